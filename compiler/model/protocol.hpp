@@ -1,0 +1,117 @@
+#pragma once
+// One protocol with everything it uses, all names resolved: what the graph, the oracle and the papers are built from.
+//
+// Invariants once `from_syntax` has reported no error: every id is in range; every thing has exactly one meaning; every
+// line has a doer; routine calls are expanded in place; variant choices are still open.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "model/rules.hpp"
+
+namespace stepward::model {
+
+struct Signature { std::string name, office, date; };
+struct DocumentControl {
+  std::string title, number, version, status;
+  std::vector<Signature> written_by, reviewed_by, approved_by;
+  std::string in_force_from, review_due, replaces, applies_to;  ///< dates as ISO 8601, empty when missing
+  std::vector<std::string> languages;
+  source::Span span;
+};
+
+/// A print-time choice. A value is an item, or a bare word that only `only for` asks for.
+struct ChoiceOption { std::string name; ItemId item; };
+struct Choice : Named {
+  std::vector<ChoiceOption> values;
+  VariantCondition only_for;             ///< the choice is open only then; else it has no value
+};
+struct Exclusion { VariantCondition together; std::string because; source::Span span; };
+
+/// One combination: for each choice the index of its value, or -1 where the choice is not open.
+using Variant = std::vector<int>;
+
+struct Wearing { Thing thing; VariantCondition only_for; };
+struct PersonStart {
+  RoleId role; ZoneId zone;
+  std::vector<Wearing> wearing;          ///< from the inside out
+  bool ends_dressed = false; std::string continue_with;
+};
+
+struct Ending : Named {
+  bool normal = true;
+  std::string continue_with;
+  struct Where { RoleId who; ZoneId zone; source::Span span; };
+  struct Wears { RoleId who; std::vector<Wearing> wearing; source::Span span; };
+  std::vector<Where> where;
+  std::vector<Wears> wears;              ///< beyond what stays on; nobody named: nothing else is worn
+  std::vector<Thing> clean;
+};
+
+struct StockLine { std::uint32_t count = 0; Thing thing; source::Span span; };
+
+/// What wraps every line of the acting person.
+struct Rhythm { bool given = false; RoleId reads, repeats, acts, confirms; source::Span span; };
+
+enum class HandReading : std::uint8_t { ordinary, perfect };
+
+struct Protocol {
+  DocumentControl document;
+  HandReading reading = HandReading::ordinary;
+
+  std::vector<Zone> zones;
+  std::vector<Role> roles;
+  std::vector<Site> sites;
+  std::vector<Kind> kinds;
+  std::vector<Finding> findings;
+  std::vector<Spot> spots;
+  std::vector<Supply> supplies;
+  std::vector<Item> items;
+  std::vector<Agent> agents;
+  std::vector<Technique> techniques;
+  std::vector<VerbWording> verb_wordings;
+
+  std::vector<Choice> choices;
+  std::vector<Exclusion> exclusions;
+  std::vector<PersonStart> people;       ///< only these persons take part
+  RoleId acts;                           ///< who acts unless a line names someone else
+  std::vector<Ending> endings;
+  std::vector<StockLine> stock;
+  Rhythm rhythm;
+
+  std::vector<Decision> decisions;
+  std::vector<Mark> marks;
+  std::vector<Record> records;
+  std::vector<Recipient> recipients;
+
+  std::vector<Line> lines;
+  std::vector<Block> blocks;
+  std::vector<Phase> phases;
+  std::vector<Routine> routines;
+  std::vector<Interruption> interruptions;
+
+  std::vector<Pack> packs;
+  std::vector<Rule> rules;
+
+  const Zone& operator[](ZoneId i) const { return zones[i.value]; }
+  const Role& operator[](RoleId i) const { return roles[i.value]; }
+  const Site& operator[](SiteId i) const { return sites[i.value]; }
+  const Kind& operator[](KindId i) const { return kinds[i.value]; }
+  const Finding& operator[](FindingId i) const { return findings[i.value]; }
+  const Spot& operator[](SpotId i) const { return spots[i.value]; }
+  const Supply& operator[](SupplyId i) const { return supplies[i.value]; }
+  const Item& operator[](ItemId i) const { return items[i.value]; }
+  const Agent& operator[](AgentId i) const { return agents[i.value]; }
+  const Technique& operator[](TechniqueId i) const { return techniques[i.value]; }
+  const Choice& operator[](ChoiceId i) const { return choices[i.value]; }
+  const Ending& operator[](EndingId i) const { return endings[i.value]; }
+  const Decision& operator[](DecisionId i) const { return decisions[i.value]; }
+  const Line& operator[](LineId i) const { return lines[i.value]; }
+  const Block& operator[](BlockId i) const { return blocks[i.value]; }
+  const Routine& operator[](RoutineId i) const { return routines[i.value]; }
+  const Interruption& operator[](InterruptionId i) const { return interruptions[i.value]; }
+  const Rule& operator[](RuleId i) const { return rules[i.value]; }
+};
+
+}  // namespace stepward::model
