@@ -5,6 +5,7 @@
 // folder put both together for a terminal or as JSON. `args` fill the numbered gaps of the code's sentences, in the
 // order that `wording/messages.def` documents. One cause, one diagnostic.
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -50,5 +51,10 @@ using Sink = std::vector<Diagnostic>;
 std::string_view code_name(Code code);        ///< "P401"
 Severity default_severity(Code code);
 bool parse_code(std::string_view text, Code& out);
+/// How many codes there are; they are numbered from 0 without gaps.
+std::size_t code_count();
+
+/// A finding of a code with its default severity, ready to be filled further.
+Diagnostic make(Code code, source::Span at, std::vector<std::string> args = {});
 
 }  // namespace stepward::diagnostics
