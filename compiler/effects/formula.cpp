@@ -1,0 +1,78 @@
+#include "effects/formula.hpp"
+
+#include <algorithm>
+#include <optional>
+
+namespace stepward::effects {
+namespace {
+
+std::uint32_t all_values(std::uint32_t maximum) { return maximum >= 31 ? ~0u : (1u << (maximum + 1)) - 1; }
+
+std::optional<Clause> both(const Clause& a, const Clause& b) {
+  Clause out;
+  std::size_t i = 0, j = 0;
+  while (i < a.size() || j < b.size()) {
+    if (j == b.size() || (i < a.size() && a[i].field < b[j].field)) out.push_back(a[i++]);
+    else if (i == a.size() || b[j].field < a[i].field) out.push_back(b[j++]);
+    else {
+      const std::uint32_t allowed = a[i].allowed & b[j].allowed;
+      if (!allowed) return std::nullopt;
+      out.push_back({a[i].field, allowed});
+      ++i; ++j;
+    }
+  }
+  return out;
+}
+
+// True when every world that meets `narrow` meets `wide` too.
+bool implies(const Clause& narrow, const Clause& wide) {
+  return std::all_of(wide.begin(), wide.end(), [&](const Test& w) {
+    const auto n = std::find_if(narrow.begin(), narrow.end(), [&](const Test& t) { return t.field == w.field; });
+    return n != narrow.end() && (n->allowed & ~w.allowed) == 0;
+  });
+}
+
+}  // namespace
+
+Formula Formula::test(FieldId field, std::uint32_t allowed) {
+  Formula f;
+  if (allowed) f.clauses_.push_back({{field, allowed}});
+  return f;
+}
+
+void Formula::add(Clause clause) {
+  for (const Clause& have : clauses_) if (implies(clause, have)) return;
+  std::erase_if(clauses_, [&](const Clause& have) { return implies(have, clause); });
+  clauses_.push_back(std::move(clause));
+}
+
+Formula Formula::operator&(const Formula& other) const {
+  if (is_always()) return other;
+  if (other.is_always()) return *this;
+  Formula out;
+  for (const Clause& a : clauses_)
+    for (const Clause& b : other.clauses_)
+      if (auto c = both(a, b)) out.add(std::move(*c));
+  return out;
+}
+
+Formula Formula::operator|(const Formula& other) const {
+  Formula out = *this;
+  for (const Clause& c : other.clauses_) out.add(c);
+  return out;
+}
+
+Formula Formula::negated(const std::vector<Field>& fields) const {
+  Formula out = always();
+  for (const Clause& clause : clauses_) {
+    Formula rest;
+    for (const Test& t : clause) {
+      const std::uint32_t left = all_values(fields[t.field.value].maximum) & ~t.allowed;
+      if (left) rest = rest | test(t.field, left);
+    }
+    out = out & rest;
+  }
+  return out;
+}
+
+}  // namespace stepward::effects

@@ -1,0 +1,32 @@
+#pragma once
+// The algebra of guards: disjunctions of conjunctions of "field is one of these values".
+
+#include "effects/system.hpp"
+
+namespace stepward::effects {
+
+/// Built while lowering, interned into the system when an operation needs it. No clause: never. One empty clause: always.
+class Formula {
+ public:
+  static Formula always() { Formula f; f.clauses_.emplace_back(); return f; }
+  static Formula never() { return {}; }
+  static Formula test(FieldId field, std::uint32_t allowed);
+  static Formula is(FieldId field, std::uint32_t value) { return test(field, 1u << value); }
+
+  bool is_never() const { return clauses_.empty(); }
+  bool is_always() const { return clauses_.size() == 1 && clauses_.front().empty(); }
+
+  Formula operator&(const Formula& other) const;
+  Formula operator|(const Formula& other) const;
+  /// Needs every field's highest value to know what is left.
+  Formula negated(const std::vector<Field>& fields) const;
+
+  const std::vector<Clause>& clauses() const { return clauses_; }
+  std::vector<Clause>& clauses() { return clauses_; }
+
+ private:
+  void add(Clause clause);
+  std::vector<Clause> clauses_;  ///< each sorted by field, one test a field
+};
+
+}  // namespace stepward::effects

@@ -1,0 +1,134 @@
+#pragma once
+// The fields of a world by what they mean, and the questions about touch and cover that lowering asks.
+//
+// Fields are made on first use, so a protocol without a hood has no field for one. Cover between two items of a person
+// is fixed where one clause forbids the other order, else one `order` field a pair says who is above. `shows`, `locked`
+// and `hands` are *formulas* over those fields: what is hidden depends on what is worn when the line comes.
+
+#include <map>
+#include <optional>
+#include <set>
+#include <tuple>
+#include <vector>
+
+#include "effects/formula.hpp"
+#include "graph/graph.hpp"
+
+namespace stepward::effects {
+
+/// One surface of one bearer.
+struct SurfaceAt { Bearer bearer; std::uint8_t part = 0; friend bool operator==(const SurfaceAt&, const SurfaceAt&) = default; };
+
+/// A surface together with when it counts.
+struct Reachable { SurfaceAt surface; Formula when; };
+
+/// One thing that a phrase may stand for, and when.
+struct Candidate { Bearer bearer; std::uint8_t part = 0xFF; Formula when; };
+
+/// A possible outermost layer of a person's hands: an item, or the bare site.
+struct HandLayer { Bearer bearer; Formula when; };
+
+class World {
+ public:
+  World(const model::Protocol& protocol, const graph::Graph& graph);
+
+  const model::Protocol& protocol() const { return protocol_; }
+  const graph::Graph& graph() const { return graph_; }
+  const std::vector<Field>& fields() const { return fields_; }
+  std::vector<Field> take_fields() { return std::move(fields_); }
+
+  // Bearers
+  Bearer worn_bearer(model::RoleId p, model::ItemId i) const { return {Bearer::What::worn, p, i, {}, {}}; }
+  Bearer fresh_bearer(model::ItemId i) const { return {Bearer::What::fresh, {}, i, {}, {}}; }
+  Bearer site_bearer(model::RoleId p, model::SiteId s) const { return {Bearer::What::site, p, {}, s, {}}; }
+  Bearer spot_bearer(model::SpotId s) const { return {Bearer::What::spot, {}, {}, {}, s}; }
+  std::size_t parts_of(const Bearer& b) const { return b.item ? protocol_[b.item].surfaces.size() : 1; }
+  bool is_inside(const SurfaceAt& s) const;
+  model::Reach reach(const SurfaceAt& s) const;
+
+  // Fields
+  FieldId level(const SurfaceAt& s);
+  FieldId worn(model::RoleId p, model::ItemId i);
+  FieldId in_hand(model::ItemId i);
+  FieldId wet(const SurfaceAt& s);
+  FieldId owed(const Bearer& b, model::FindingId f);
+  FieldId reached(const Bearer& site);
+  FieldId unlooked(const Bearer& b);
+  FieldId worst(const Bearer& b);
+  FieldId zone(model::RoleId p);
+  FieldId declared(model::MarkId m);
+  FieldId recorded(model::RecordId r);
+  FieldId answer(model::DecisionId d);
+  FieldId struck(model::InterruptionId i);
+  FieldId loop(std::uint32_t counter);
+  FieldId told(const Bearer& b);
+  FieldId monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial);
+  FieldId scratch();
+  /// Known only where some line looks there: none otherwise.
+  FieldId known(const Bearer& b, std::uint8_t part, model::FindingId f);
+  FieldId find_known(const Bearer& b, std::uint8_t part, model::FindingId f) const;
+  /// All `known` fields of a bearer, whatever part, for one meaning.
+  std::vector<FieldId> known_of(const Bearer& b, model::FindingMeans means) const;
+  std::vector<FieldId> fields_about(const Bearer& b) const;  ///< every field whose meaning names this bearer
+  std::vector<FieldId> all(FieldMeaning::What what) const;
+
+  // Who may wear what, in this variant
+  const std::vector<model::ItemId>& wardrobe(model::RoleId p) const;
+  bool takes_part(model::RoleId p) const { return wardrobes_.count(p.value) != 0; }
+  const std::vector<model::RoleId>& people() const { return people_; }
+  bool may_wear(model::RoleId p, model::ItemId i) const;
+
+  // Cover
+  Formula is_worn(model::RoleId p, model::ItemId i);
+  Formula above(model::RoleId p, model::ItemId upper, model::ItemId lower);
+  /// The order field of a pair whose order is not fixed; none if it is fixed or there is no clause.
+  std::optional<FieldId> order(model::RoleId p, model::ItemId a, model::ItemId b);
+  bool can_lie_above(model::ItemId upper, model::ItemId lower) const;
+  /// `ignoring`: as if these items, on the same person, were not worn.
+  Formula shows(const SurfaceAt& s, const std::vector<model::ItemId>& ignoring = {});
+  Formula locked_by(model::RoleId p, model::ItemId upper, model::ItemId lower);
+  std::vector<Reachable> showing_surfaces(const Bearer& b, const std::vector<model::ItemId>& ignoring = {});
+  Formula anything_shows(const Bearer& b);
+  bool covers(model::ItemId upper, model::ItemId lower, std::uint8_t part, bool only_tightly) const;
+  bool has_clause(model::ItemId upper, model::ItemId lower) const;
+  std::vector<Reachable> beneath(model::RoleId p, model::ItemId i);
+
+  // Hands
+  std::vector<HandLayer> hands(model::RoleId p, const std::vector<model::ItemId>& without = {});
+  bool is_hand_item(model::ItemId i) const;
+  model::SiteId hand_site() const { return hand_site_; }
+  bool worn_on_mucous(model::ItemId i) const;
+
+  // Phrases
+  /// What a phrase of a line stands for, now. `fresh_too`: a fresh copy in hand counts where the item is not worn.
+  std::vector<Candidate> candidates(const model::Thing& thing, model::RoleId doer, bool fresh_too);
+  std::optional<model::ItemId> item_of(const model::Thing& thing) const;
+  bool is_of(model::ItemId item, const model::ItemOrKind& what) const;
+  bool matches(const model::Target& target, const Bearer& bearer) const;
+  std::optional<std::uint8_t> part_named(model::ItemId item, const std::string& name) const;
+
+  Formula unclean(FieldId level_field) const { return Formula::test(level_field, (1u << kSuspect) | (1u << kSoiled)); }
+  Formula not_unclean(FieldId level_field) const { return Formula::test(level_field, (1u << 0) | (1u << kClean)); }
+  Formula negate(const Formula& f) const { return f.negated(fields_); }
+  void set_initial(FieldId f, std::uint32_t value) { fields_[f.value].initial = value; }
+  std::uint32_t initial(FieldId f) const { return fields_[f.value].initial; }
+
+ private:
+  FieldId field(const FieldMeaning& meaning, std::uint32_t maximum, std::uint32_t initial);
+  void collect_wardrobes();
+  void collect_line(const model::Line& line);
+  void collect_looks();
+  void dress();
+  void place();
+
+  const model::Protocol& protocol_;
+  const graph::Graph& graph_;
+  std::vector<Field> fields_;
+  std::map<std::tuple<int, Bearer, int, std::uint32_t, std::uint32_t, std::uint32_t, std::uint32_t>, FieldId> index_;
+  std::map<std::uint32_t, std::vector<model::ItemId>> wardrobes_;
+  std::map<std::uint32_t, std::vector<model::ItemId>> start_lists_;
+  std::vector<model::RoleId> people_;
+  model::SiteId hand_site_;
+};
+
+}  // namespace stepward::effects

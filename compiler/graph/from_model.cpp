@@ -1,0 +1,102 @@
+#include "graph/from_model.hpp"
+
+#include "model/variants.hpp"
+
+namespace stepward::graph {
+namespace {
+
+// Blocks are laid out from their end towards their start: every statement is then built knowing what follows it.
+class Flattener {
+ public:
+  Flattener(const model::Protocol& protocol, const model::Variant& variant) : protocol_(protocol) { graph_.variant = variant; }
+
+  Graph flatten() {
+    lay_out_phases();
+    for (std::uint32_t i = 0; i < protocol_.interruptions.size(); ++i) lay_out_handler(model::InterruptionId(i));
+    return std::move(graph_);
+  }
+
+ private:
+  void lay_out_phases() {
+    NodeId after = add({.kind = NodeKind::off_the_end, .span = protocol_.phases.empty() ? protocol_.document.span : protocol_.phases.back().span});
+    for (std::size_t i = protocol_.phases.size(); i-- > 0;) {
+      phase_ = model::PhaseId(i);
+      after = block(protocol_.phases[i].block, after);
+    }
+    graph_.start = after;
+    phase_ = {};
+  }
+
+  void lay_out_handler(model::InterruptionId id) {
+    handler_ = id;
+    const NodeId end = add({.kind = NodeKind::off_the_end, .span = protocol_[id].span});
+    graph_.handler_start.push_back(block(protocol_[id].block, end));
+    handler_ = {};
+  }
+
+  NodeId block(model::BlockId id, NodeId after) {
+    if (!id) return after;
+    const auto& statements = protocol_[id].statements;
+    for (std::size_t i = statements.size(); i-- > 0;) after = statement(statements[i], after);
+    return after;
+  }
+
+  NodeId statement(const model::Statement& s, NodeId after) {
+    using What = model::Statement::What;
+    switch (s.what) {
+      case What::line: return line(s, after);
+      case What::question: return question(s, after);
+      case What::only_for: return model::holds(s.only_for, graph_.variant) ? block(s.block, after) : after;
+      case What::repeat: return repeat(s, after);
+      case What::call: return block(s.block, after);
+      case What::finish: return add({.kind = NodeKind::finish, .ending = s.ending, .span = s.span});
+      case What::resume: return add({.kind = NodeKind::resume, .span = s.span});
+    }
+    return after;
+  }
+
+  NodeId line(const model::Statement& s, NodeId after) {
+    const model::Line& l = protocol_[s.line];
+    if (!model::holds(l.only_for, graph_.variant)) return after;
+    if (l.verb == model::VerbKind::disinfect && !l.without_waiting)
+      after = add({.kind = NodeKind::contact_end, .line = s.line, .next = after, .span = l.span});
+    return add({.kind = NodeKind::line, .line = s.line, .next = after, .span = l.span});
+  }
+
+  NodeId question(const model::Statement& s, NodeId after) {
+    Node node{.kind = NodeKind::question, .next = after, .span = s.span};
+    for (const auto& arm : s.arms)
+      node.arms.push_back({arm.is_otherwise ? nullptr : &arm.condition, arm.span, block(arm.block, after)});
+    return add(std::move(node));
+  }
+
+  NodeId repeat(const model::Statement& s, NodeId after) {
+    Node test{.kind = NodeKind::loop_test, .next = after, .until = &s.until, .loop = graph_.loops++, .at_most = s.at_most, .span = s.span};
+    graph_.loop_bounds.push_back(s.at_most);
+    test.fallback = block(s.fallback, after);
+    const NodeId id = add(std::move(test));
+    const NodeId body = block(s.block, id);
+    graph_.nodes[id.value].body = body;
+    return body;
+  }
+
+  NodeId add(Node node) {
+    node.handler = handler_;
+    node.phase = phase_;
+    graph_.nodes.push_back(std::move(node));
+    return NodeId(graph_.nodes.size() - 1);
+  }
+
+  const model::Protocol& protocol_;
+  Graph graph_;
+  model::PhaseId phase_;
+  model::InterruptionId handler_;
+};
+
+}  // namespace
+
+Graph from_model(const model::Protocol& protocol, const model::Variant& variant) {
+  return Flattener(protocol, variant).flatten();
+}
+
+}  // namespace stepward::graph

@@ -1,0 +1,64 @@
+#pragma once
+// The step graph of one variant: where a run can stand, and what may come next.
+//
+// Calls are already expanded in the model; here `only for` is decided, choices are replaced and blocks are flattened
+// into nodes. A node is either a *standing place* (an action line, or the end of its contact time), where an
+// interruption may strike, or a *crossing* (question, loop test, ending, resume), which is passed at once.
+// Loops keep a counter instead of being unrolled, so a node is a line of the source and the card can number it.
+// Handlers of interruptions are separate pieces of the same graph; `resume` has no fixed successor.
+
+#include <vector>
+
+#include "model/protocol.hpp"
+
+namespace stepward::graph {
+
+struct NodeTag;
+using NodeId = Id<NodeTag>;
+
+enum class NodeKind : std::uint8_t {
+  line,         ///< an action line
+  contact_end,  ///< the end of the contact time of the disinfection before it
+  question,
+  loop_test,
+  finish,
+  resume,
+  off_the_end,  ///< the last phase ended without `finish as`
+};
+
+struct Arm {
+  const model::Condition* condition = nullptr;  ///< none: otherwise
+  source::Span span;
+  NodeId target;
+};
+
+struct Node {
+  NodeKind kind = NodeKind::line;
+  model::LineId line;                 ///< line, contact_end
+  NodeId next;                        ///< line, contact_end: what follows; question: when no arm holds; loop_test: after the loop
+  std::vector<Arm> arms;              ///< question
+  const model::Condition* until = nullptr;  ///< loop_test
+  NodeId body, fallback;              ///< loop_test
+  std::uint32_t loop = 0;             ///< loop_test: which counter
+  std::uint32_t at_most = 0;          ///< loop_test
+  model::EndingId ending;             ///< finish
+  model::InterruptionId handler;      ///< the interruption whose lines these are; none: the protocol's own
+  model::PhaseId phase;               ///< none inside handlers
+  source::Span span;
+};
+
+struct Graph {
+  model::Variant variant;
+  std::vector<Node> nodes;
+  NodeId start;
+  std::vector<NodeId> handler_start;  ///< per interruption
+  std::uint32_t loops = 0;            ///< how many counters
+  std::vector<std::uint32_t> loop_bounds;
+
+  const Node& operator[](NodeId id) const { return nodes[id.value]; }
+};
+
+/// True where a run can stand and be interrupted.
+constexpr bool is_standing(NodeKind kind) { return kind == NodeKind::line || kind == NodeKind::contact_end; }
+
+}  // namespace stepward::graph
