@@ -1,0 +1,30 @@
+#pragma once
+// What the papers need to know of the walk. Made by the driver from the walk's result; papers never walk.
+//
+// Everything may be left empty: then a card says "your hands" instead of "your hands (inner gloves)", and the foot says
+// that nothing was checked.
+
+#include <cstdint>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "model/protocol.hpp"
+
+namespace stepward::emit {
+
+/// The outermost thing on somebody's hands: an item, or none for bare hands.
+using HandLayer = model::ItemId;
+
+struct WalkFacts {
+  /// By line, of the person who does it: every layer that some path of this variant has there *before* the line acts.
+  std::map<model::LineId, std::vector<HandLayer>> hands_before;
+  /// The same after the line acted.
+  std::map<model::LineId, std::vector<HandLayer>> hands_after;
+  /// A whole sentence: "checked against R01 to R26: 9 variants, 123 456 states, complete".
+  std::string verdict;
+  /// Findings of severity error exist: every face carries the word DRAFT.
+  bool has_errors = false;
+};
+
+}  // namespace stepward::emit

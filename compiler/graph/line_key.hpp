@@ -1,0 +1,17 @@
+#pragma once
+// A key that two blocks share when a reader would be told to do the same things in both.
+//
+// Routine calls are resolved where they stand, so one routine called twice is two blocks with lines of their own. The
+// numbering prints such blocks once, as a box, if nothing a reader could see tells them apart. The key is made from
+// everything a line carries but its place in the source.
+
+#include <string>
+
+#include "model/protocol.hpp"
+
+namespace stepward::graph {
+
+/// The key of a block in one variant; lines and blocks that the variant leaves out do not count.
+std::string block_key(const model::Protocol& protocol, const model::Variant& variant, model::BlockId block);
+
+}  // namespace stepward::graph

@@ -1,0 +1,376 @@
+#include "graph/numbering.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "graph/line_key.hpp"
+#include "graph/quiet_path.hpp"
+#include "graph/targets.hpp"
+#include "model/variants.hpp"
+
+namespace stepward::graph {
+
+using model::BlockId;
+using model::Condition;
+using model::Protocol;
+using model::Statement;
+using model::Variant;
+
+namespace {
+
+// B is for breaches and Q for questions; I and O are misread as figures.
+constexpr std::string_view box_letters = "ACDEFGHJKLMNPRSTUVWXYZ";
+
+std::string box_letter(std::size_t index) {
+  std::string letter(1, box_letters[index % box_letters.size()]);
+  const std::size_t round = index / box_letters.size();
+  return round == 0 ? letter : letter + std::to_string(round + 1);
+}
+
+std::string branch_letter(int number) {
+  std::string letters;
+  for (; number > 0; number = (number - 1) / 26) letters.insert(letters.begin(), static_cast<char>('a' + (number - 1) % 26));
+  return letters;
+}
+
+/// Hands out the numbers of one scope: the trunk, one box, or one breach.
+struct Counter {
+  std::string prefix;
+  int number = 0;
+  int letters = 0;
+  int digits = 0;
+
+  std::string next(int depth) {
+    if (depth == 0) { ++number; letters = 0; digits = 0; return fmt::format("{}{}", prefix, number); }
+    if (depth == 1) { ++letters; digits = 0; return fmt::format("{}{}{}", prefix, number, branch_letter(letters)); }
+    return fmt::format("{}{}{}{}", prefix, number, branch_letter(letters), ++digits);
+  }
+};
+
+/// The run that is being filled, how deep its numbers are, and whether it is the trunk.
+struct Place {
+  RunId run;
+  int depth = 0;
+  QuietState* quiet = nullptr;  ///< only on the trunk
+  bool numbered = false;        ///< a line of this run has its number already
+};
+
+constexpr int deepest_number = 2;
+
+class Numberer {
+ public:
+  Numberer(const Protocol& protocol, const Variant& variant)
+      : protocol_(protocol), variant_(variant), settled_(protocol, variant) {
+    course_.labels.resize(protocol.lines.size());
+    count_calls();
+  }
+
+  Course number() {
+    trunk();
+    breaches();
+    find_targets(course_);
+    return std::move(course_);
+  }
+
+ private:
+  RunId new_run(int level) {
+    course_.runs.push_back({{}, static_cast<std::uint8_t>(level)});
+    return RunId{course_.runs.size() - 1};
+  }
+  std::vector<Entry>& entries(const Place& place) { return course_.runs[place.run.value].entries; }
+  std::string next_question() { return fmt::format("Q{}", ++questions_); }
+
+  void trunk() {
+    QuietState quiet(protocol_, variant_);
+    Counter counter;
+    Place place{new_run(0), 0, &quiet, false};
+    course_.trunk = place.run;
+    for (std::size_t i = 0; i < protocol_.phases.size(); ++i) {
+      if (!has_anything(protocol_.phases[i].block)) { course_.phases_without_lines.push_back(model::PhaseId{i}); continue; }
+      Entry entry;
+      entry.what = Entry::What::phase;
+      entry.phase = model::PhaseId{i};
+      entries(place).push_back(std::move(entry));
+      block(protocol_.phases[i].block, place, counter);
+    }
+  }
+
+  void breaches() {
+    for (std::size_t i = 0; i < protocol_.interruptions.size(); ++i) {
+      const std::string label = fmt::format("B{}", i + 1);
+      Counter counter{label + "."};
+      Place place{new_run(0)};
+      block(protocol_.interruptions[i].block, place, counter);
+      course_.breaches.push_back({label, model::InterruptionId{i}, place.run});
+    }
+  }
+
+  void block(BlockId id, Place& place, Counter& counter) {
+    if (!id) return;
+    for (const Statement& statement : protocol_[id].statements) this->statement(statement, place, counter);
+  }
+
+  void statement(const Statement& statement, Place& place, Counter& counter) {
+    switch (statement.what) {
+      case Statement::What::line: line(statement.line, place, counter); break;
+      case Statement::What::question: question(statement, place, counter); break;
+      case Statement::What::only_for:
+        if (model::holds(statement.only_for, variant_)) block(statement.block, place, counter);
+        break;
+      case Statement::What::repeat: repeat(statement, place, counter); break;
+      case Statement::What::call:
+        if (!place.quiet && is_boxed(statement)) {
+          box_step(statement.block, routine_name(statement), counter.next(place.depth), place);
+          place.numbered = true;
+        } else {
+          block(statement.block, place, counter);
+        }
+        break;
+      case Statement::What::finish:
+      case Statement::What::resume: ends(statement, place); break;
+    }
+  }
+
+  void line(model::LineId id, Place& place, Counter& counter) {
+    if (!model::holds(protocol_[id].only_for, variant_)) return;
+    Entry entry;
+    entry.line = id;
+    entry.label = counter.next(place.depth);
+    course_.labels[id.value] = entry.label;
+    course_.lines_at[entry.label].push_back(id);
+    entries(place).push_back(std::move(entry));
+    place.numbered = true;
+    if (place.quiet) place.quiet->apply(protocol_[id]);
+  }
+
+  void ends(const Statement& statement, Place& place) {
+    Entry entry;
+    entry.what = statement.what == Statement::What::finish ? Entry::What::finish : Entry::What::resume;
+    entry.ending = statement.ending;
+    entries(place).push_back(std::move(entry));
+  }
+
+  // ------------------------------------------------------------------ questions
+
+  struct Arm { Condition condition; bool is_otherwise = false; BlockId block; };
+
+  /// The arms that this variant can take: settled ones are folded away, and there always is an `otherwise`.
+  std::vector<Arm> open_arms(const Statement& statement) const {
+    std::vector<Arm> arms;
+    for (const auto& arm : statement.arms) {
+      const auto settled = arm.is_otherwise ? std::optional<bool>(true) : settled_.answer(arm.condition);
+      if (settled && !*settled) continue;
+      arms.push_back({settled ? Condition{} : arm.condition, settled.has_value(), arm.block});
+      if (settled) return arms;
+    }
+    arms.push_back({Condition{}, true, BlockId{}});
+    return arms;
+  }
+
+  /// The arm that a reader meets when nothing is found and every answer is the first; off the trunk nothing is known of
+  /// what is worn, so that a question about a state has no such arm.
+  std::optional<std::size_t> quiet_arm(const std::vector<Arm>& arms, const Place& place) const {
+    QuietState fallback(protocol_, variant_);
+    const QuietState& state = place.quiet ? *place.quiet : fallback;
+    for (std::size_t i = 0; i < arms.size(); ++i) {
+      if (arms[i].is_otherwise) return i;
+      if (!place.quiet && asks_state(arms[i].condition)) return std::nullopt;
+      if (state.answer(arms[i].condition)) return i;
+    }
+    return std::nullopt;
+  }
+
+  static bool asks_state(const Condition& condition) {
+    return std::any_of(condition.atoms.begin(), condition.atoms.end(), [](const model::Atom& atom) {
+      return atom.what != model::Atom::What::found && atom.what != model::Atom::What::answer;
+    });
+  }
+
+  void question(const Statement& statement, Place& place, Counter& counter) {
+    const std::vector<Arm> arms = open_arms(statement);
+    if (arms.size() == 1) { block(arms[0].block, place, counter); return; }
+    const bool idle = std::none_of(arms.begin(), arms.end(), [&](const Arm& arm) { return has_anything(arm.block); });
+    if (idle) return;
+    Entry entry;
+    entry.what = Entry::What::question;
+    entry.label = next_question();
+    entry.aloud = std::any_of(arms.begin(), arms.end(), [](const Arm& arm) { return asks_aloud(arm.condition); });
+    const auto trunk_arm = quiet_arm(arms, place);
+    for (std::size_t i = 0; i < arms.size(); ++i) {
+      Fork fork;
+      fork.condition = arms[i].condition;
+      fork.is_otherwise = arms[i].is_otherwise;
+      fork.is_trunk = trunk_arm == i;
+      if (!fork.is_trunk) fork.run = arm_run(arms[i].block, place, counter);
+      entry.forks.push_back(std::move(fork));
+    }
+    const std::size_t at = entries(place).size();
+    entries(place).push_back(std::move(entry));
+    if (trunk_arm) block(arms[*trunk_arm].block, place, counter);
+    entries(place)[at].skip_to = entries(place).size();
+  }
+
+  /// The entries of a branch, one level down; what would be deeper than the numbers go becomes a box.
+  RunId arm_run(BlockId id, const Place& from, Counter& counter) {
+    if (!has_anything(id)) return {};
+    const int depth = from.depth == 0 || from.numbered ? from.depth + 1 : from.depth;
+    Place place{new_run(std::min(depth, deepest_number))};
+    place.depth = depth;
+    const Statement* only_call = sole_call(id);
+    if (only_call && is_boxed(*only_call)) {
+      box_step(only_call->block, routine_name(*only_call), "", place);
+    } else if (depth > deepest_number && count_lines(id) > 0) {
+      box_step(id, only_call ? routine_name(*only_call) : std::string(), "", place);
+    } else {
+      block(id, place, counter);
+    }
+    return place.run;
+  }
+
+  // ------------------------------------------------------------------ loops
+
+  void repeat(const Statement& statement, Place& place, Counter& counter) {
+    Entry begins;
+    begins.what = Entry::What::repeat_begins;
+    begins.at_most = statement.at_most;
+    const std::size_t at = entries(place).size();
+    entries(place).push_back(begins);
+    block(statement.block, place, counter);
+    Entry asks;
+    asks.what = Entry::What::repeat_asks;
+    asks.label = next_question();
+    asks.until = statement.until;
+    asks.aloud = asks_aloud(statement.until);
+    asks.at_most = statement.at_most;
+    name_body(at, place, asks);
+    Fork fallback;
+    fallback.is_otherwise = true;
+    fallback.run = arm_run(statement.fallback, place, counter);
+    asks.forks.push_back(std::move(fallback));
+    entries(place).push_back(std::move(asks));
+  }
+
+  void name_body(std::size_t at, const Place& place, Entry& asks) {
+    auto& all = entries(place);
+    for (std::size_t i = at + 1; i < all.size(); ++i) {
+      if (all[i].what != Entry::What::step && all[i].what != Entry::What::box) continue;
+      if (asks.from.empty()) asks.from = all[i].label;
+      asks.to = all[i].label;
+    }
+    all[at].from = asks.from;
+    all[at].to = asks.to;
+  }
+
+  // ------------------------------------------------------------------ boxes
+
+  bool is_boxed(const Statement& call) const {
+    if (count_lines(call.block) <= boxed_above) return false;
+    const auto found = calls_.find(block_key(protocol_, variant_, call.block));
+    return found != calls_.end() && found->second > 1;
+  }
+
+  void box_step(BlockId id, const std::string& title, const std::string& label, Place& place) {
+    Entry entry;
+    entry.what = Entry::What::box;
+    entry.label = label;
+    entry.box = box(id, title);
+    entries(place).push_back(std::move(entry));
+  }
+
+  BoxId box(BlockId id, const std::string& title) {
+    const std::string key = block_key(protocol_, variant_, id);
+    if (const auto known = boxes_.find(key); known != boxes_.end()) {
+      label_again(id, known->second);
+      return known->second;
+    }
+    const BoxId made{course_.boxes.size()};
+    boxes_[key] = made;
+    course_.boxes.push_back({box_letter(made.value), title, {}});
+    Place place{new_run(0)};
+    Counter counter{course_.boxes[made.value].label};
+    course_.boxes[made.value].run = place.run;
+    block(id, place, counter);
+    return made;
+  }
+
+  /// The lines of a further call carry the numbers that its box has; the runs made on the way are thrown away.
+  void label_again(BlockId id, BoxId box) {
+    const std::size_t runs = course_.runs.size();
+    const int questions = questions_;
+    Place place{new_run(0)};
+    Counter counter{course_.boxes[box.value].label};
+    block(id, place, counter);
+    course_.runs.resize(runs);
+    questions_ = questions;
+  }
+
+  std::string routine_name(const Statement& call) const {
+    return call.routine ? protocol_[call.routine].name : std::string();
+  }
+
+  // ------------------------------------------------------------------ looking into blocks
+
+  /// The call that a block consists of, seen through `only for`; none if it holds anything else.
+  const Statement* sole_call(BlockId id) const {
+    const Statement* found = nullptr;
+    for (const Statement& statement : protocol_[id].statements) {
+      if (statement.what == Statement::What::only_for && !model::holds(statement.only_for, variant_)) continue;
+      if (found || statement.what != Statement::What::call) return nullptr;
+      found = &statement;
+    }
+    return found;
+  }
+
+  template <class See>
+  void each_statement(BlockId id, const See& see) const {
+    if (!id) return;
+    for (const Statement& statement : protocol_[id].statements) {
+      if (statement.what == Statement::What::only_for && !model::holds(statement.only_for, variant_)) continue;
+      see(statement);
+      for (const auto& arm : statement.arms) each_statement(arm.block, see);
+      each_statement(statement.block, see);
+      each_statement(statement.fallback, see);
+    }
+  }
+
+  std::size_t count_lines(BlockId id) const {
+    std::size_t lines = 0;
+    each_statement(id, [&](const Statement& statement) {
+      lines += statement.what == Statement::What::line && model::holds(protocol_[statement.line].only_for, variant_);
+    });
+    return lines;
+  }
+
+  bool has_anything(BlockId id) const {
+    bool any = false;
+    each_statement(id, [&](const Statement& statement) {
+      any = any || statement.what == Statement::What::finish || statement.what == Statement::What::resume;
+    });
+    return any || count_lines(id) > 0;
+  }
+
+  void count_calls() {
+    const auto see = [&](const Statement& statement) {
+      if (statement.what == Statement::What::call) ++calls_[block_key(protocol_, variant_, statement.block)];
+    };
+    for (const auto& phase : protocol_.phases) each_statement(phase.block, see);
+    for (const auto& interruption : protocol_.interruptions) each_statement(interruption.block, see);
+  }
+
+  const Protocol& protocol_;
+  const Variant& variant_;
+  Settled settled_;
+  Course course_;
+  int questions_ = 0;
+  std::map<std::string, std::size_t> calls_;
+  std::map<std::string, BoxId> boxes_;
+};
+
+}  // namespace
+
+Course number_steps(const Protocol& protocol, const Variant& variant) {
+  return Numberer(protocol, variant).number();
+}
+
+}  // namespace stepward::graph

@@ -1,0 +1,30 @@
+#pragma once
+// The act of a line as every paper names it, made from the model alone. See step_text.hpp.
+
+#include <string>
+
+#include "wording/step_text.hpp"
+
+namespace stepward::wording {
+
+/// "TAKE OFF" + "the plastic apron", addressed to the person who does it.
+Act act_phrase(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
+               const Setting& setting);
+
+/// What the doer says back: "Taking off the plastic apron."
+std::string echo_phrase(const Act& act);
+
+/// Cuts off the first sentence; `rest` takes what follows.
+std::string first_sentence(const std::string& text, std::string& rest);
+
+/// "soil or a tear", from the library's phrases.
+std::string findings_phrase(const model::Protocol& protocol, const std::vector<model::FindingId>& findings);
+
+/// "1 pair of inner gloves", "30 chlorine wipes" as the source counts them.
+std::string counted_phrase(const model::Protocol& protocol, const model::Variant& variant, std::uint32_t count,
+                           const model::Thing& thing);
+
+/// A body of words as an act: "open the flap" is "OPEN" + "the flap".
+Act act_from_text(const std::string& text);
+
+}  // namespace stepward::wording

@@ -1,0 +1,62 @@
+#pragma once
+// The default wording of an action line, from what the library declares (meaning.md 10).
+//
+// A line's text is the first that exists of its own `say`, the technique's and the verb's words for the kind of thing,
+// the verb's words otherwise. `spoken`, `watch`, `if not` and `warning` fall back each by itself. The *act* ("TAKE OFF
+// the apron") is always made from the model, so that no text can lose the verb or the thing; a text that opens with the
+// same verb in capitals brings its own. Contact time, bin, zone and who acts are fields of the paper, never part of the text.
+//
+// English of the compiler itself stands here and in `act_phrases.cpp`, nowhere else in the papers' way of naming things.
+
+#include <string>
+#include <vector>
+
+#include "model/protocol.hpp"
+
+namespace stepward::wording {
+
+/// What the wording has to know beside the line.
+struct Setting {
+  /// The hand layers that all paths have at this line; exactly one: "your hands (inner gloves)".
+  std::vector<model::ItemId> hands;
+};
+
+/// An act: the verb that is printed in bold capitals and the rest of the phrase.
+struct Act { std::string verb, rest; };
+
+struct StepText {
+  Act act;               ///< "TAKE OFF", "the plastic apron"
+  std::string manner;    ///< the way of doing it, without the act; may be empty
+  std::string words;     ///< the whole text as the wearer reads it; empty: no words reach this line (an X finding)
+  std::string spoken;    ///< what the observer reads aloud
+  std::string echo;      ///< what the wearer says back: "Taking off the plastic apron."
+  std::string watch, if_not, warning;
+  bool says_own = false; ///< the line has a `say`
+};
+
+StepText step_text(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
+                   const Setting& setting);
+
+/// "the outer gloves", "the cuff of the inner gloves", "your hands (inner gloves)".
+std::string thing_phrase(const model::Protocol& protocol, const model::Variant& variant, const model::Thing& thing,
+                         const Setting& setting);
+std::string item_phrase(const model::Protocol& protocol, model::ItemId item);
+
+/// A question without its mark: "soil or a tear on the outer gloves", "the outer gloves are still on".
+std::string condition_phrase(const model::Protocol& protocol, const model::Variant& variant,
+                             const model::Condition& condition);
+/// The same as a question in print: "Soil or a tear on the outer gloves?"
+std::string question_phrase(const model::Protocol& protocol, const model::Variant& variant,
+                            const model::Condition& condition);
+
+/// "1 min", "90 s", "24 h".
+std::string duration_phrase(model::Duration time);
+/// How long this line's surfaces stay wet; zero: not a disinfection, or the agent has no time for them.
+model::Duration contact_time(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
+                             const Setting& setting);
+
+std::string capitalised(std::string text);
+/// "a, b and c" (or "a, b or c").
+std::string joined(const std::vector<std::string>& parts, const char* last_joint);
+
+}  // namespace stepward::wording
