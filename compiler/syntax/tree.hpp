@@ -57,6 +57,7 @@ struct Tree {
   int language_version = 0;     ///< the 1 of `stepward 1 protocol`; 0 when line 1 is missing or wrong
   std::string file_kind;        ///< protocol, library, rules or words
   std::vector<Node> nodes;      ///< nodes[0] is the file
+  std::vector<source::Span> remarks;  ///< the remarks in order, each from its `#` to the end of the line
 
   const Node& operator[](NodeId id) const { return nodes[id.value]; }
   const Node& root() const { return nodes.front(); }
