@@ -1,0 +1,18 @@
+#pragma once
+// The wearer's card: what the person in the equipment does, step by step, for one variant.
+//
+// The reader is the person who acts. Lines of other people keep their numbers: a look becomes "stand still" with who
+// looks at what, other lines are addressed to the person who does them. The card never speaks as the observer.
+
+#include "emit/document/document.hpp"
+#include "emit/walk_facts.hpp"
+#include "graph/numbering.hpp"
+#include "model/protocol.hpp"
+
+namespace stepward::emit {
+
+/// A finished card with its check words. `course` must have been made for the same protocol and variant.
+Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
+                   const WalkFacts& facts);
+
+}  // namespace stepward::emit

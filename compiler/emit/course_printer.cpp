@@ -1,0 +1,109 @@
+#include "emit/course_printer.hpp"
+
+namespace stepward::emit {
+
+using graph::Entry;
+using graph::Target;
+
+CoursePrinter::CoursePrinter(const PaperSource& source) : source_(source), placed_(source.course.boxes.size(), false) {}
+
+std::vector<Block> CoursePrinter::print() {
+  if (const auto zone = first_zone(source_.protocol)) blocks_.push_back(zone_band(source_.protocol[zone]));
+  run(source_.course.trunk, 0);
+  wanted_boxes();
+  breaches();
+  return std::move(blocks_);
+}
+
+void CoursePrinter::run(graph::RunId id, Level level) {
+  for (const Entry& each : source_.course[id].entries) entry(each, level);
+}
+
+void CoursePrinter::entry(const Entry& entry, Level level) {
+  const model::Protocol& protocol = source_.protocol;
+  switch (entry.what) {
+    case Entry::What::phase: blocks_.push_back(Heading{protocol.phases[entry.phase.value].name}); break;
+    case Entry::What::step: {
+      const model::Line& line = protocol[entry.line];
+      blocks_.push_back(step(line, entry, level));
+      if (line.verb == model::VerbKind::move && line.who == protocol.acts) blocks_.push_back(zone_band(protocol[line.zone]));
+      break;
+    }
+    case Entry::What::question: question(entry, level); break;
+    case Entry::What::repeat_begins:
+      if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(entry), level});
+      break;
+    case Entry::What::repeat_asks: repeat_asks(entry, level); break;
+    case Entry::What::box: {
+      want_box(entry);
+      Text text = box_text(source_, entry);
+      text.push_back({", then ", false, ""});
+      add(text, go_on_text(source_, entry.go_on));
+      blocks_.push_back(box_step(text, entry, level));
+      break;
+    }
+    case Entry::What::finish: blocks_.push_back(EndMark{ending_text(source_, entry.ending), level}); break;
+    case Entry::What::resume: blocks_.push_back(EndMark{go_on_text(source_, {Target::What::resume, {}, {}}), level}); break;
+  }
+}
+
+void CoursePrinter::question(const Entry& entry, Level level) {
+  const Text skip = skip_notice(source_, entry);
+  if (!skip.empty()) blocks_.push_back(Notice{skip, level});
+  else blocks_.push_back(question_frame(source_, entry, level));
+  for (std::size_t i = 0; i < entry.forks.size(); ++i) branch(entry, i, level);
+  if (level == 0) wanted_boxes();
+}
+
+void CoursePrinter::repeat_asks(const Entry& entry, Level level) {
+  blocks_.push_back(loop_frame(source_, entry, level));
+  branch(entry, 0, level);
+  if (level == 0) wanted_boxes();
+}
+
+void CoursePrinter::branch(const Entry& entry, std::size_t fork, Level level) {
+  const graph::Fork& arm = entry.forks[fork];
+  if (!arm.run) return;
+  if (fits_in_row(source_, arm)) {
+    want_box(source_.course[arm.run].entries.front());
+    return;
+  }
+  const Level inner = static_cast<Level>(level + 1);
+  blocks_.push_back(BranchMark{branch_name(source_, entry, fork), inner});
+  run(arm.run, inner);
+  closing(arm.go_on, inner);
+}
+
+void CoursePrinter::closing(const Target& target, Level level) {
+  Text text = go_on_text(source_, target);
+  if (text.empty() || target.what == Target::What::ending) return;
+  text.front().text = "Then " + text.front().text;
+  blocks_.push_back(EndMark{text, level});
+}
+
+void CoursePrinter::want_box(const Entry& entry) {
+  if (entry.what != Entry::What::box || placed_[entry.box.value]) return;
+  placed_[entry.box.value] = true;
+  wanted_.push_back(entry.box);
+}
+
+void CoursePrinter::wanted_boxes() {
+  while (!wanted_.empty()) {
+    const graph::Box& box = source_.course[wanted_.front()];
+    wanted_.erase(wanted_.begin());
+    blocks_.push_back(BoxMark{box.label, box.title, {{"Only when a step sends you here.", false, ""}}, false});
+    run(box.run, 0);
+    blocks_.push_back(EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
+  }
+}
+
+void CoursePrinter::breaches() {
+  for (const graph::Breach& breach : source_.course.breaches) {
+    const auto& interruption = source_.protocol[breach.interruption];
+    blocks_.push_back(BoxMark{breach.label, interruption.name, {{"At any time. Stop, then:", false, ""}}, true});
+    run(breach.run, 0);
+    wanted_boxes();
+  }
+}
+
+}  // namespace stepward::emit

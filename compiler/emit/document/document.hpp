@@ -1,0 +1,121 @@
+#pragma once
+// The page-neutral document: what a paper says, in reading order, with no notion of a page, a font or a file format.
+//
+// `card` and `script` build one; `pdf` (and later a web page) sets it. A sheet has its control block and a list of
+// blocks. A block is the smallest thing that must stand together: a step with its warning, a question with its rows.
+// Writers may break a page between blocks only, and repeat what the reader would otherwise have lost: the zone, the
+// phase, the box or the branch ("continued").
+// Text is a list of runs; emphasis is a property of a run, never markup inside the text, so nothing needs escaping.
+// A run may name a `target` (the label of a block): a writer that has pages adds "page 3" when it is on another one.
+
+#include <cstdint>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace stepward::emit {
+
+struct Run {
+  std::string text;
+  bool strong = false;
+  std::string target;       ///< label of the block that this run sends the reader to; empty: none
+};
+using Text = std::vector<Run>;
+
+/// How far a block is set in: 0 trunk, 1 branch, 2 branch of a branch.
+using Level = std::uint8_t;
+
+enum class Hatch : std::uint8_t { none, sparse, dense };  ///< low, middle, high risk: legible in grey
+
+/// A change of zone. `name` in sentence case, `risk` in words.
+struct ZoneBand { std::string name, risk; Hatch hatch = Hatch::none; };
+
+/// A phase.
+struct Heading { std::string text; };
+
+/// A numbered step of the wearer's card.
+struct Step {
+  std::string label;
+  Level level = 0;
+  bool critical = false;
+  std::vector<Text> warnings;  ///< stand above the step
+  Text act;                    ///< the verb first, strong and in capitals
+  Text manner;                 ///< the way of doing it; may be empty
+  std::string clock;           ///< contact time or wait, printed in a frame; may be empty
+  std::vector<std::string> side;  ///< what the hands are now, who looks
+};
+
+/// One answer of a question and what it leads to.
+struct FrameRow { std::string key; Text text; };
+
+/// A question, or the test of a loop.
+struct Frame {
+  std::string label;           ///< "Q3"
+  Level level = 0;
+  bool aloud = true;           ///< false: the reader sees the answer without asking
+  Text ask;
+  std::vector<FrameRow> rows;
+};
+
+/// A quiet line between steps: "Repeat steps 3 to 4, three times at most."
+struct Notice { Text text; Level level = 0; };
+
+/// Opens a branch: "YES to Q3".
+struct BranchMark { std::string text; Level level = 1; };
+
+/// Opens a box that other steps send the reader to, or a breach that may strike at any time.
+struct BoxMark { std::string label; std::string title; Text when; bool breach = false; };
+
+/// Closes a box, or says that the run is over.
+struct EndMark { Text text; Level level = 0; };
+
+/// One row of the observer's script.
+struct SayRow {
+  std::string label;
+  Level level = 0;
+  bool critical = false;
+  std::vector<Text> warnings;
+  std::string say;             ///< read aloud, without quotation marks; empty: nothing is said
+  Text act;                    ///< what the observer does, where nothing is said or beside it
+  std::string hear;            ///< what comes back; empty: nothing
+  std::string look_for, clock, if_not;
+  std::vector<Text> remarks;   ///< critical because, note, because
+};
+
+/// A ruled table.
+struct Table { std::vector<std::string> header; std::vector<std::vector<Text>> rows; };
+
+using Block = std::variant<ZoneBand, Heading, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, Table>;
+
+/// Document control: stands on every face.
+struct Control {
+  std::string kind;            ///< "Wearer’s card"
+  std::string title, number, version, status, in_force, review_due, owner, approver;
+  std::string variant;         ///< "coverall · goggles"; empty where there are no choices
+  std::string verdict;         ///< "checked against …"
+  std::string caution;
+  std::string reminder;        ///< script: hands off; empty otherwise
+  std::string check_words;     ///< "maple – anchor – violet – drum"
+  std::string code;            ///< what the square code holds: number, version, short hash
+  std::string language = "en"; ///< BCP 47
+  std::string watermark;       ///< "DRAFT", across every face; empty: none
+};
+
+enum class SheetKind : std::uint8_t { card, script };
+
+struct Sheet {
+  SheetKind kind = SheetKind::card;
+  Control control;
+  std::vector<Block> blocks;
+};
+
+/// The label of a block, empty for blocks that have none.
+std::string label_of(const Block& block);
+/// How far a block is set in.
+Level level_of(const Block& block);
+
+/// All words of a sheet, one block a line: what the check words are made from, and what tests read.
+std::string plain_text(const Sheet& sheet);
+std::string plain_text(const Text& text);
+
+}  // namespace stepward::emit

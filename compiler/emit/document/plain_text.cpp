@@ -1,0 +1,88 @@
+#include "emit/document/document.hpp"
+
+namespace stepward::emit {
+
+namespace {
+
+/// Joins the words of one block with a bar between its fields, so that moving words from one field to the next changes
+/// the text and with it the check words.
+class Words {
+ public:
+  Words& operator<<(const std::string& field) {
+    text_ += field;
+    text_ += '|';
+    return *this;
+  }
+  Words& operator<<(const Text& field) { return *this << plain_text(field); }
+  Words& operator<<(bool field) { return *this << std::string(field ? "1" : "0"); }
+  template <class Part>
+  Words& operator<<(const std::vector<Part>& fields) {
+    for (const Part& field : fields) *this << field;
+    return *this;
+  }
+  std::string text() const { return text_; }
+
+ private:
+  std::string text_;
+};
+
+struct Speaker {
+  std::string operator()(const ZoneBand& b) const { return (Words() << b.name << b.risk).text(); }
+  std::string operator()(const Heading& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const Step& b) const {
+    return (Words() << b.warnings << b.label << b.critical << b.act << b.manner << b.clock << b.side).text();
+  }
+  std::string operator()(const Frame& b) const {
+    Words words;
+    words << b.label << b.ask;
+    for (const FrameRow& row : b.rows) words << row.key << row.text;
+    return words.text();
+  }
+  std::string operator()(const Notice& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const BranchMark& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const BoxMark& b) const { return (Words() << b.label << b.title << b.when).text(); }
+  std::string operator()(const EndMark& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const SayRow& b) const {
+    return (Words() << b.warnings << b.label << b.critical << b.say << b.act << b.hear << b.look_for << b.clock << b.if_not
+                    << b.remarks).text();
+  }
+  std::string operator()(const Table& b) const {
+    Words words;
+    words << b.header;
+    for (const auto& row : b.rows) words << row;
+    return words.text();
+  }
+};
+
+}  // namespace
+
+std::string plain_text(const Text& text) {
+  std::string words;
+  for (const Run& run : text) words += run.text;
+  return words;
+}
+
+std::string plain_text(const Sheet& sheet) {
+  const Control& c = sheet.control;
+  std::string text = (Words() << c.kind << c.title << c.number << c.version << c.status << c.in_force << c.review_due
+                              << c.owner << c.approver << c.variant << c.reminder << c.watermark).text() + "\n";
+  for (const Block& block : sheet.blocks) text += std::visit(Speaker{}, block) + "\n";
+  return text;
+}
+
+std::string label_of(const Block& block) {
+  if (const auto* step = std::get_if<Step>(&block)) return step->label;
+  if (const auto* frame = std::get_if<Frame>(&block)) return frame->label;
+  if (const auto* box = std::get_if<BoxMark>(&block)) return box->label;
+  if (const auto* row = std::get_if<SayRow>(&block)) return row->label;
+  return {};
+}
+
+Level level_of(const Block& block) {
+  return std::visit([](const auto& b) -> Level {
+    if constexpr (requires { b.level; }) return b.level;
+    else return 0;
+  }, block);
+}
+
+}  // namespace stepward::emit

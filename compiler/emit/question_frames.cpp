@@ -1,0 +1,204 @@
+// Questions and loop tests as frames: the second half of paper_parts.hpp.
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "emit/paper_parts.hpp"
+
+namespace stepward::emit {
+
+using graph::Entry;
+using graph::Fork;
+using model::Atom;
+using model::Condition;
+
+namespace {
+
+const Atom* single(const Condition& condition) { return condition.atoms.size() == 1 ? &condition.atoms[0] : nullptr; }
+
+bool asks_for_answer(const Condition& condition, model::DecisionId decision) {
+  const Atom* atom = single(condition);
+  return atom && atom->what == Atom::What::answer && !atom->negated && (!decision || atom->decision == decision);
+}
+
+std::string upper(std::string text) {
+  for (char& c : text) {
+    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+  }
+  return text;
+}
+
+/// The one decision that all arms ask for; none: they ask for something else too.
+model::DecisionId shared_decision(const std::vector<Fork>& forks) {
+  model::DecisionId decision;
+  for (const Fork& fork : forks) {
+    if (fork.is_otherwise) continue;
+    if (!asks_for_answer(fork.condition, decision)) return {};
+    decision = fork.condition.atoms[0].decision;
+  }
+  return decision;
+}
+
+std::string answer_key(const model::Decision& decision, const std::vector<Fork>& forks, const Fork& fork) {
+  if (!fork.is_otherwise) return upper(decision.answers[fork.condition.atoms[0].answer]);
+  std::vector<std::string> left;
+  for (std::size_t answer = 0; answer < decision.answers.size(); ++answer) {
+    const bool taken = std::any_of(forks.begin(), forks.end(), [&](const Fork& other) {
+      return !other.is_otherwise && other.condition.atoms[0].answer == answer;
+    });
+    if (!taken) left.push_back(upper(decision.answers[answer]));
+  }
+  return left.size() == 1 ? left[0] : std::string("OTHER");
+}
+
+/// "no soil on X" is asked as "soil on X?", with the answers changed over.
+bool is_turned(const Condition& condition) {
+  const Atom* atom = single(condition);
+  return atom && atom->negated && (atom->what == Atom::What::found || atom->what == Atom::What::answer ||
+                                   atom->what == Atom::What::declared || atom->what == Atom::What::recorded);
+}
+
+/// Turning works for a question with two answers only; in a chain the second question would hang on the wrong one.
+bool is_turned(const Entry& entry, const Condition& condition) { return entry.forks.size() == 2 && is_turned(condition); }
+
+/// The keys of all forks, in order.
+std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) {
+  std::vector<std::string> keys;
+  const auto decision = shared_decision(entry.forks);
+  for (std::size_t i = 0; i < entry.forks.size(); ++i) {
+    const Fork& fork = entry.forks[i];
+    if (decision) {
+      keys.push_back(answer_key(source.protocol[decision], entry.forks, fork));
+    } else if (fork.is_otherwise) {
+      keys.push_back(i == 1 && is_turned(entry, entry.forks[0].condition) ? "YES" : "NO");
+    } else {
+      keys.push_back(is_turned(entry, fork.condition) ? "NO" : "YES");
+    }
+  }
+  return keys;
+}
+
+/// First and last number of a run, whatever it holds.
+void label_range(const graph::Course& course, graph::RunId id, std::string& first, std::string& last) {
+  for (const Entry& entry : course[id].entries) {
+    const bool numbered = entry.what == Entry::What::step || (entry.what == Entry::What::box && !entry.label.empty());
+    if (numbered) {
+      if (first.empty()) first = entry.label;
+      last = entry.label;
+    }
+    for (const Fork& fork : entry.forks) {
+      if (fork.run) label_range(course, fork.run, first, last);
+    }
+  }
+}
+
+Text steps_text(const PaperSource& source, const Fork& fork) {
+  std::string first, last;
+  label_range(source.course, fork.run, first, last);
+  if (first.empty()) return {{"see below", false, ""}};
+  if (first == last) return {{"step ", false, ""}, {first, true, first}};
+  return {{"steps ", false, ""}, {fmt::format("{} to {}", first, last), true, first}};
+}
+
+Text row_text(const PaperSource& source, const Fork& fork) {
+  if (fork.is_trunk || !fork.run) return go_on_text(source, fork.first);
+  const Entry& only = source.course[fork.run].entries.front();
+  Text text;
+  if (only.what == Entry::What::finish) return ending_text(source, only.ending);
+  if (only.what == Entry::What::resume) return go_on_text(source, fork.first);
+  if (only.what == Entry::What::box && only.label.empty()) text = box_text(source, only);
+  else text = steps_text(source, fork);
+  if (fork.go_on.what != graph::Target::What::nowhere) {
+    text.push_back({", then ", false, ""});
+    add(text, go_on_text(source, fork.go_on));
+  }
+  return text;
+}
+
+Text question_text(const PaperSource& source, const Condition& condition, bool turned) {
+  Condition asked = condition;
+  if (turned) asked.atoms[0].negated = false;
+  return {{wording::question_phrase(source.protocol, source.variant, asked), true, ""}};
+}
+
+}  // namespace
+
+bool fits_in_row(const PaperSource& source, const Fork& fork) {
+  if (fork.is_trunk || !fork.run) return true;
+  const auto& entries = source.course[fork.run].entries;
+  if (entries.size() != 1) return false;
+  const Entry& only = entries.front();
+  return only.what == Entry::What::finish || only.what == Entry::What::resume ||
+         (only.what == Entry::What::box && only.label.empty());
+}
+
+Frame question_frame(const PaperSource& source, const Entry& entry, Level level) {
+  Frame frame;
+  frame.label = entry.label;
+  frame.level = level;
+  frame.aloud = entry.aloud;
+  const auto decision = shared_decision(entry.forks);
+  const auto keys = keys_of(source, entry);
+  if (decision) frame.ask = {{wording::capitalised(source.protocol[decision].name) + "?", true, ""}};
+  else frame.ask = question_text(source, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
+  for (std::size_t i = 0; i < entry.forks.size(); ++i) {
+    const Fork& fork = entry.forks[i];
+    const bool asks_again = i > 0 && !fork.is_otherwise && !decision;
+    if (asks_again) frame.rows.push_back({"", question_text(source, fork.condition, false)});
+    frame.rows.push_back({keys[i], row_text(source, fork)});
+  }
+  return frame;
+}
+
+std::string branch_name(const PaperSource& source, const Entry& entry, std::size_t fork) {
+  if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: still not", entry.label);
+  return fmt::format("{}: {}", entry.label, keys_of(source, entry)[fork]);
+}
+
+Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
+  Frame frame;
+  frame.label = entry.label;
+  frame.level = level;
+  frame.aloud = entry.aloud;
+  const Atom* atom = single(entry.until);
+  const bool turned = is_turned(entry.until);
+  const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
+  std::string done = turned ? "NO" : "YES", again = turned ? "YES" : "NO";
+  frame.ask = question_text(source, entry.until, turned);
+  if (by_answer) {
+    const model::Decision& decision = source.protocol[atom->decision];
+    frame.ask = {{wording::capitalised(decision.name) + "?", true, ""}};
+    done = upper(decision.answers[atom->answer]);
+    again = upper(decision.answers[1 - atom->answer]);
+  }
+  frame.rows.push_back({done, go_on_text(source, entry.go_on)});
+  const Fork& fallback = entry.forks.front();
+  if (entry.at_most > 1) {
+    frame.rows.push_back({again, {{"back to ", false, ""}, {entry.from, true, entry.from},
+                                  {fmt::format(", {} times at most in all", entry.at_most), false, ""}}});
+    Text text{{fmt::format("after {} times: ", entry.at_most), false, ""}};
+    add(text, row_text(source, fallback));
+    frame.rows.push_back({"STILL " + again, text});
+  } else {
+    frame.rows.push_back({again, row_text(source, fallback)});
+  }
+  return frame;
+}
+
+Text skip_notice(const PaperSource& source, const Entry& entry) {
+  if (entry.aloud || entry.forks.size() != 2 || !entry.forks[0].is_trunk || entry.forks[1].run) return {};
+  const Atom* atom = single(entry.forks[0].condition);
+  if (!atom) return {};
+  Condition opposite = entry.forks[0].condition;
+  opposite.atoms[0].negated = !atom->negated;
+  Text text{{wording::question_phrase(source.protocol, source.variant, opposite) + " ", true, ""}};
+  Text go_on = go_on_text(source, entry.forks[1].go_on);
+  if (go_on.empty()) return {};
+  go_on.front().text = wording::capitalised(go_on.front().text);
+  add(text, go_on);
+  text.push_back({".", false, ""});
+  return text;
+}
+
+}  // namespace stepward::emit

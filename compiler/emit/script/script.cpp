@@ -1,0 +1,152 @@
+#include "emit/script/script.hpp"
+
+#include <fmt/format.h>
+
+#include "emit/course_printer.hpp"
+#include "emit/document/check_words.hpp"
+#include "wording/act_phrases.hpp"
+
+namespace stepward::emit {
+
+using model::Line;
+using model::VerbKind;
+using wording::StepText;
+
+namespace {
+
+/// Who holds the script: the reader of the rhythm, else the first person who keeps hands off, else anybody who watches.
+model::RoleId reader_of(const model::Protocol& protocol) {
+  if (protocol.rhythm.given && protocol.rhythm.reads) return protocol.rhythm.reads;
+  for (const auto& person : protocol.people) {
+    if (!protocol[person.role].keeps_hands_off.empty()) return person.role;
+  }
+  for (const auto& person : protocol.people) {
+    if (person.role != protocol.acts) return person.role;
+  }
+  return protocol.acts;
+}
+
+/// The breach that says what to do when the reader touched somebody.
+std::string touching_breach(const PaperSource& source, model::RoleId reader) {
+  for (const auto& breach : source.course.breaches) {
+    for (const auto& happening : source.protocol[breach.interruption].happens) {
+      if (happening.what == model::Happening::What::touches && happening.who == reader) return breach.label;
+    }
+  }
+  return {};
+}
+
+bool is_heard(VerbKind verb) {
+  switch (verb) {
+    case VerbKind::don: case VerbKind::doff: case VerbKind::disinfect: case VerbKind::clean: case VerbKind::test:
+    case VerbKind::take: case VerbKind::act: case VerbKind::move: return true;
+    case VerbKind::inspect: case VerbKind::decide: case VerbKind::declare: case VerbKind::record: case VerbKind::report:
+    case VerbKind::call: case VerbKind::pass: case VerbKind::wait: return false;
+  }
+  return false;
+}
+
+class Script final : public CoursePrinter {
+ public:
+  explicit Script(const PaperSource& source) : CoursePrinter(source), reader_(reader_of(source.protocol)) {}
+
+ protected:
+  Block step(const Line& line, const graph::Entry& entry, Level level) override {
+    const model::Protocol& protocol = source_.protocol;
+    const wording::Setting setting = setting_of(source_, entry.line);
+    const StepText words = wording::step_text(protocol, source_.variant, line, setting);
+    SayRow row;
+    row.label = entry.label;
+    row.level = level;
+    row.critical = !line.details.critical_because.empty();
+    if (!words.warning.empty()) {
+      row.warnings.push_back({{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
+    }
+    fill_speech(row, line, words);
+    row.look_for = words.watch;
+    row.if_not = words.if_not;
+    const auto contact = wording::contact_time(protocol, source_.variant, line, setting);
+    if (contact.seconds > 0) row.clock = wording::duration_phrase(contact);
+    else if (line.verb == VerbKind::wait && !line.wait_contact_time) row.clock = wording::duration_phrase(line.wait);
+    add_remarks(row, line);
+    return row;
+  }
+
+  Block box_step(const Text& text, const graph::Entry& entry, Level level) override {
+    SayRow row;
+    row.label = entry.label;
+    row.level = level;
+    row.act = text;
+    row.act.front() = {"DO box ", true, ""};
+    return row;
+  }
+
+ private:
+  bool in_rhythm(const Line& line) const {
+    const model::Rhythm& rhythm = source_.protocol.rhythm;
+    const model::RoleId acts = rhythm.acts ? rhythm.acts : source_.protocol.acts;
+    return rhythm.given && rhythm.repeats && line.in_rhythm && line.who == acts && is_heard(line.verb);
+  }
+
+  void fill_speech(SayRow& row, const Line& line, const StepText& words) const {
+    if (line.verb == VerbKind::decide) { ask(row, line, words); return; }
+    if (line.who == reader_) {
+      if (words.says_own || line.verb == VerbKind::inspect) row.say = words.spoken;
+      row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
+      if (!words.says_own && line.verb != VerbKind::inspect && !words.manner.empty() && line.verb != VerbKind::call &&
+          line.verb != VerbKind::report) {
+        row.act.push_back({". " + words.manner, false, ""});
+      }
+      return;
+    }
+    row.say = addressed(line, line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken, words);
+    // An act's own words are what is done; when the line is said in other words, they stand beside it.
+    if (line.verb == VerbKind::act && words.says_own) row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
+    if (in_rhythm(line)) row.hear = words.echo;
+  }
+
+  /// What is said to somebody else than the person who acts begins with who is meant.
+  std::string addressed(const Line& line, std::string said, const StepText& words) const {
+    if (said.empty()) said = words.act.verb + " " + words.act.rest + ".";
+    if (line.who == source_.protocol.acts) return said;
+    const std::string name = wording::capitalised(source_.protocol[line.who].name);
+    return said.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts) ? said : name + ": " + said;
+  }
+
+  void ask(SayRow& row, const Line& line, const StepText& words) const {
+    const model::Decision& decision = source_.protocol[line.decision];
+    if (words.says_own) row.say = words.words;
+    else if (line.who != reader_) row.say = wording::capitalised(decision.name) + "?";
+    row.act = {{"NOTE THE ANSWER", true, ""}, {fmt::format(" to “{}”: {}", decision.name, wording::joined(decision.answers, " or ")), false, ""}};
+  }
+
+  static void add_remarks(SayRow& row, const Line& line) {
+    const model::Details& details = line.details;
+    if (!details.critical_because.empty()) row.remarks.push_back({{"CRITICAL: ", true, ""}, {details.critical_because, false, ""}});
+    if (!details.note.empty()) row.remarks.push_back({{"Note: ", true, ""}, {details.note, false, ""}});
+    if (!details.because.empty()) row.remarks.push_back({{"Why: ", true, ""}, {details.because, false, ""}});
+  }
+
+  model::RoleId reader_;
+};
+
+}  // namespace
+
+Sheet observers_script(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
+                       const WalkFacts& facts) {
+  const PaperSource source{protocol, variant, course, facts};
+  const model::RoleId reader = reader_of(protocol);
+  Sheet sheet;
+  sheet.kind = SheetKind::script;
+  const std::string who = reader ? protocol[reader].name : std::string("reader");
+  sheet.control = control_block(source, wording::capitalised(who) + "’s script");
+  sheet.control.reminder = "Stand out of reach. Touch nothing.";
+  if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
+    sheet.control.reminder += fmt::format(" If you touched anybody: breach {}.", breach);
+  }
+  sheet.blocks = Script(source).print();
+  stamp(sheet);
+  return sheet;
+}
+
+}  // namespace stepward::emit
