@@ -24,6 +24,8 @@ void Program::begin_edge(GuardId guard) {
 }
 
 Edge Program::end_edge() {
+  for (const auto& [told, now] : to_tell_) set(told, 1, Formula::is(now, 1), {});
+  to_tell_.clear();
   Edge e;
   e.guard = edge_guard_;
   e.first_op = first_op_;
@@ -92,11 +94,11 @@ void Program::report(Report r, const Formula& when, const std::vector<Bearer>& h
   system_.reports.push_back(r);
   const GuardId g = guard(said);
   system_.ops.push_back({OpKind::report, g, {}, {}, static_cast<std::uint32_t>(system_.reports.size() - 1), 0});
-  // Telling is guarded by what held before anything was told, so the fields are set from one copy of it.
+  // What one step finds is found together; it is told, and held back from then on, when the step is over.
   if (told.empty()) return;
   const FieldId now = world_.scratch();
   set(now, 1, said, {});
-  for (FieldId f : told) set(f, 1, Formula::is(now, 1), {});
+  for (FieldId f : told) to_tell_.emplace_back(f, now);
 }
 
 // ---------------------------------------------------------------- laws of touch
@@ -164,7 +166,7 @@ void Program::meet(const std::vector<Hand>& hands, model::RoleId doer, const Sur
     m.who = doer;
     m.things = {s.bearer, hand.layer.bearer};
     m.part = s.part;
-    m.unclean = guard(world_.unclean(met));
+    m.met = met;
     m.asked = true;
     moment(m, now);
     if (is_harm) harms_of_meeting(hand, doer, s, now);

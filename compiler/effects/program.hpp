@@ -20,6 +20,7 @@ class Program {
   Program(World& world, System& system, HoldBack hold_back) : world_(world), system_(system), hold_back_(hold_back) {}
 
   World& world() { return world_; }
+  bool holds_back() const { return hold_back_ == HoldBack::yes; }
   System& system() { return system_; }
 
   /// Where the next operations belong, for reports.
@@ -78,7 +79,7 @@ class Program {
   std::map<std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>, GuardId> guards_;
   std::map<std::tuple<int, Bearer, Bearer>, FieldId> said_;      ///< harm already said in this line about this thing
   std::map<std::pair<Bearer, Bearer>, FieldId> handled_;         ///< hand has met this item before in this line
-  std::vector<FieldId> scratch_;
+  std::vector<std::pair<FieldId, FieldId>> to_tell_;             ///< told field, and the scratch that says so
 };
 
 /// The code and thing of a report, for those that need only that.

@@ -139,8 +139,7 @@ struct Moment {
   model::RoleId who, of, to;
   std::vector<Bearer> things;    ///< the items of a set; the thing met, looked at…
   std::uint8_t part = 0xFF;      ///< touches, disinfects, inspects: the surface, 0xFF: several or all
-  bool thing_unclean_possible = false;
-  GuardId unclean;               ///< touches: holds when what is met is unclean
+  FieldId met;                   ///< touches: scratch with the level of what is met, before the meeting
   model::TechniqueId technique;
   model::AgentId agent;
   model::FindingId finding;

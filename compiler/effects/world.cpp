@@ -20,6 +20,8 @@ World::World(const model::Protocol& protocol, const graph::Graph& graph) : proto
     if (protocol.sites[i].is_hands) hand_site_ = model::SiteId(i);
   collect_wardrobes();
   collect_looks();
+  collect_wettings();
+  collect_exposed();
   dress();
   place();
 }
@@ -129,8 +131,28 @@ void World::collect_looks() {
     const model::Line& line = protocol_[node.line];
     for (const model::Thing& thing : line.things)
       for (const Candidate& c : candidates(thing, line.who, false))
-        for (model::FindingId f : line.findings) known(c.bearer, c.part, f);
+        for (model::FindingId f : line.findings) {
+          known(c.bearer, c.part, f);
+          if (!protocol_[f].answered_by.empty()) owed(c.bearer, f);
+        }
   }
+}
+
+// Fields that later lines must find although an earlier one sets them are made before any line is lowered.
+void World::collect_wettings() {
+  for (const graph::Node& node : graph_.nodes) {
+    if (node.kind != graph::NodeKind::line || !protocol_[node.line].without_waiting) continue;
+    for (const model::Thing& thing : protocol_[node.line].things)
+      for (const Candidate& c : candidates(thing, protocol_[node.line].who, false))
+        for (std::uint8_t part = 0; part < parts_of(c.bearer); ++part)
+          if (c.part == 0xFF ? !is_inside({c.bearer, part}) : c.part == part) wet({c.bearer, part});
+  }
+}
+
+void World::collect_exposed() {
+  const auto exposes = [](const model::Zone& z) { return z.exposes != model::Exposes::nothing; };
+  if (std::none_of(protocol_.zones.begin(), protocol_.zones.end(), exposes)) return;
+  for (RoleId p : people_) for (ItemId i : wardrobe(p)) unlooked(worn_bearer(p, i));
 }
 
 void World::dress() {
@@ -287,9 +309,8 @@ std::vector<HandLayer> World::hands(RoleId p, const std::vector<ItemId>& without
 // ---------------------------------------------------------------- phrases
 
 std::optional<ItemId> World::item_of(const model::Thing& thing) const {
-  if (thing.what == model::Thing::What::item) return thing.item;
-  if (thing.what == model::Thing::What::choice) return model::item_of_choice(protocol_, thing.choice, graph_.variant);
-  return std::nullopt;
+  const ItemId item = model::item_of(protocol_, thing, graph_.variant);
+  return item ? std::optional(item) : std::nullopt;
 }
 
 bool World::is_of(ItemId item, const model::ItemOrKind& what) const {

@@ -118,6 +118,8 @@ class World {
   void collect_wardrobes();
   void collect_line(const model::Line& line);
   void collect_looks();
+  void collect_wettings();
+  void collect_exposed();
   void dress();
   void place();
 

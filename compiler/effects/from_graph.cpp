@@ -1,0 +1,84 @@
+#include "effects/from_graph.hpp"
+
+#include <algorithm>
+
+#include "effects/crossings.hpp"
+
+namespace stepward::effects {
+namespace {
+
+using model::RoleId;
+
+// At the start each person is exposed to the place where they begin; the initial values carry that.
+void expose_at_start(World& world) {
+  for (const model::PersonStart& person : world.protocol().people) {
+    if (!person.zone) continue;
+    const model::Zone& zone = world.protocol()[person.zone];
+    if (zone.exposes == model::Exposes::nothing) continue;
+    for (model::ItemId i : world.wardrobe(person.role)) {
+      const Bearer b = world.worn_bearer(person.role, i);
+      bool raised = false;
+      for (const Reachable& r : world.showing_surfaces(b)) {
+        if (zone.exposes == model::Exposes::front_only && world.reach(r.surface) != model::Reach::exposed) continue;
+        if (!holds_at_start(r.when, world.fields())) continue;
+        world.set_initial(world.level(r.surface), kSuspect);
+        raised = true;
+      }
+      if (raised) world.set_initial(world.unlooked(b), 1);
+      if (raised && !world.known_of(b, model::FindingMeans::barrier_broken).empty()) world.set_initial(world.worst(b), kSuspect);
+    }
+  }
+}
+
+class GraphLowering {
+ public:
+  GraphLowering(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back)
+      : lowered_{World(protocol, graph), {}}, graph_(graph), program_(lowered_.world, lowered_.system, hold_back) {}
+
+  Lowered lower() {
+    expose_at_start(lowered_.world);
+    program_.guard(Formula::always());
+    program_.cause({});
+    lowered_.system.start = graph_.start;
+    for (std::uint32_t i = 0; i < graph_.handler_start.size(); ++i) lowered_.system.back.push_back({});
+    for (std::uint32_t n = 0; n < graph_.nodes.size(); ++n) lower_node(graph::NodeId(n));
+    for (std::uint32_t i = 0; i < graph_.handler_start.size(); ++i)
+      lowered_.system.strikes.push_back(strike(program_, model::InterruptionId(i)));
+    return std::move(lowered_);
+  }
+
+ private:
+  void lower_node(graph::NodeId id) {
+    const graph::Node& node = graph_[id];
+    std::vector<Edge> edges;
+    if (graph::is_standing(node.kind)) edges = LineWriter(program_).edges_of(id);
+    else edges = crossing(program_, id);
+    Edges place;
+    place.first = static_cast<std::uint32_t>(lowered_.system.edges.size());
+    place.count = static_cast<std::uint32_t>(edges.size());
+    place.may_be_struck = graph::is_standing(node.kind);
+    place.struck_returns_to = node.kind == graph::NodeKind::contact_end ? wetting_of(id) : id;
+    for (Edge& e : edges) lowered_.system.edges.push_back(std::move(e));
+    lowered_.system.nodes.push_back(place);
+  }
+
+  // The wetting is laid out right after the end of its contact time.
+  graph::NodeId wetting_of(graph::NodeId contact_end) const { return graph::NodeId(contact_end.value + 1); }
+
+  Lowered lowered_;
+  const graph::Graph& graph_;
+  Program program_;
+};
+
+}  // namespace
+
+System finish(Lowered lowered) {
+  lowered.system.fields = lowered.world.take_fields();
+  return std::move(lowered.system);
+}
+
+Lowered from_graph(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
+  return GraphLowering(protocol, graph, hold_back).lower();
+}
+
+}  // namespace stepward::effects

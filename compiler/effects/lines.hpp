@@ -1,0 +1,68 @@
+#pragma once
+// The moments of each kind of action line, in the order of docs/language/meaning.md 4. One function a verb.
+
+#include "effects/program.hpp"
+
+namespace stepward::effects {
+
+/// Files the edges that leave a standing place into the system.
+class LineWriter {
+ public:
+  LineWriter(Program& program) : program_(program), world_(program.world()), protocol_(world_.protocol()) {}
+
+  /// All edges of `node`, which is a line or the end of a contact time.
+  std::vector<Edge> edges_of(graph::NodeId node);
+
+ private:
+  std::vector<Edge> single(graph::NodeId node, const model::Line& line);
+  std::vector<Edge> inspect(graph::NodeId node, const model::Line& line);
+  std::vector<Edge> decide(graph::NodeId node, const model::Line& line);
+
+  void take_off(const model::Line& line);
+  void put_on(const model::Line& line);
+  void wet(const model::Line& line);
+  void contact_end(const model::Line& line);
+  void clean(const model::Line& line);
+  void test(const model::Line& line);
+  void act(const model::Line& line);
+  void take(const model::Line& line, bool pass);
+  void move(const model::Line& line);
+  void wait(const model::Line& line);
+  void say_only(const model::Line& line);
+
+  // Pieces of lines
+  struct Piece { model::ItemId item; Formula there; };  ///< an item of a set, and when it is worn
+  std::vector<Piece> pieces(const model::Line& line, bool worn);
+  void refuse_removal(const model::Line& line, const std::vector<Piece>& set);
+  void handle(const model::Line& line, const std::vector<Piece>& set, const std::vector<model::ItemId>& gone);
+  const std::vector<model::Handled>& handling(const model::Line& line, const Piece& piece) const;
+  void brush(const model::Line& line, const std::vector<Piece>& set);
+  void pull_off(const model::Line& line, const std::vector<Piece>& set);
+  void rest_inside(const model::Line& line, const Piece& piece);
+  void leave(const model::Line& line, const std::vector<Piece>& set);
+  void refuse_putting_on(const model::Line& line, const Piece& piece);
+  void go_on(const model::Line& line, const Piece& piece);
+  void fresh_copy(const model::Line& line, model::ItemId item, bool unless_in_hand);
+  struct Look { model::Thing thing; model::FindingId finding; };
+  Formula possible(const model::Line& line, const Look& look, bool found);
+  void outcome(const model::Line& line, const Look& look, bool found);
+  void find_tear(const Bearer& b, const Formula& when);
+  std::vector<Reachable> surfaces_of(const Candidate& c);
+  std::vector<Reachable> named_surfaces(const model::TechniqueThing& t, const model::Line& line, const std::vector<Piece>& set,
+                                        const model::ItemId* only);
+  void end_duties(model::AnswerKind kind, model::MarkId mark, const Bearer* thing, const Formula& when);
+  void keep_hands_off(const model::Line& line, model::RoleId of);
+  void need_one_place(const model::Line& line, model::RoleId other, bool look);
+  void refuse_wet(const SurfaceAt& s, const Formula& when);
+  Moment event(model::Event::What what, const model::Line& line, std::vector<Bearer> things) const;
+
+  Program& program_;
+  World& world_;
+  const model::Protocol& protocol_;
+};
+
+/// Duties that fall due at `moment`, owed on things of `person` (none: on anything), but those of `except` that leave.
+void duties_due(Program& program, model::Deadline moment, bool at_normal_ending, model::RoleId person,
+                const std::vector<std::pair<Bearer, Formula>>& leaving);
+
+}  // namespace stepward::effects

@@ -1,0 +1,156 @@
+// Looks: every combination of what may be found is an edge of its own.
+
+#include "effects/lines.hpp"
+
+namespace stepward::effects {
+namespace {
+
+using diagnostics::Code;
+using model::FindingMeans;
+
+// A look at a fresh copy in the hand is remembered with the item of the person whose it will be.
+Bearer remembered_on(World& world, const model::Thing& thing, const Bearer& b) {
+  if (b.what != Bearer::What::fresh) return b;
+  return world.worn_bearer(thing.of ? thing.of : world.protocol().acts, b.item);
+}
+
+}  // namespace
+
+// When this outcome of one look can be.
+Formula LineWriter::possible(const model::Line& line, const Look& look, bool found) {
+  const FindingMeans means = protocol_[look.finding].means;
+  Formula can, nothing_there = Formula::always();
+  for (const Candidate& c : world_.candidates(look.thing, line.who, true)) {
+    Formula visible, unclean, soiled;
+    for (const Reachable& r : world_.showing_surfaces(c.bearer)) {
+      if (c.part != 0xFF && c.part != r.surface.part) continue;
+      const Formula now = r.when & c.when;
+      visible = visible | now;
+      unclean = unclean | (now & world_.unclean(world_.level(r.surface)));
+      soiled = soiled | (now & Formula::is(world_.level(r.surface), kSoiled));
+    }
+    const bool item = c.bearer.item ? true : false;
+    const Bearer memory = remembered_on(world_, look.thing, c.bearer);
+    nothing_there = nothing_there & world_.negate(visible);
+    switch (means) {
+      case FindingMeans::surface_soiled: can = can | (found ? unclean : visible & world_.negate(soiled)); break;
+      case FindingMeans::barrier_broken: {
+        if (!item) { if (!found) can = can | visible; break; }
+        const FieldId known = world_.find_known(memory, c.part, look.finding);
+        const Formula already = known ? Formula::is(known, is_found) : Formula::never();
+        can = can | (found ? visible : visible & world_.negate(already));
+        break;
+      }
+      case FindingMeans::skin_showing: if (item || !found) can = can | visible; break;
+    }
+  }
+  return found ? can : can | nothing_there;
+}
+
+void LineWriter::find_tear(const Bearer& b, const Formula& when) {
+  if (b.what != Bearer::What::worn) return;
+  const FieldId worst = world_.scratch();
+  program_.lift(worst, world_.worst(b), when);
+  for (Reachable& r : world_.beneath(b.person, b.item)) {
+    const Formula now = when & r.when;
+    if (r.surface.bearer.what == Bearer::What::site)
+      program_.set(world_.reached(r.surface.bearer), 1, now & world_.unclean(worst) & world_.not_unclean(world_.level(r.surface)), {});
+    program_.reach_from(worst, b, r.surface, now, Cause::What::torn, false);
+  }
+}
+
+void LineWriter::outcome(const model::Line& line, const Look& look, bool found) {
+  const FindingMeans means = protocol_[look.finding].means;
+  for (const Candidate& c : world_.candidates(look.thing, line.who, true)) {
+    const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
+    if (visible.is_never()) continue;
+    const Bearer memory = remembered_on(world_, look.thing, c.bearer);
+    const Cause why{Cause::What::looked, c.bearer, c.part, c.bearer, c.part};
+    if (found && means == FindingMeans::surface_soiled)
+      for (const Reachable& r : world_.showing_surfaces(c.bearer))
+        if (c.part == 0xFF || c.part == r.surface.part)
+          program_.set(world_.level(r.surface), kSoiled, visible & r.when & Formula::is(world_.level(r.surface), kSuspect), why);
+    if (found && means == FindingMeans::barrier_broken) find_tear(c.bearer, visible);
+    if (!found && means == FindingMeans::barrier_broken && c.bearer.what == Bearer::What::worn) {
+      const FieldId worst = world_.worst(c.bearer);
+      program_.set(worst, kClean, visible, {});
+      for (const Reachable& r : world_.showing_surfaces(c.bearer)) program_.lift(worst, world_.level(r.surface), visible & r.when);
+    }
+    if (const FieldId known = world_.find_known(memory, c.part, look.finding)) program_.set(known, found ? is_found : is_not_found, visible, why);
+    if (found && !protocol_[look.finding].answered_by.empty()) program_.set(world_.owed(memory, look.finding), 1, visible, why);
+    if (c.bearer.what == Bearer::What::worn) program_.set(world_.unlooked(c.bearer), 0, visible, why);
+    Moment m = event(found ? model::Event::What::found : model::Event::What::not_found, line, {memory});
+    m.part = c.part;
+    m.finding = look.finding;
+    program_.moment(m, visible);
+    m.asked = false;
+    program_.moment(m, visible);
+  }
+}
+
+std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& line) {
+  std::vector<Look> looks;
+  for (const model::Thing& thing : line.things) for (model::FindingId f : line.findings) looks.push_back({thing, f});
+  std::vector<Edge> out;
+  for (std::uint32_t combination = 0; combination < (1u << looks.size()); ++combination) {
+    // The outcome without any finding comes first: it is the trouble-free path.
+    Formula can = Formula::always();
+    for (std::size_t i = 0; i < looks.size(); ++i) can = can & possible(line, looks[i], combination >> i & 1);
+    if (can.is_never()) continue;
+    program_.begin_edge(program_.guard(can));
+    std::vector<Bearer> things;
+    for (const model::Thing& thing : line.things) {
+      Formula seen;
+      Bearer first{};
+      for (const Candidate& c : world_.candidates(thing, line.who, true)) {
+        if (!seen.is_never() || first.person || first.item || first.site || first.spot) {} else first = c.bearer;
+        seen = seen | (c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part})));
+        need_one_place(line, c.bearer.person, true);
+        things.push_back(remembered_on(world_, thing, c.bearer));
+      }
+      program_.report(about(Code::P405, first), world_.negate(seen));
+      for (const Candidate& c : world_.candidates(thing, line.who, true)) {
+        Moment m = event(model::Event::What::inspects, line, {remembered_on(world_, thing, c.bearer)});
+        m.part = c.part;
+        program_.moment(m, c.when);
+      }
+    }
+    for (std::size_t i = 0; i < looks.size(); ++i) outcome(line, looks[i], combination >> i & 1);
+    for (const model::Thing& thing : line.things)
+      for (const Candidate& c : world_.candidates(thing, line.who, true)) {
+        const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
+        Moment m = event(model::Event::What::inspects, line, {remembered_on(world_, thing, c.bearer)});
+        m.asked = false;
+        m.part = c.part;
+        program_.moment(m, visible);
+      }
+    Edge e = program_.end_edge();
+    e.target = world_.graph()[node].next;
+    e.label.what = EdgeLabel::What::looked;
+    for (std::size_t i = 0; i < looks.size(); ++i) e.label.found.push_back(combination >> i & 1);
+    out.push_back(e);
+  }
+  return out;
+}
+
+void duties_due(Program& program, model::Deadline moment, bool at_normal_ending, model::RoleId person,
+                const std::vector<std::pair<Bearer, Formula>>& leaving) {
+  World& world = program.world();
+  for (FieldId f : world.all(FieldMeaning::What::owed)) {
+    const FieldMeaning m = world.fields()[f.value].meaning;
+    const model::Finding& finding = world.protocol()[m.finding];
+    const model::Deadline due = finding.before;
+    const bool falls_due = due == moment || (at_normal_ending && due != model::Deadline::any_ending);
+    if (!falls_due || (person && m.bearer.person != person)) continue;
+    Formula when = Formula::is(f, 1);
+    bool removal_is_answer = false;
+    for (const model::Answer& a : finding.answered_by) removal_is_answer |= a.kind == model::AnswerKind::removal;
+    for (const auto& [b, there] : leaving)
+      if (removal_is_answer && b == m.bearer) when = when & world.negate(there);
+    Report r = about(diagnostics::Code::P601, m.bearer);
+    r.finding = m.finding;
+    program.report(r, when);
+  }
+}
+
+}  // namespace stepward::effects

@@ -1,0 +1,113 @@
+#include "explore/packed.hpp"
+
+#include <bit>
+#include <map>
+
+namespace stepward::explore {
+namespace {
+
+class Packer {
+ public:
+  Packer(const effects::System& system, bool cut) : system_(system), cut_(cut) {}
+
+  Packed pack() {
+    lay_out_fields();
+    for (const effects::Edge& e : system_.edges) pack_edge(e);
+    out_.first_strike = static_cast<std::uint32_t>(out_.edges.size());
+    for (const effects::Edge& e : system_.strikes) pack_edge(e);
+    pack_nodes();
+    return std::move(out_);
+  }
+
+ private:
+  // Wide fields first, so that none is left straddling.
+  void lay_out_fields() {
+    out_.fields.resize(system_.fields.size());
+    std::uint32_t word = 0, bit = 0;
+    const auto place = [&](std::uint32_t maximum) {
+      const std::uint32_t width = std::bit_width(maximum | 1u);
+      if (bit + width > 64) { ++word; bit = 0; }
+      const Slot s{static_cast<std::uint8_t>(word), static_cast<std::uint8_t>(bit), static_cast<std::uint32_t>((std::uint64_t(1) << width) - 1)};
+      bit += width;
+      return s;
+    };
+    const std::uint32_t node_count = static_cast<std::uint32_t>(system_.nodes.size());
+    out_.node = place(node_count);
+    for (std::size_t i = 0; i < system_.back.size(); ++i) out_.back.push_back(place(node_count + 1));
+    for (std::uint32_t width = 32; width > 0; --width)
+      for (std::size_t i = 0; i < system_.fields.size(); ++i) {
+        const effects::Field& f = system_.fields[i];
+        if (!f.scratch && std::uint32_t(std::bit_width(f.maximum | 1u)) == width) out_.fields[i] = place(f.maximum);
+        if (word >= most_words) { out_.fits = false; word = 0; }
+      }
+    out_.words = word + 1;
+    out_.initial.assign(most_words + most_scratch_words, 0);
+    put(out_.initial.data(), out_.node, system_.start.value);
+    for (std::size_t i = 0; i < system_.fields.size(); ++i)
+      if (!system_.fields[i].scratch) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  Slot slot(effects::FieldId f) {
+    if (!f) return {};
+    if (!system_.fields[f.value].scratch) return out_.fields[f.value];
+    const auto [at, fresh] = scratch_.try_emplace(f.value, static_cast<std::uint32_t>(scratch_.size()));
+    (void)fresh;
+    const std::uint32_t bit = at->second * 2;
+    if (bit / 64 >= most_scratch_words) { out_.fits = false; return {}; }
+    return {static_cast<std::uint8_t>(out_.words + bit / 64), static_cast<std::uint8_t>(bit % 64), 3};
+  }
+
+  std::uint32_t guard(effects::GuardId id) {
+    const auto [at, fresh] = guards_.try_emplace(id.value, static_cast<std::uint32_t>(out_.guards.size()));
+    if (!fresh) return at->second;
+    PackedGuard g;
+    g.clauses.first = static_cast<std::uint32_t>(out_.clauses.size());
+    for (const effects::Clause& clause : system_.guards[id.value].any) {
+      const std::uint32_t first = static_cast<std::uint32_t>(out_.tests.size());
+      for (const effects::Test& t : clause) out_.tests.push_back({slot(t.field), t.allowed});
+      out_.clauses.push_back({first, static_cast<std::uint32_t>(out_.tests.size())});
+      g.always |= clause.empty();
+    }
+    g.clauses.last = static_cast<std::uint32_t>(out_.clauses.size());
+    out_.guards.push_back(g);
+    return at->second;
+  }
+
+  void pack_edge(const effects::Edge& e) {
+    // Guards that speak of scratch fields mean another slot in every edge, so nothing is shared between edges.
+    guards_.clear();
+    scratch_.clear();
+    PackedEdge p;
+    p.guard = guard(e.guard);
+    p.ops.first = static_cast<std::uint32_t>(out_.ops.size());
+    for (std::uint32_t i = 0; i < e.op_count; ++i) {
+      const effects::Op& op = system_.ops[e.first_op + i];
+      if (op.kind == effects::OpKind::moment) continue;
+      PackedOp out{op.kind, false, guard(op.guard), slot(op.a), slot(op.b), op.value};
+      if (op.kind == effects::OpKind::report) out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
+      out_.ops.push_back(out);
+    }
+    p.ops.last = static_cast<std::uint32_t>(out_.ops.size());
+    p.scratch_words = static_cast<std::uint8_t>((scratch_.size() * 2 + 63) / 64);
+    p.target = e.target.value;
+    p.goes_back = e.goes_back.value;
+    p.ends = e.ends;
+    out_.edges.push_back(p);
+  }
+
+  void pack_nodes() {
+    for (const effects::Edges& n : system_.nodes)
+      out_.nodes.push_back({{n.first, n.first + n.count}, n.may_be_struck, n.struck_returns_to.value});
+  }
+
+  const effects::System& system_;
+  bool cut_;
+  Packed out_;
+  std::map<std::uint32_t, std::uint32_t> guards_, scratch_;
+};
+
+}  // namespace
+
+Packed pack(const effects::System& system, bool cut) { return Packer(system, cut).pack(); }
+
+}  // namespace stepward::explore

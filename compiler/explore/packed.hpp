@@ -1,0 +1,69 @@
+#pragma once
+// A system packed for the walk: fields at fixed bits of a few machine words, guards and operations in flat arrays.
+//
+// Stored fields fill the first `words` words, the node the run stands at included. Scratch fields are numbered anew in
+// every edge and lie in words behind them, which are cleared before the edge's operations run. A field never straddles
+// two words. Nothing here allocates after packing.
+
+#include <cstdint>
+#include <vector>
+
+#include "effects/system.hpp"
+
+namespace stepward::explore {
+
+struct Slot { std::uint8_t word = 0, shift = 0; std::uint32_t mask = 0; };
+struct PackedTest { Slot slot; std::uint32_t allowed = 0; };
+struct Range { std::uint32_t first = 0, last = 0; };
+struct PackedGuard { Range clauses; bool always = false; };
+struct PackedOp { effects::OpKind kind{}; bool cuts = false; std::uint32_t guard = 0; Slot a, b; std::uint32_t value = 0; };
+struct PackedEdge {
+  std::uint32_t guard = 0;
+  Range ops;
+  std::uint8_t scratch_words = 0;
+  std::uint32_t target = UINT32_MAX;      ///< UINT32_MAX: goes back or ends
+  std::uint32_t goes_back = UINT32_MAX;   ///< interruption
+  bool ends = false;
+};
+struct PackedNode { Range edges; bool standing = false; std::uint32_t returns_to = 0; };
+
+/// The most words a state and an edge's scratch fields may take.
+inline constexpr std::uint32_t most_words = 24, most_scratch_words = 24;
+
+struct Packed {
+  std::uint32_t words = 0;                ///< of a stored state
+  Slot node;
+  std::vector<Slot> fields;               ///< per field of the system; scratch fields have no slot here
+  std::vector<PackedGuard> guards;
+  std::vector<Range> clauses;
+  std::vector<PackedTest> tests;
+  std::vector<PackedOp> ops;
+  std::vector<PackedEdge> edges;          ///< the system's edges, then its strikes
+  std::uint32_t first_strike = 0;
+  std::vector<PackedNode> nodes;
+  std::vector<Slot> back;                 ///< per interruption
+  std::vector<std::uint64_t> initial;
+  bool fits = true;                       ///< false: more bits than most_words hold
+};
+
+/// `cut`: whether a report of severity error ends the run there.
+Packed pack(const effects::System& system, bool cut);
+
+inline std::uint32_t get(const std::uint64_t* w, Slot s) { return static_cast<std::uint32_t>(w[s.word] >> s.shift) & s.mask; }
+inline void put(std::uint64_t* w, Slot s, std::uint32_t v) {
+  w[s.word] = (w[s.word] & ~(std::uint64_t(s.mask) << s.shift)) | (std::uint64_t(v) << s.shift);
+}
+
+inline bool holds(const Packed& p, std::uint32_t guard, const std::uint64_t* w) {
+  const PackedGuard& g = p.guards[guard];
+  if (g.always) return true;
+  for (std::uint32_t c = g.clauses.first; c < g.clauses.last; ++c) {
+    bool all = true;
+    for (std::uint32_t t = p.clauses[c].first; all && t < p.clauses[c].last; ++t)
+      all = p.tests[t].allowed >> get(w, p.tests[t].slot) & 1;
+    if (all) return true;
+  }
+  return false;
+}
+
+}  // namespace stepward::explore

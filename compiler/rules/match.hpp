@@ -1,0 +1,45 @@
+#pragma once
+// Does a moment of the world match an event that a rule names, and what does a state of a rule say of the world?
+
+#include "effects/world.hpp"
+
+namespace stepward::rules {
+
+/// What the first event of a rule bound: a person, an item of somebody, both or nothing.
+struct Binding {
+  model::RoleId person;
+  effects::Bearer item;
+  bool has_item = false;
+};
+
+/// Which bindings a rule needs at all.
+struct Binds { bool person = false, item = false; };
+Binds binds(const model::Rule& rule);
+
+class Matcher {
+ public:
+  Matcher(const model::Protocol& protocol, effects::World& world) : protocol_(protocol), world_(world) {}
+
+  /// When the moment is this event, under the binding. Never: it cannot be.
+  effects::Formula matches(const model::Event& event, const effects::Moment& moment, const Binding& binding) const;
+  /// The same for the first event of a rule, which must bind just this.
+  effects::Formula binds_here(const model::Event& event, const effects::Moment& moment, const Binding& binding) const;
+  effects::Formula holds(const model::States& states, const Binding& binding) const;
+  bool person_is(const model::Person& person, model::RoleId who, const Binding& binding) const;
+  std::vector<Binding> bindings(const model::Rule& rule) const;
+
+ private:
+  effects::Formula subject(const model::Event& event, const effects::Moment& moment, const Binding& binding) const;
+  effects::Formula thing_is(const model::Subject& subject, const effects::Bearer& thing, std::uint8_t part, model::RoleId doer,
+                            const Binding& binding) const;
+  bool item_is(const model::Subject& subject, const effects::Bearer& thing, const Binding& binding) const;
+  effects::Formula state(const model::State& state, const Binding& binding) const;
+  std::vector<effects::Bearer> bearers(const model::Subject& subject, model::RoleId person, const Binding& binding) const;
+  effects::Formula quality(const model::State& state, const effects::Bearer& bearer) const;
+  model::RoleId person_of(const model::State& state, const Binding& binding) const;
+
+  const model::Protocol& protocol_;
+  effects::World& world_;
+};
+
+}  // namespace stepward::rules

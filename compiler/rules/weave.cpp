@@ -1,0 +1,293 @@
+#include "rules/weave.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "rules/match.hpp"
+
+namespace stepward::rules {
+namespace {
+
+using effects::FieldId;
+using effects::Formula;
+using effects::Moment;
+using effects::Op;
+using effects::OpKind;
+using model::Event;
+using model::Pattern;
+using model::RuleId;
+
+// One rule under one binding, with the fields that remember for it.
+struct Monitor {
+  RuleId rule;
+  Binding binding;
+  std::vector<FieldId> memory;  ///< before_each: one per required event; after_each: one per required event, or one stage; right_after: one
+  bool tested = false;          ///< some moment can put it to the test
+};
+
+class Weaver {
+ public:
+  Weaver(const model::Protocol& protocol, effects::Lowered& lowered, effects::HoldBack hold_back)
+      : protocol_(protocol), world_(lowered.world), system_(lowered.system), matcher_(protocol, world_), hold_back_(hold_back) {
+    for (std::size_t g = 0; g < system_.guards.size(); ++g) guards_[key_of(system_.guards[g].any)] = effects::GuardId(g);
+    for (std::size_t r = 0; r < protocol.rules.size(); ++r) make_monitors(RuleId(r));
+  }
+
+  std::vector<RuleId> weave() {
+    std::vector<Op> before;
+    before.swap(system_.ops);
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e)
+        weave_edge(before, system_.edges[system_.nodes[n].first + e], graph::NodeId(n));
+    for (effects::Edge& e : system_.strikes) weave_edge(before, e, {});
+    std::vector<RuleId> untested;
+    for (std::size_t r = 0; r < protocol_.rules.size(); ++r)
+      if (std::none_of(monitors_.begin(), monitors_.end(), [&](const Monitor& m) { return m.rule.value == r && m.tested; }))
+        untested.push_back(RuleId(r));
+    return untested;
+  }
+
+ private:
+  using Key = std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>;
+  static Key key_of(const std::vector<effects::Clause>& clauses) {
+    Key key;
+    for (const effects::Clause& c : clauses) {
+      key.emplace_back();
+      for (const effects::Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
+    }
+    std::sort(key.begin(), key.end());
+    return key;
+  }
+
+  effects::GuardId guard(const Formula& f) {
+    const auto [at, fresh] = guards_.try_emplace(key_of(f.clauses()), effects::GuardId(system_.guards.size()));
+    if (fresh) system_.guards.push_back({f.clauses()});
+    return at->second;
+  }
+
+  static Formula formula_of(const effects::Guard& g) {
+    Formula out;
+    for (const effects::Clause& c : g.any) {
+      Formula one = Formula::always();
+      for (const effects::Test& t : c) one = one & Formula::test(t.field, t.allowed);
+      out = out | one;
+    }
+    return out;
+  }
+
+  void make_monitors(RuleId id) {
+    const model::Rule& rule = protocol_[id];
+    const std::size_t fields = rule.pattern == Pattern::before_each   ? (rule.require.all ? rule.require.events.size() : 1)
+                               : rule.pattern == Pattern::after_each  ? (rule.require.all && !rule.has_then ? rule.require.events.size() : 1)
+                               : rule.pattern == Pattern::right_after_each ? 1
+                                                                      : 0;
+    std::uint32_t memory = 0;
+    for (const Binding& b : matcher_.bindings(rule)) {
+      Monitor m{id, b, {}, false};
+      for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, 0));
+      monitors_.push_back(std::move(m));
+    }
+  }
+
+  void weave_edge(const std::vector<Op>& before, effects::Edge& edge, graph::NodeId node) {
+    node_ = node;
+    const std::uint32_t first = edge.first_op, count = edge.op_count;
+    edge.first_op = static_cast<std::uint32_t>(system_.ops.size());
+    const bool new_line = node && world_.graph()[node].kind == graph::NodeKind::line;
+    if (new_line) begin_line(world_.graph()[node].line);
+    for (std::uint32_t i = first; i < first + count; ++i) {
+      const Op op = before[i];
+      if (op.kind != OpKind::moment) { system_.ops.push_back(op); continue; }
+      const Moment moment = system_.moments[op.value];
+      const Formula when = formula_of(system_.guards[op.guard.value]);
+      for (std::uint32_t m = 0; m < monitors_.size(); ++m) at_moment(monitors_[m], m, moment, when);
+    }
+    if (new_line) end_line();
+    for (const auto& [told, now] : to_tell_) emit(OpKind::set, told, 1, Formula::is(now, 1));
+    to_tell_.clear();
+    edge.op_count = static_cast<std::uint32_t>(system_.ops.size()) - edge.first_op;
+  }
+
+  void emit(OpKind kind, FieldId a, std::uint32_t value, const Formula& when, FieldId b = {}) {
+    if (when.is_never()) return;
+    if (system_.causes.empty() || !remembered_) {
+      remembered_ = static_cast<std::uint32_t>(system_.causes.size());
+      system_.causes.push_back({effects::Cause::What::remembered, {}, 0xFF, {}, 0xFF});
+    }
+    system_.ops.push_back({kind, guard(when), a, b, value, remembered_});
+  }
+
+  void report(Monitor& monitor, const Moment& moment, const Formula& when) {
+    if (when.is_never()) return;
+    monitor.tested = true;
+    const model::Rule& rule = protocol_[monitor.rule];
+    effects::Report r;
+    r.code = rule.severity == model::Severity::advisory ? diagnostics::Code::R102 : diagnostics::Code::R101;
+    r.severity = diagnostics::default_severity(r.code);
+    r.node = node_;
+    r.line = moment.line;
+    r.rule = monitor.rule;
+    r.person = moment.who;
+    if (!moment.things.empty()) { r.thing = moment.things.front(); r.has_thing = true; }
+    if (monitor.binding.has_item) { r.other = monitor.binding.item; r.has_other = true; }
+    Formula said = when;
+    const bool hold = hold_back_ == effects::HoldBack::yes && r.severity == diagnostics::Severity::error && r.has_thing;
+    if (hold) said = said & Formula::is(world_.told(r.thing), 0);
+    system_.reports.push_back(r);
+    emit(OpKind::report, {}, static_cast<std::uint32_t>(system_.reports.size() - 1), said);
+    if (!hold) return;
+    const FieldId now = world_.scratch();
+    emit(OpKind::set, now, 1, said);
+    to_tell_.emplace_back(world_.told(r.thing), now);
+  }
+
+  Formula any_of(const model::Events& events, const Moment& m, const Binding& b) {
+    Formula out;
+    for (const Event& e : events.events) out = out | matcher_.matches(e, m, b);
+    return out;
+  }
+  Formula trigger(const model::Rule& rule, const Moment& m, const Binding& b) {
+    Formula out;
+    for (const Event& e : rule.trigger.events) out = out | matcher_.binds_here(e, m, b);
+    return out;
+  }
+
+  void at_moment(Monitor& monitor, std::uint32_t index, const Moment& m, const Formula& when) {
+    const model::Rule& rule = protocol_[monitor.rule];
+    switch (rule.pattern) {
+      case Pattern::before_each: before_each(monitor, rule, m, when); break;
+      case Pattern::after_each: after_each(monitor, rule, m, when); break;
+      case Pattern::right_after_each: right_after(monitor, index, rule, m, when); break;
+      case Pattern::never: never(monitor, rule, m, when); break;
+      case Pattern::at_ending: at_ending(monitor, rule, m, when); break;
+    }
+  }
+
+  void before_each(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (m.asked) {
+      const Formula asked = when & trigger(rule, m, monitor.binding);
+      Formula missing;
+      for (FieldId f : monitor.memory) missing = missing | Formula::is(f, 0);
+      report(monitor, m, asked & missing);
+      if (hold_back_ == effects::HoldBack::yes && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, asked);
+      return;
+    }
+    if (rule.has_since) {
+      const Formula forget = when & any_of(rule.since, m, monitor.binding);
+      for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, forget);
+    }
+    if (!rule.require.all) { emit(OpKind::set, monitor.memory[0], 1, when & any_of(rule.require, m, monitor.binding)); return; }
+    for (std::size_t i = 0; i < monitor.memory.size(); ++i)
+      emit(OpKind::set, monitor.memory[i], 1, when & matcher_.matches(rule.require.events[i], m, monitor.binding));
+  }
+
+  // Memory is what is still owed: 0 nothing, 1 the requirement, 2 what comes then.
+  void after_each(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (m.asked) {
+      const Formula asked = when & any_of(rule.before, m, monitor.binding);
+      Formula owed;
+      for (FieldId f : monitor.memory) owed = owed | Formula::test(f, 0b110);
+      report(monitor, m, asked & owed);
+      if (hold_back_ == effects::HoldBack::yes && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, asked);
+      return;
+    }
+    if (rule.has_then) emit(OpKind::set, monitor.memory[0], 0, when & Formula::is(monitor.memory[0], 2) & any_of(rule.then, m, monitor.binding));
+    if (rule.require.all && !rule.has_then) {
+      for (std::size_t i = 0; i < monitor.memory.size(); ++i)
+        emit(OpKind::set, monitor.memory[i], 0, when & matcher_.matches(rule.require.events[i], m, monitor.binding));
+    } else {
+      emit(OpKind::set, monitor.memory[0], rule.has_then ? 2 : 0, when & Formula::is(monitor.memory[0], 1) & any_of(rule.require, m, monitor.binding));
+    }
+    for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, when & trigger(rule, m, monitor.binding));
+  }
+
+  void right_after(Monitor& monitor, std::uint32_t index, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (m.asked) {
+      if (m.what == Event::What::ending) report(monitor, m, when & Formula::is(monitor.memory[0], 1));
+      else if (due_.count(index)) emit(OpKind::set, due_[index].second, 1, when & any_of(rule.require, m, monitor.binding));
+      return;
+    }
+    emit(OpKind::set, monitor.memory[0], 1, when & trigger(rule, m, monitor.binding));
+  }
+
+  void never(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (!m.asked) return;
+    Formula bad = when & trigger(rule, m, monitor.binding);
+    if (bad.is_never()) return;
+    monitor.tested = true;
+    if (rule.has_unless) bad = bad & world_.negate(matcher_.holds(rule.unless, monitor.binding));
+    if (rule.has_while) bad = bad & matcher_.holds(rule.while_states, monitor.binding);
+    report(monitor, m, bad);
+  }
+
+  void at_ending(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (!m.asked || m.what != Event::What::ending || (!rule.any_ending && m.ending != rule.ending)) return;
+    monitor.tested = true;
+    report(monitor, m, when & world_.negate(matcher_.holds(rule.at_end, monitor.binding)));
+  }
+
+  // Whether a line of this person counts as "the next line".
+  static bool counts(const model::Line& line) {
+    using V = model::VerbKind;
+    switch (line.verb) {
+      case V::don: case V::doff: case V::disinfect: case V::clean: case V::inspect: case V::test: case V::declare: case V::take:
+      case V::pass: case V::act: case V::move: return true;
+      case V::decide: case V::record: case V::report: case V::call: case V::wait: return false;
+    }
+    return false;
+  }
+
+  // The line that comes right after is due: what it is is seen at its asked moments, and judged when it is over.
+  void begin_line(model::LineId id) {
+    due_.clear();
+    line_ = id;
+    const model::Line& line = protocol_[id];
+    if (!counts(line)) return;
+    for (std::uint32_t i = 0; i < monitors_.size(); ++i) {
+      const Monitor& m = monitors_[i];
+      const model::Rule& rule = protocol_[m.rule];
+      if (rule.pattern != Pattern::right_after_each || !is_doer_of(rule, line.who, m.binding)) continue;
+      const FieldId due = world_.scratch(), met = world_.scratch();
+      emit(OpKind::lift, due, 0, Formula::always(), m.memory[0]);
+      emit(OpKind::set, m.memory[0], 0, Formula::is(due, 1));
+      due_[i] = {due, met};
+    }
+  }
+
+  bool is_doer_of(const model::Rule& rule, model::RoleId who, const Binding& binding) const {
+    return std::any_of(rule.trigger.events.begin(), rule.trigger.events.end(), [&](const Event& e) {
+      return binding.person ? binding.person == who : matcher_.person_is(e.who, who, binding);
+    });
+  }
+
+  void end_line() {
+    for (const auto& [index, fields] : due_) {
+      Moment m;
+      m.line = line_;
+      m.who = protocol_[line_].who;
+      report(monitors_[index], m, Formula::is(fields.first, 1) & Formula::is(fields.second, 0));
+    }
+    due_.clear();
+  }
+
+  const model::Protocol& protocol_;
+  effects::World& world_;
+  effects::System& system_;
+  Matcher matcher_;
+  effects::HoldBack hold_back_;
+  std::vector<Monitor> monitors_;
+  std::map<Key, effects::GuardId> guards_;
+  std::map<std::uint32_t, std::pair<FieldId, FieldId>> due_;  ///< monitor → due, met
+  std::vector<std::pair<FieldId, FieldId>> to_tell_;
+  graph::NodeId node_;
+  model::LineId line_;
+  std::uint32_t remembered_ = 0;
+};
+
+}  // namespace
+
+std::vector<model::RuleId> weave(const model::Protocol& protocol, effects::Lowered& lowered, effects::HoldBack hold_back) {
+  return Weaver(protocol, lowered, hold_back).weave();
+}
+
+}  // namespace stepward::rules
