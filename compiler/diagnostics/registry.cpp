@@ -3,12 +3,14 @@
 #include <utility>
 
 #include "diagnostics/diagnostic.hpp"
+#include "diagnostics/render.hpp"
 
 namespace stepward::diagnostics {
 namespace {
 
 struct Entry {
   std::string_view name;
+  std::string_view title;
   Severity severity;
 };
 
@@ -17,7 +19,7 @@ constexpr Severity warning = Severity::warning;
 constexpr Severity note = Severity::note;
 
 constexpr Entry registry[] = {
-#define STEPWARD_CODE(id, severity, name) {#id, severity},
+#define STEPWARD_CODE(id, severity, name) {#id, #name, severity},
 #include "diagnostics/codes.def"
 #undef STEPWARD_CODE
 };
@@ -25,6 +27,8 @@ constexpr Entry registry[] = {
 }  // namespace
 
 std::string_view code_name(Code code) { return registry[static_cast<std::size_t>(code)].name; }
+
+std::string_view code_title(Code code) { return registry[static_cast<std::size_t>(code)].title; }
 
 Severity default_severity(Code code) { return registry[static_cast<std::size_t>(code)].severity; }
 

@@ -227,6 +227,7 @@ class Folding {
   }
 
   void skip_reserved(const Line& line) {
+    findings_.report(Code::L204, line.head_span, {std::string(line.words)});
     if (line.closes.empty()) return;
     for (std::size_t i = at_ + 1; i < lines_.size(); ++i) {
       if (lines_[i].form == LineForm::ending && lines_[i].closes == line.closes) {

@@ -40,6 +40,8 @@ class Reading {
     line.span.end = span.end;
   }
 
+  void name_reserved(std::string_view words) { line_->words = words; }
+
   /// `end` was read before; this is what it closes.
   void close(std::string_view closes, source::Span span) {
     Line& line = current(span);
@@ -205,9 +207,8 @@ template <grammar::FixedText Words, grammar::FixedText Closes>
 struct action<grammar::reserved<Words, Closes>> {
   template <typename Input>
   static void apply(const Input& in, Reading& reading) {
-    const source::Span span = reading.span(in.begin(), in.end());
-    reading.report(grammar::finding_of<grammar::reserved<Words, Closes>>::code, span, {std::string(Words.view())});
-    reading.open(LineForm::reserved, NodeKind::plain, Closes.view(), span);
+    reading.open(LineForm::reserved, NodeKind::plain, Closes.view(), reading.span(in.begin(), in.end()));
+    reading.name_reserved(Words.view());
   }
 };
 

@@ -25,6 +25,7 @@ struct Line {
   LineForm form = LineForm::statement;
   syntax::NodeKind head = syntax::NodeKind::plain;
   std::string_view closes;  ///< the words that `end` names; empty for a line that opens no block, or an unknown end
+  std::string_view words;   ///< reserved: the words of its head
   source::Span span;        ///< from the first word to the last token
   source::Span head_span;   ///< the keyword words; empty for a plain line
   source::Span margin;      ///< the blanks in front, without a bullet

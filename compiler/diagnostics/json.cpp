@@ -1,0 +1,78 @@
+#include <nlohmann/json.hpp>
+
+#include "diagnostics/render.hpp"
+#include "wording/messages.hpp"
+
+namespace stepward::diagnostics {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json place(source::Span at, const source::Files& files) {
+  if (!at.file) return nullptr;
+  const source::Position begin = files.position(at.file, at.begin);
+  const source::Position end = files.position(at.file, at.end);
+  return {{"file", files.path(at.file)}, {"line", begin.line}, {"column", begin.column},
+          {"end_line", end.line}, {"end_column", end.column}};
+}
+
+Json places(const Diagnostic& finding, const source::Files& files) {
+  Json all = Json::array();
+  for (const Place& other : finding.places) {
+    all.push_back({{"caption", wording::caption(other.caption, finding.args)}, {"at", place(other.span, files)}});
+  }
+  return all;
+}
+
+Json story(const std::vector<StoryLine>& lines) {
+  Json all = Json::array();
+  for (const StoryLine& line : lines) all.push_back({{"step", line.step}, {"text", line.text}, {"here", line.here}});
+  return all;
+}
+
+Json codes(const std::vector<Code>& list) {
+  Json all = Json::array();
+  for (const Code code : list) all.push_back(code_name(code));
+  return all;
+}
+
+Json one(const Diagnostic& finding, const source::Files& files) {
+  Json json;
+  json["code"] = code_name(finding.code);
+  json["name"] = code_title(finding.code);
+  json["severity"] = severity_name(finding.severity);
+  json["headline"] = wording::headline(finding.code, finding.args);
+  json["hint"] = wording::hint(finding.code, finding.args);
+  json["fix"] = finding.fix.empty() ? wording::fix(finding.code, finding.args) : finding.fix;
+  json["because"] = finding.because;
+  json["source"] = finding.source;
+  json["args"] = finding.args;
+  json["at"] = place(finding.at, files);
+  json["places"] = places(finding, files);
+  json["story"] = story(finding.story);
+  json["also_breaks"] = codes(finding.also_breaks);
+  json["also_rules"] = finding.also_rules;
+  json["shared"] = finding.shared;
+  return json;
+}
+
+}  // namespace
+
+std::string as_json(const Sink& findings, const source::Files& files,
+                    const std::vector<std::pair<std::string, Fact>>& summary) {
+  const Counts counts = count(findings);
+  Json json;
+  json["format"] = "stepward findings";
+  json["version"] = 1;
+  json["counts"] = {{"error", counts.errors}, {"warning", counts.warnings}, {"note", counts.notes}};
+  json["summary"] = Json::object();
+  for (const auto& [name, fact] : summary) {
+    std::visit([&, &key = name](const auto& value) { json["summary"][key] = value; }, fact);
+  }
+  json["findings"] = Json::array();
+  for (const Diagnostic& finding : findings) json["findings"].push_back(one(finding, files));
+  // Text that is no UTF-8 (a path, say) is replaced rather than thrown at the caller.
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace stepward::diagnostics

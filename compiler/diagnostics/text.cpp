@@ -1,0 +1,123 @@
+#include <algorithm>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "diagnostics/render.hpp"
+#include "wording/messages.hpp"
+
+namespace stepward::diagnostics {
+namespace {
+
+/// A story that fits behind its label stays on one line.
+constexpr std::size_t widest_story = 100;
+
+std::string_view colour_of(Severity severity) {
+  switch (severity) {
+    case Severity::note: return "\x1b[1;36m";
+    case Severity::warning: return "\x1b[1;33m";
+    case Severity::error: return "\x1b[1;31m";
+  }
+  return "";
+}
+
+std::string paint(std::string_view words, std::string_view colour, TextStyle style) {
+  return style.colour ? fmt::format("{}{}\x1b[0m", colour, words) : std::string(words);
+}
+
+std::string location(source::Span at, const source::Files& files) {
+  const source::Position position = files.position(at.file, at.begin);
+  return fmt::format("{}:{}:{}", files.path(at.file), position.line, position.column);
+}
+
+/// A line of source as it is shown: tabs and other control characters take one cell each.
+std::string shown(std::string_view line) {
+  std::string plain(line);
+  for (char& c : plain) {
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
+  }
+  return plain;
+}
+
+/// The source line of a span and a line of carets under the part of the span that stands on it.
+std::string excerpt(source::Span at, const source::Files& files, std::string_view colour, TextStyle style) {
+  const std::uint32_t number = files.position(at.file, at.begin).line;
+  const std::string_view line = files.line_text(at.file, number);
+  const std::string_view whole = files.text(at.file);
+  const auto start = static_cast<std::uint32_t>(line.data() == nullptr ? 0 : line.data() - whole.data());
+  const std::size_t begin = std::min<std::size_t>(at.begin - start, line.size());
+  const std::size_t end = std::clamp<std::size_t>(at.end > start ? at.end - start : 0, begin, line.size());
+  const std::size_t indent = text::display_width(line.substr(0, begin));
+  const std::size_t carets = std::max<std::size_t>(1, text::display_width(line.substr(begin, end - begin)));
+  const std::string gutter(std::to_string(number).size(), ' ');
+  return fmt::format("   {} | {}\n   {} | {}{}\n", number, shown(line), gutter, std::string(indent, ' '),
+                     paint(std::string(carets, '^'), colour, style));
+}
+
+std::string labelled(std::string_view label, std::string_view words) {
+  return words.empty() ? std::string() : fmt::format("   {:<5} {}\n", label, words);
+}
+
+std::string story_line(const StoryLine& line, std::size_t number) {
+  return line.step.empty() ? fmt::format("{} {}", number, line.text) : fmt::format("{} {} {}", number, line.step, line.text);
+}
+
+std::string story(const std::vector<StoryLine>& lines) {
+  if (lines.empty()) return {};
+  std::string on_one_line;
+  std::string one_each;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    const std::string line = story_line(lines[i], i + 1);
+    on_one_line += (i == 0 ? "" : "   ") + line;
+    one_each += (i == 0 ? "   story " : "         ") + line + '\n';
+  }
+  return text::display_width(on_one_line) <= widest_story ? labelled("story", on_one_line) : one_each;
+}
+
+std::string places(const Diagnostic& finding, const source::Files& files) {
+  std::string all;
+  for (const Place& place : finding.places) {
+    if (!place.span.file) continue;
+    const source::Position position = files.position(place.span.file, place.span.begin);
+    const std::string file = place.span.file == finding.at.file ? "" : files.path(place.span.file) + ' ';
+    all += labelled("see", fmt::format("{}line {}: {}", file, position.line, wording::caption(place.caption, finding.args)));
+  }
+  return all;
+}
+
+std::string also(const Diagnostic& finding) {
+  std::string names;
+  for (const Code code : finding.also_breaks) names += (names.empty() ? "" : ", ") + std::string(code_name(code));
+  for (const std::string& rule : finding.also_rules) names += (names.empty() ? "rule " : ", rule ") + rule;
+  return labelled("also", names);
+}
+
+}  // namespace
+
+std::string as_text(const Diagnostic& finding, const source::Files& files, TextStyle style) {
+  const std::string_view colour = colour_of(finding.severity);
+  const std::string label = fmt::format("{} {}", severity_name(finding.severity), code_name(finding.code));
+  const bool placed = static_cast<bool>(finding.at.file);
+  std::string out = paint(label, colour, style);
+  if (placed) out += ' ' + location(finding.at, files);
+  out += "  " + paint(wording::headline(finding.code, finding.args), "\x1b[1m", style) + '\n';
+  if (placed) out += excerpt(finding.at, files, colour, style);
+  out += places(finding, files);
+  out += labelled("hint", wording::hint(finding.code, finding.args));
+  out += story(finding.story);
+  out += labelled("where", finding.shared);
+  out += labelled("because", finding.because);
+  out += labelled("source", finding.source);
+  out += also(finding);
+  out += labelled("fix", finding.fix.empty() ? wording::fix(finding.code, finding.args) : finding.fix);
+  return out;
+}
+
+std::string as_text(const Sink& findings, const source::Files& files, TextStyle style) {
+  std::string out;
+  for (const Diagnostic& finding : findings) out += as_text(finding, files, style) + '\n';
+  return out;
+}
+
+}  // namespace stepward::diagnostics
