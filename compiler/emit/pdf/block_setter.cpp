@@ -1,0 +1,319 @@
+#include "emit/pdf/block_setter.hpp"
+
+#include <algorithm>
+
+namespace stepward::emit::pdf {
+
+namespace {
+
+constexpr double step_air = 6.5;       // above and below the words of a step
+constexpr double gutter = 9;           // between columns
+constexpr double frame_air = 7;        // inside frames
+constexpr double hairline_shade = 0.45;
+
+double baseline(const Layout& layout) { return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE; }
+
+std::string name_of(const Block& block) {
+  const std::string label = label_of(block);
+  if (std::holds_alternative<Frame>(block)) return "question " + label;
+  if (std::holds_alternative<BoxMark>(block)) return "box " + label;
+  if (!label.empty()) return "step " + label;
+  if (const auto* heading = std::get_if<Heading>(&block)) return "phase “" + heading->text + "”";
+  return "a line between the steps";
+}
+
+}  // namespace
+
+std::string in_capitals(const std::string& text) {
+  char* upper = g_utf8_strup(text.c_str(), static_cast<gssize>(text.size()));
+  std::string capitals = upper;
+  g_free(upper);
+  return capitals;
+}
+
+Galley BlockSetter::set(const Block& block, int face) {
+  face_ = face;
+  type_.in(name_of(block));
+  Galley galley = std::visit([&](const auto& each) { return set(each); }, block);
+  galley.where = type_.where();
+  galley.label = label_of(block);
+  return galley;
+}
+
+/// A reference to another face names it; one to the same face needs no page.
+Text BlockSetter::with_pages(const Text& text) const {
+  Text paged;
+  for (const Run& run : text) {
+    paged.push_back(run);
+    const int face = run.target.empty() ? 0 : face_of_(run.target);
+    if (face > 0 && face_ > 0 && face != face_) paged.push_back({", page " + std::to_string(face), false, ""});
+  }
+  return paged;
+}
+
+/// Branches hang on a bar at their left, one for each level.
+void BlockSetter::finish(Galley& galley, Level level, double height, bool hairline) {
+  galley.height = height;
+  if (hairline) galley.rule(indent(level), height - 0.6, look_.text_width() - indent(level), 0.6, hairline_shade);
+  for (Level each = 0; each < level; ++each) galley.rule(indent(each) + 2, 0, 3, height);
+}
+
+Galley BlockSetter::set(const ZoneBand& block) {
+  Galley galley;
+  const double height = look_.caps + 13, end = look_.text_width() * 0.16;
+  const Layout words = type_.set(in_capitals(block.name + " · " + block.risk), {look_.caps + 1, 700, Align::start, 0.8}, -1);
+  const double width = Typesetter::extent(words).width;
+  galley.above = 9;
+  galley.shape(Ink::What::frame, 0.6, 0.6, look_.text_width() - 1.2, height - 1.2, 1.2);
+  if (block.hatch != Hatch::none) {
+    const double step = block.hatch == Hatch::dense ? 6 : 15;
+    const double from = end + width + 2 * gutter;
+    galley.shape(Ink::What::hatch, 1, 1, end, height - 2, step);
+    if (from < look_.text_width()) galley.shape(Ink::What::hatch, from, 1, look_.text_width() - from - 1, height - 2, step);
+  }
+  const double text_height = Typesetter::extent(words).height;
+  galley.text(end + gutter, (height - text_height) / 2, words, "H2");
+  galley.height = height + 2;
+  galley.keeps_with_next = true;
+  return galley;
+}
+
+Galley BlockSetter::set(const Heading& block) {
+  Galley galley;
+  galley.above = 9;
+  const double height = galley.text(0, 0, type_.set(block.text, {look_.heading, 700}, look_.text_width()), "H2");
+  galley.rule(0, height + 1.5, look_.text_width(), 1.2);
+  galley.height = height + 3;
+  galley.keeps_with_next = true;
+  galley.outline = block.text;
+  return galley;
+}
+
+double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, double x, double y) {
+  for (const Text& warning : all) {
+    const Layout words = type_.set(warning, {look_.manner}, look_.text_width() - x);
+    const double height = galley.text(x, y, words);
+    galley.rule(x - 12, y, 5, height);
+    y += height + 5;
+  }
+  return y;
+}
+
+/// The number hangs left of `right` on the baseline of the act; a critical one stands white on a black disc.
+double BlockSetter::number(Galley& galley, const std::string& label, bool critical, double right, double base, bool branch) {
+  const double size = branch ? look_.branch_number : look_.number;
+  const Layout words = type_.set(label, {size, 700}, -1);
+  const double width = Typesetter::extent(words).width;
+  const double y = base - baseline(words);
+  if (!critical) { galley.text(right - width, y, words, "Lbl"); return 0; }
+  const double disc = size * 1.42, wide = std::max(disc, width + size * 0.8);
+  const double middle = base - size * 0.36;
+  galley.shape(Ink::What::disc, right - wide + 4, middle - disc / 2, wide, disc);
+  galley.text(right + 4 - wide / 2 - width / 2, y, words, "Lbl", true);
+  return middle + disc / 2;
+}
+
+double BlockSetter::clock(Galley& galley, const std::string& time, double right, double y) {
+  const Layout words = type_.set(time, {look_.side + 1, 700}, -1);
+  const Extent extent = Typesetter::extent(words);
+  const double width = extent.width + 14, height = extent.height + 2;
+  galley.shape(Ink::What::round_frame, right - width, y + 0.5, width - 0.5, height, 1.1);
+  galley.text(right - width + 7, y + 1.5, words);
+  return height + 3;
+}
+
+double BlockSetter::side_column(Galley& galley, const Step& step, double y) {
+  const double right = look_.text_width(), x = right - look_.side_width;
+  if (!step.clock.empty()) y += clock(galley, step.clock, right, y);
+  if (step.critical) {
+    y += galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::end, 0.7}, look_.side_width));
+  }
+  for (const std::string& note : step.side) {
+    y += galley.text(x, y, type_.set(note, {look_.side, 400, Align::end}, look_.side_width));
+  }
+  return y;
+}
+
+Galley BlockSetter::set(const Step& block) {
+  Galley galley;
+  galley.list_item = true;
+  const double x = indent(block.level), body = x + look_.body_x;
+  const bool has_side = !block.clock.empty() || block.critical || !block.side.empty();
+  const double width = look_.text_width() - body - (has_side ? look_.side_width + gutter : 0);
+  const double top = warnings(galley, block.warnings, body, step_air);
+  const Layout act = type_.set(with_pages(block.act), {look_.act}, width);
+  const double base = top + baseline(act);
+  double low = number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0);
+  if (look_.tick > 0) {
+    galley.shape(Ink::What::frame, x + 0.7, base - look_.act * 0.36 - look_.tick / 2, look_.tick, look_.tick, 1.3);
+    low = std::max(low, base - look_.act * 0.36 + look_.tick / 2 + 1);
+  }
+  double y = top + galley.text(body, top, act, "LBody");
+  if (!block.manner.empty()) y += galley.text(body, y, type_.set(block.manner, {look_.manner}, width), "LBody");
+  const double side = has_side ? side_column(galley, block, top) : 0;
+  finish(galley, block.level, std::max({y, side, low}) + step_air, true);
+  return galley;
+}
+
+Galley BlockSetter::set(const Frame& block) {
+  Galley galley;
+  const double x = indent(block.level), left = x + look_.body_x - frame_air, width = look_.text_width() - left;
+  const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
+  double y = step_air + frame_air - 1;
+  const Layout ask = type_.set(with_pages(block.ask), {look_.frame, 700}, room);
+  number(galley, block.label, false, x + look_.number_right, y + baseline(ask), true);
+  y += galley.text(inner, y, ask) + 1;
+  double key_width = 0;
+  std::vector<Layout> keys;
+  for (const FrameRow& row : block.rows) {
+    keys.push_back(type_.set(row.key, {look_.frame, 700}, -1));
+    key_width = std::max(key_width, Typesetter::extent(keys.back()).width + gutter);
+  }
+  for (std::size_t i = 0; i < block.rows.size(); ++i) {
+    const double at = block.rows[i].key.empty() ? 0 : key_width;
+    galley.text(inner, y, keys[i]);
+    y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
+  }
+  y += frame_air - 1.5;
+  galley.shape(Ink::What::corner_frame, left, step_air, width - 0.7, y - step_air, 1.2);
+  finish(galley, block.level, y + step_air, false);
+  return galley;
+}
+
+Galley BlockSetter::set(const Notice& block) {
+  Galley galley;
+  const double x = indent(block.level) + look_.body_x;
+  const double height = galley.text(x, step_air, type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x));
+  finish(galley, block.level, height + step_air + 2, false);
+  galley.keeps_with_next = true;
+  return galley;
+}
+
+Galley BlockSetter::set(const BranchMark& block) {
+  Galley galley;
+  const double x = indent(block.level);
+  const double height = galley.text(x, 4, type_.set(block.text, {look_.quiet, 700}, look_.text_width() - x));
+  finish(galley, block.level, height + 6, true);
+  galley.keeps_with_next = true;
+  return galley;
+}
+
+/// A breach is a reversed band; a box an outlined one. The word stands in both, so that neither hangs on its shade.
+Galley BlockSetter::set(const BoxMark& block) {
+  Galley galley;
+  const double width = look_.text_width();
+  const std::string word = (block.breach ? "BREACH " : "BOX ") + block.label;
+  const Layout name = type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
+                                {look_.heading + 1}, width - 24);
+  const double band = Typesetter::extent(name).height + 8;
+  galley.above = 14;
+  if (block.breach) galley.rule(0, 0, width, band);
+  else galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
+  galley.text(12, 4, name, "H2", block.breach);
+  const double height = galley.text(12, band + 3, type_.set(block.when, {look_.quiet}, width - 24));
+  galley.height = band + height + 5;
+  galley.keeps_with_next = true;
+  galley.outline = word + (block.title.empty() ? "" : ": " + block.title);
+  return galley;
+}
+
+Galley BlockSetter::set(const EndMark& block) {
+  Galley galley;
+  const double x = indent(block.level) + look_.body_x;
+  Text text = with_pages(block.text);
+  text.insert(text.begin(), {"→ ", true, ""});
+  const double height = galley.text(x, 5, type_.set(text, {look_.frame}, look_.text_width() - x));
+  finish(galley, block.level, height + 11, false);
+  galley.rule(indent(block.level), galley.height - 1.2, look_.text_width() - indent(block.level), 1.2);
+  return galley;
+}
+
+// ------------------------------------------------------------------ script
+
+double BlockSetter::caption(Galley& galley, const char* words, double x, double y, double width) {
+  return galley.text(x, y, type_.set(words, {look_.caps, 700, Align::start, 1.0}, width));
+}
+
+double BlockSetter::say_side(Galley& galley, const SayRow& row, double x, double width) {
+  double y = step_air;
+  if (!row.say.empty()) {
+    y += caption(galley, "SAY", x, y, width);
+    y += galley.text(x, y, type_.set("“" + row.say + "”", {look_.say, 600}, width), "LBody");
+  }
+  if (!row.hear.empty()) {
+    y += 3 + caption(galley, "HEAR", x, y + 3, width);
+    y += galley.text(x, y, type_.set("“" + row.hear + "”", {look_.act}, width), "LBody");
+  }
+  if (!row.act.empty()) {
+    if (!row.say.empty()) y += 3;
+    y += caption(galley, "DO", x, y, width);
+    y += galley.text(x, y, type_.set(with_pages(row.act), {row.say.empty() ? look_.act + 1 : look_.act}, width), "LBody");
+  }
+  for (const Text& remark : row.remarks) y += 3 + galley.text(x, y + 3, type_.set(remark, {look_.quiet}, width));
+  return y;
+}
+
+double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, double width) {
+  double y = step_air;
+  if (row.critical) y += 2 + galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::start, 1.0}, width));
+  if (!row.look_for.empty()) {
+    y += caption(galley, "LOOK FOR", x, y, width);
+    y += galley.text(x, y, type_.set(row.look_for, {look_.act}, width), "LBody");
+  }
+  if (!row.clock.empty()) {
+    const Layout words = type_.set("Start the clock:", {look_.act}, -1);
+    const double at = Typesetter::extent(words).width + 8;
+    galley.text(x, y + 3, words);
+    const Layout time = type_.set(row.clock, {look_.side + 1, 700}, -1);
+    y += 3 + clock(galley, row.clock, x + at + Typesetter::extent(time).width + 14, y + 2);
+  }
+  if (!row.if_not.empty()) {
+    y += 3 + caption(galley, "IF NOT", x, y + 3, width);
+    y += galley.text(x, y, type_.set("“" + row.if_not + "”", {look_.act}, width), "LBody");
+  }
+  return y;
+}
+
+Galley BlockSetter::set(const SayRow& block) {
+  Galley galley;
+  galley.list_item = true;
+  const double x = indent(block.level), body = x + look_.body_x;
+  const bool has_side = block.critical || !block.look_for.empty() || !block.clock.empty() || !block.if_not.empty();
+  const double right = look_.text_width() - look_.side_width;
+  const double width = has_side ? right - 2 * gutter - body : look_.text_width() - body;
+  Galley rows;
+  const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : step_air);
+  number(galley, block.label, block.critical, x + look_.number_right, top + step_air + look_.number * 0.95, block.level > 0);
+  const double said = say_side(rows, block, body, width);
+  const double looked = has_side ? look_side(rows, block, right, look_.side_width) : 0;
+  const double height = std::max({said, looked, look_.number * 1.7});
+  for (Ink& ink : rows.inks) { ink.y += top; galley.inks.push_back(std::move(ink)); }
+  if (has_side) galley.rule(right - gutter, top + step_air, 0.9, height - step_air);
+  finish(galley, block.level, top + height + step_air, true);
+  return galley;
+}
+
+Galley BlockSetter::set(const Table& block) {
+  Galley galley;
+  const std::size_t columns = std::max<std::size_t>(1, block.header.size());
+  const double width = look_.text_width() / static_cast<double>(columns);
+  double y = 3;
+  const auto row = [&](const std::vector<Text>& cells, int weight) {
+    double height = 0;
+    for (std::size_t i = 0; i < cells.size() && i < columns; ++i) {
+      const Layout words = type_.set(with_pages(cells[i]), {look_.manner, weight}, width - gutter);
+      height = std::max(height, galley.text(static_cast<double>(i) * width, y, words, weight == 700 ? "TH" : "TD"));
+    }
+    y += height + 3;
+    galley.rule(0, y, look_.text_width(), weight == 700 ? 1.2 : 0.6, weight == 700 ? 0 : hairline_shade);
+    y += 3;
+  };
+  std::vector<Text> header;
+  for (const std::string& cell : block.header) header.push_back({{cell, true, ""}});
+  row(header, 700);
+  for (const auto& cells : block.rows) row(cells, 400);
+  galley.height = y;
+  return galley;
+}
+
+}  // namespace stepward::emit::pdf

@@ -1,0 +1,55 @@
+#pragma once
+// Sets one block of a sheet as a galley. The look of every kind of block is decided here and nowhere else.
+
+#include <functional>
+
+#include "emit/document/document.hpp"
+#include "emit/pdf/galley.hpp"
+#include "emit/pdf/paper.hpp"
+
+namespace stepward::emit::pdf {
+
+/// The face on which the block with this label stands, from 1; 0: not known yet.
+using FaceOf = std::function<int(const std::string& label)>;
+
+class BlockSetter {
+ public:
+  BlockSetter(Typesetter& typesetter, const Look& look, FaceOf face_of)
+      : type_(typesetter), look_(look), face_of_(std::move(face_of)) {}
+
+  /// `face`: where the block itself stands, so that a reference says a page only when that is another one.
+  Galley set(const Block& block, int face);
+
+ private:
+  Galley set(const ZoneBand& block);
+  Galley set(const Heading& block);
+  Galley set(const Step& block);
+  Galley set(const Frame& block);
+  Galley set(const Notice& block);
+  Galley set(const BranchMark& block);
+  Galley set(const BoxMark& block);
+  Galley set(const EndMark& block);
+  Galley set(const SayRow& block);
+  Galley set(const Table& block);
+
+  Text with_pages(const Text& text) const;
+  double indent(Level level) const { return level * look_.set_in; }
+  double warnings(Galley& galley, const std::vector<Text>& warnings, double x, double y);
+  double number(Galley& galley, const std::string& label, bool critical, double right, double baseline, bool branch);
+  double side_column(Galley& galley, const Step& step, double y);
+  double caption(Galley& galley, const char* words, double x, double y, double width);
+  double say_side(Galley& galley, const SayRow& row, double x, double width);
+  double look_side(Galley& galley, const SayRow& row, double x, double width);
+  double clock(Galley& galley, const std::string& time, double right, double y);
+  void finish(Galley& galley, Level level, double height, bool hairline);
+
+  Typesetter& type_;
+  const Look& look_;
+  FaceOf face_of_;
+  int face_ = 0;
+};
+
+/// Capitals of any script.
+std::string in_capitals(const std::string& text);
+
+}  // namespace stepward::emit::pdf

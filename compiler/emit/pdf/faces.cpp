@@ -1,0 +1,127 @@
+#include "emit/pdf/faces.hpp"
+
+#include <algorithm>
+
+#include "emit/pdf/block_setter.hpp"
+
+namespace stepward::emit::pdf {
+
+namespace {
+
+// A box or breach moves to a new face as a whole only while it leaves at most this part of a face empty.
+constexpr double whole_region = 0.6;
+
+/// Where the reader is before a block: what a face that starts there has to repeat.
+struct Whereabouts {
+  std::string zone, part, branch;
+
+  void pass(const Block& block) {
+    if (level_of(block) == 0) branch.clear();
+    if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name);
+    if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
+    if (const auto* mark = std::get_if<BranchMark>(&block)) branch = mark->text;
+    if (const auto* box = std::get_if<BoxMark>(&block)) {
+      part = (box->breach ? "BREACH " : "BOX ") + box->label + (box->title.empty() ? "" : " " + box->title);
+      zone.clear();  // a box is read from several places
+    }
+  }
+
+  std::string words() const {
+    std::string text = zone;
+    for (const std::string& each : {part, branch}) {
+      if (!each.empty()) text += (text.empty() ? "" : " · ") + each;
+    }
+    return text.empty() ? text : text + ", continued";
+  }
+};
+
+bool begins_anew(const Block& block) {
+  return std::holds_alternative<BoxMark>(block) || std::holds_alternative<ZoneBand>(block);
+}
+
+class Filler {
+ public:
+  Filler(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
+      : blocks_(blocks), galleys_(galleys), room_(room), faults_(faults) { faces_.emplace_back(); }
+
+  std::vector<Face> fill() {
+    for (std::size_t i = 0; i < blocks_.size();) {
+      const std::size_t end = group_end(i);
+      if (!fits(i, std::max(end, region_end(i)), y_) && !faces_.back().placed.empty()) turn(i);
+      const std::size_t stop = fits(i, end, y_) ? end : i + 1;
+      for (; i < stop; ++i) place(i);
+    }
+    return std::move(faces_);
+  }
+
+ private:
+  double room() const { return faces_.size() == 1 ? room_.first : room_.next; }
+
+  double height(std::size_t i, bool at_top) const { return galleys_[i].height + (at_top ? 0 : galleys_[i].above); }
+
+  bool fits(std::size_t from, std::size_t to, double y) const {
+    for (std::size_t i = from; i < to; ++i) y += height(i, y == 0);
+    return y <= room() + 0.01;
+  }
+
+  /// Behind the last galley that has to stay with this one, as far as a whole face can hold them.
+  std::size_t group_end(std::size_t from) const {
+    std::size_t end = from + 1;
+    double total = galleys_[from].height;
+    while (end < galleys_.size() && galleys_[end - 1].keeps_with_next) {
+      total += galleys_[end].height + galleys_[end].above;
+      if (total > room_.next - room_.continued) break;
+      ++end;
+    }
+    return end;
+  }
+
+  std::size_t region_end(std::size_t from) const {
+    if (!std::holds_alternative<BoxMark>(blocks_[from])) return from;
+    double total = galleys_[from].height;
+    std::size_t end = from + 1;
+    for (; end < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[end]) && !std::holds_alternative<Heading>(blocks_[end]); ++end) {
+      total += galleys_[end].height + galleys_[end].above;
+    }
+    return total <= whole_region * room_.next ? end : from;
+  }
+
+  void turn(std::size_t next) {
+    Face face;
+    const bool anew = begins_anew(blocks_[next]);
+    if (!anew) {
+      Whereabouts at = here_;
+      if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
+      face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
+    }
+    y_ = face.continued.empty() ? 0 : room_.continued;
+    faces_.push_back(std::move(face));
+  }
+
+  void place(std::size_t i) {
+    const bool top = faces_.back().placed.empty();
+    if (!top && !fits(i, i + 1, y_)) turn(i);
+    const bool at_top = faces_.back().placed.empty();
+    if (at_top && height(i, true) + y_ > room()) faults_.push_back({Fault::What::too_tall, galleys_[i].where, "", ""});
+    const double y = y_ + (at_top ? 0 : galleys_[i].above);
+    faces_.back().placed.push_back({i, y});
+    y_ = y + galleys_[i].height;
+    here_.pass(blocks_[i]);
+  }
+
+  const std::vector<Block>& blocks_;
+  const std::vector<Galley>& galleys_;
+  const Room& room_;
+  Faults& faults_;
+  std::vector<Face> faces_;
+  Whereabouts here_;
+  double y_ = 0;
+};
+
+}  // namespace
+
+std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults) {
+  return Filler(blocks, galleys, room, faults).fill();
+}
+
+}  // namespace stepward::emit::pdf

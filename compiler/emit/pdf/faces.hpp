@@ -1,0 +1,32 @@
+#pragma once
+// Faces: which galley stands on which side of paper, and how far down.
+//
+// Filled from the top, never cutting a galley. What keeps with its successor (a phase's name, a step and its question)
+// moves to the next face together, as long as the group fits on one. A box or breach that fits on a face is not
+// begun near the foot of another. A face that starts in the middle of something begins with a line that says of what.
+
+#include <string>
+#include <vector>
+
+#include "emit/document/document.hpp"
+#include "emit/pdf/fault.hpp"
+#include "emit/pdf/galley.hpp"
+
+namespace stepward::emit::pdf {
+
+struct Placed { std::size_t block = 0; double y = 0; };
+
+struct Face {
+  std::vector<Placed> placed;
+  std::string continued;      ///< "EXIT AREA · Apron"; empty: the face begins with something new
+};
+
+struct Room {
+  double first = 0;           ///< height for galleys on the first face
+  double next = 0;            ///< and on the others
+  double continued = 0;       ///< of which the continuation line takes this much, where there is one
+};
+
+std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults);
+
+}  // namespace stepward::emit::pdf

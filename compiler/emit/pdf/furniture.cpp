@@ -1,0 +1,127 @@
+#include "emit/pdf/furniture.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "emit/pdf/block_setter.hpp"
+#include "emit/pdf/square_code.hpp"
+
+namespace stepward::emit::pdf {
+
+namespace {
+
+constexpr double heavy = 3.2;
+constexpr const char* months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+Text fact(const std::string& name, const std::string& value) { return {{name, false, ""}, {value.empty() ? "not given" : value, false, ""}}; }
+
+void append(Text& text, const Text& more) { text.insert(text.end(), more.begin(), more.end()); }
+
+}  // namespace
+
+std::string date_words(const std::string& iso) {
+  if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
+  const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());
+  if (month < 1 || month > 12) return iso;
+  return std::to_string(day) + " " + months[month - 1] + " " + iso.substr(0, 4);
+}
+
+Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
+  const Control& control = sheet.control;
+  Galley galley;
+  type.in("the head");
+  const double width = look.text_width(), right = width * 0.27, left = width - right - 12;
+  double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
+  if (!control.variant.empty()) {
+    y += 2 + galley.text(0, y + 2, type.set(Text{{"For ", false, ""}, {control.variant, true, ""}}, {look.manner}, left));
+  }
+  double side = 2;
+  const double x = width - right;
+  side += galley.text(x, side, type.set(control.number, {look.manner + 1, 700, Align::end}, right));
+  const std::string version = "version " + control.version + (control.status.empty() ? "" : " · " + control.status);
+  side += galley.text(x, side, type.set(version, {look.foot + 2, 400, Align::end}, right));
+  side += galley.text(x, side, type.set(in_capitals(control.kind), {look.foot + 1.5, 600, Align::end, 0.4}, right));
+  galley.height = std::max(y, side) + 4;
+  galley.rule(0, galley.height, width, heavy);
+  galley.height += heavy + 7;
+  return galley;
+}
+
+Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
+  const Control& control = sheet.control;
+  Galley galley;
+  type.in("the head");
+  const double width = look.text_width();
+  const Layout number = type.set(control.number + " v" + control.version, {look.foot + 1.5, 700}, -1);
+  const double right = Typesetter::extent(number).width;
+  Text words{{in_capitals(control.kind), true, ""}, {" · " + control.title, false, ""}};
+  if (!control.variant.empty()) words.push_back({" · " + control.variant, false, ""});
+  const double height = galley.text(0, 0, type.set(words, {look.foot + 1.5}, width - right - 14));
+  galley.text(width - right, 0, number);
+  galley.height = height + 3;
+  galley.rule(0, galley.height, width, heavy);
+  galley.height += heavy + 6;
+  return galley;
+}
+
+Galley continued_line(Typesetter& type, const Look& look, const std::string& words) {
+  Galley galley;
+  type.in("the continuation line");
+  galley.height = galley.text(0, 0, type.set(words, {look.quiet, 600}, look.text_width())) + 3;
+  galley.rule(0, galley.height, look.text_width(), 0.9);
+  galley.height += 2;
+  return galley;
+}
+
+Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, int faces) {
+  const Control& control = sheet.control;
+  Galley galley;
+  type.in("the foot");
+  const double width = look.text_width();
+  galley.rule(0, 0, width, 1.8);
+  double y = 5;
+  if (!control.reminder.empty()) {
+    y += galley.text(0, y, type.set(control.reminder, {look.manner, 700}, width)) + 1;
+  }
+  const double page = look.page * 3.6, x = look.code - 2, words = width - x - page - 6;
+  const double top = y;
+  Text dates = fact("in force ", date_words(control.in_force));
+  append(dates, fact(" · review due ", date_words(control.review_due)));
+  append(dates, fact(" · ", control.status));
+  y += galley.text(x, y, type.set(dates, {look.foot}, words));
+  Text people = fact("owner: ", control.owner);
+  append(people, fact(" · approved: ", control.approver));
+  y += galley.text(x, y, type.set(people, {look.foot}, words));
+  y += galley.text(x, y, type.set(Text{{"check words: " + control.check_words, true, ""}}, {look.foot + 1}, words));
+  y += galley.text(x, y, type.set(control.verdict, {look.foot}, words));
+  y += galley.text(x, y, type.set(control.caution, {look.foot}, words));
+  if (!add_square_code(galley, control.code, -4 * look.code / 33, top - 4, look.code)) {
+    type.set("\xEF\xBF\xBF", {look.foot}, words);  // an unprintable sign: reported as a fault of the foot
+  }
+  const std::string count = std::to_string(face) + " / " + std::to_string(faces);
+  const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
+  if (face < faces) {
+    galley.text(width - page, top + high, type.set("go on: page " + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
+  }
+  galley.height = std::max(y, top - 4 + look.code * 0.9);
+  return galley;
+}
+
+void draw_watermark(cairo_t* c, Typesetter& type, const Look& look, const std::string& word) {
+  type.in("the watermark");
+  const Layout words = type.set(word, {look.width / 4.2, 700}, -1);
+  const Extent extent = Typesetter::extent(words);
+  cairo_save(c);
+  cairo_translate(c, look.width / 2, look.height / 2);
+  cairo_rotate(c, look.width < look.height ? -0.95 : -0.5);
+  const double shrink = std::min(1.0, 0.9 * std::max(look.width, look.height) / extent.width);
+  cairo_scale(c, shrink, shrink);
+  cairo_set_source_rgb(c, 0.86, 0.86, 0.86);
+  cairo_move_to(c, -extent.width / 2, -extent.height / 2);
+  cairo_tag_begin(c, "P", nullptr);
+  pango_cairo_show_layout(c, words.get());
+  cairo_tag_end(c, "P");
+  cairo_restore(c);
+}
+
+}  // namespace stepward::emit::pdf

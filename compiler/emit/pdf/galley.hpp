@@ -1,0 +1,43 @@
+#pragma once
+// A galley: one block set to the width of the paper, ready to be placed on a face, never to be cut.
+//
+// It is a list of inks with positions from its own top left corner, so that its height is known before anything is
+// drawn, and drawing is nothing but going through the list. Black only; the one shade is the hairline's grey.
+
+#include <string>
+#include <vector>
+
+#include "emit/pdf/typesetter.hpp"
+
+namespace stepward::emit::pdf {
+
+struct Ink {
+  enum class What : std::uint8_t { text, rule, frame, round_frame, corner_frame, disc, hatch, bar } what = What::text;
+  double x = 0, y = 0, width = 0, height = 0;
+  double line = 1;           ///< thickness of rules and frames; distance of hatch lines
+  Layout layout;             ///< text
+  bool white = false;        ///< white text on a disc or bar
+  double shade = 0;          ///< 0 black, 1 white
+  const char* tag = "P";     ///< PDF structure tag of a text
+};
+
+struct Galley {
+  std::string where;              ///< "step 12", for faults
+  std::string label;              ///< what other blocks refer to it by
+  double height = 0;
+  double above = 0;               ///< space that is dropped at the top of a face
+  bool keeps_with_next = false;
+  std::string outline;            ///< entry in the table of contents; empty: none
+  bool list_item = false;         ///< tagged as an item of a list
+  std::vector<Ink> inks;
+
+  /// Adds a text at (x, y) and returns its height.
+  double text(double x, double y, Layout layout, const char* tag = "P", bool white = false);
+  void rule(double x, double y, double wide, double line, double shade = 0);
+  void shape(Ink::What what, double x, double y, double wide, double high, double line = 1);
+};
+
+/// Draws a galley with its top left corner at (x, y).
+void draw(cairo_t* surface, const Galley& galley, double x, double y);
+
+}  // namespace stepward::emit::pdf

@@ -1,0 +1,124 @@
+#include "emit/pdf/typesetter.hpp"
+
+#include <cstring>
+
+namespace stepward::emit::pdf {
+
+namespace {
+
+// Arrows and signs that Noto Sans lacks come from Math and Symbols2; scripts follow in the order of their speakers.
+constexpr const char* families =
+    "Noto Sans,Noto Sans Math,Noto Sans Symbols2,Noto Sans Symbols,Noto Sans Arabic,Noto Sans Hebrew,Noto Sans Devanagari,"
+    "Noto Sans Bengali,Noto Sans Tamil,Noto Sans Telugu,Noto Sans Gujarati,Noto Sans Gurmukhi,Noto Sans Thai,"
+    "Noto Sans Georgian,Noto Sans Armenian,Noto Sans Ethiopic,Noto Sans CJK JP,Noto Sans CJK SC";
+
+// Noto's own line is 36 percent taller than its letters; this brings lines to 28 percent.
+constexpr float line_spacing = 0.94F;
+
+std::unique_ptr<PangoContext, void (*)(gpointer)> make_context() {
+  PangoContext* context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+  cairo_font_options_t* options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+  pango_cairo_context_set_font_options(context, options);
+  cairo_font_options_destroy(options);
+  pango_cairo_context_set_resolution(context, 72);
+  pango_context_set_round_glyph_positions(context, FALSE);
+  return {context, g_object_unref};
+}
+
+PangoFontDescription* description(double size, int weight) {
+  PangoFontDescription* font = pango_font_description_new();
+  pango_font_description_set_family_static(font, families);
+  pango_font_description_set_size(font, static_cast<int>(size * PANGO_SCALE));
+  pango_font_description_set_weight(font, static_cast<PangoWeight>(weight));
+  return font;
+}
+
+void insert(PangoAttrList* list, PangoAttribute* attribute, std::size_t begin, std::size_t end) {
+  attribute->start_index = static_cast<guint>(begin);
+  attribute->end_index = static_cast<guint>(end);
+  pango_attr_list_insert(list, attribute);
+}
+
+/// The package that holds the sign of a character, as far as one can tell from its block.
+const char* package_for(gunichar character) {
+  if (character >= 0x2E80 && character < 0xA000) return "fonts-noto-cjk";
+  if (character >= 0xAC00 && character < 0xD7B0) return "fonts-noto-cjk";
+  if (character >= 0x1F000) return "fonts-noto-color-emoji";
+  return character < 0x0500 ? "fonts-noto-core" : "fonts-noto-core or fonts-noto-extra";
+}
+
+}  // namespace
+
+Typesetter::Typesetter(Faults& faults) : faults_(faults), context_(make_context()) { look_at_family(); }
+
+void Typesetter::look_at_family() {
+  PangoFontDescription* wanted = description(12, 400);
+  PangoFont* font = pango_context_load_font(context_.get(), wanted);
+  pango_font_description_free(wanted);
+  std::string found;
+  if (font) {
+    PangoFontDescription* got = pango_font_describe(font);
+    if (const char* family = pango_font_description_get_family(got)) found = family;
+    pango_font_description_free(got);
+    g_object_unref(font);
+  }
+  if (found.rfind("Noto Sans", 0) != 0) faults_.push_back({Fault::What::no_font, "every face", "Noto Sans", "fonts-noto-core"});
+}
+
+Layout Typesetter::set(const Text& text, const Style& style, double width) {
+  Layout layout(pango_layout_new(context_.get()), g_object_unref);
+  PangoFontDescription* font = description(style.size, style.weight);
+  pango_layout_set_font_description(layout.get(), font);
+  pango_font_description_free(font);
+  PangoAttrList* attributes = pango_attr_list_new();
+  std::string all;
+  for (const Run& run : text) {
+    if (run.strong) insert(attributes, pango_attr_weight_new(PANGO_WEIGHT_BOLD), all.size(), all.size() + run.text.size());
+    all += run.text;
+  }
+  if (style.tracking > 0) {
+    insert(attributes, pango_attr_letter_spacing_new(static_cast<int>(style.tracking * PANGO_SCALE)), 0, all.size());
+  }
+  pango_layout_set_attributes(layout.get(), attributes);
+  pango_attr_list_unref(attributes);
+  pango_layout_set_text(layout.get(), all.c_str(), static_cast<int>(all.size()));
+  pango_layout_set_line_spacing(layout.get(), line_spacing);
+  pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD);
+  pango_layout_set_width(layout.get(), width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
+  pango_layout_set_alignment(layout.get(), style.align == Align::start ? PANGO_ALIGN_LEFT
+                                           : style.align == Align::end ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_CENTER);
+  look_at_glyphs(layout.get(), all);
+  if (width >= 0 && extent(layout).width > width + 0.5) faults_.push_back({Fault::What::too_wide, where_, all, ""});
+  return layout;
+}
+
+void Typesetter::look_at_glyphs(PangoLayout* layout, const std::string& text) {
+  if (pango_layout_get_unknown_glyphs_count(layout) == 0) return;
+  const char* at = text.c_str();
+  gunichar strange = 0;
+  for (; *at; at = g_utf8_next_char(at)) strange = std::max(strange, g_utf8_get_char(at));
+  faults_.push_back({Fault::What::no_glyph, where_, text, package_for(strange)});
+}
+
+Extent Typesetter::extent(const Layout& layout) {
+  int width = 0, height = 0;
+  pango_layout_get_size(layout.get(), &width, &height);
+  return {static_cast<double>(width) / PANGO_SCALE, static_cast<double>(height) / PANGO_SCALE};
+}
+
+std::string sentence(const Fault& fault) {
+  const std::string hint = fault.package.empty() ? std::string() : " (install the package " + fault.package + ")";
+  switch (fault.what) {
+    case Fault::What::no_font: return "the font family " + fault.text + " is missing" + hint;
+    case Fault::What::no_glyph: return fault.where + ": no font here can write “" + fault.text + "”" + hint;
+    case Fault::What::too_wide: return fault.where + ": a word of “" + fault.text + "” is wider than its column";
+    case Fault::What::too_tall: return fault.where + ": too long for one face of this paper; shorten it, or choose a larger paper";
+    case Fault::What::cannot_write: return fault.where + ": " + fault.text;
+  }
+  return {};
+}
+
+}  // namespace stepward::emit::pdf

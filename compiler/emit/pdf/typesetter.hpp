@@ -1,0 +1,55 @@
+#pragma once
+// Sets lines of text with Pango, always in the same way: pinned families, no hinting, no rounding of positions.
+//
+// Fonts are named in order; what Noto Sans lacks comes from its sisters, never from whatever else a machine has. A
+// missing family, a missing glyph and a word wider than its column become faults, named by the block being set.
+
+#include <cairo.h>
+#include <pango/pangocairo.h>
+
+#include <memory>
+#include <string>
+
+#include "emit/document/document.hpp"
+#include "emit/pdf/fault.hpp"
+
+namespace stepward::emit::pdf {
+
+enum class Align : std::uint8_t { start, centre, end };
+
+struct Style {
+  double size = 12;
+  int weight = 400;            ///< 400 plain, 600 half bold, 700 bold; strong runs are always 700
+  Align align = Align::start;
+  double tracking = 0;         ///< extra space between letters, for capitals
+};
+
+using Layout = std::shared_ptr<PangoLayout>;
+
+struct Extent { double width = 0, height = 0; };
+
+class Typesetter {
+ public:
+  /// Faults are appended to `faults`, which must outlive the typesetter.
+  explicit Typesetter(Faults& faults);
+
+  /// What the next texts belong to, for faults.
+  void in(std::string where) { where_ = std::move(where); }
+  const std::string& where() const { return where_; }
+
+  /// Sets `text` to `width` points; a width below zero: on one line, however long.
+  Layout set(const Text& text, const Style& style, double width);
+  Layout set(const std::string& text, const Style& style, double width) { return set(Text{{text, false, ""}}, style, width); }
+
+  static Extent extent(const Layout& layout);
+
+ private:
+  void look_at_family();
+  void look_at_glyphs(PangoLayout* layout, const std::string& text);
+
+  Faults& faults_;
+  std::string where_;
+  std::unique_ptr<PangoContext, void (*)(gpointer)> context_;
+};
+
+}  // namespace stepward::emit::pdf
