@@ -72,7 +72,8 @@ class GraphLowering {
 
 }  // namespace
 
-System finish(Lowered lowered) {
+System finish(Lowered lowered, bool reduce) {
+  (void)reduce;
   lowered.system.fields = lowered.world.take_fields();
   return std::move(lowered.system);
 }

@@ -203,7 +203,10 @@ class Weaver {
 
   void right_after(Monitor& monitor, std::uint32_t index, const model::Rule& rule, const Moment& m, const Formula& when) {
     if (m.asked) {
-      if (m.what == Event::What::ending) report(monitor, m, when & Formula::is(monitor.memory[0], 1));
+      // An emergency ending leaves the rest to whoever takes over.
+      if (m.what == Event::What::ending) {
+        if (protocol_[m.ending].normal) report(monitor, m, when & Formula::is(monitor.memory[0], 1));
+      }
       else if (due_.count(index)) emit(OpKind::set, due_[index].second, 1, when & any_of(rule.require, m, monitor.binding));
       return;
     }

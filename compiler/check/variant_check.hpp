@@ -1,0 +1,28 @@
+#pragma once
+// One variant: lowered, woven, walked; what was found, with its story, still apart from other variants.
+
+#include "check/verdict.hpp"
+
+namespace stepward::check {
+
+/// What one variant found, worded, not yet merged with others.
+struct Sighting {
+  effects::Report report;
+  source::Span at;                    ///< the line, question or block it stands at
+  source::Span other_at;              ///< the skipped arm of a question; file none otherwise
+  std::uint32_t steps = 0;
+  std::vector<std::string> args;
+  std::vector<diagnostics::StoryLine> story;
+};
+
+struct VariantResult {
+  VariantWalk walk;
+  std::vector<Sighting> sightings;
+  std::set<std::uint32_t> endings_reached;             ///< ending ids
+  std::set<std::pair<std::uint32_t, std::uint32_t>> arms_taken, arms;  ///< by place of the arm in the source
+  std::set<std::uint32_t> rules_untested;
+};
+
+VariantResult check_variant(const model::Protocol& protocol, const model::Variant& variant, const Options& options);
+
+}  // namespace stepward::check

@@ -1,0 +1,74 @@
+#pragma once
+// Everything that can be known about a resolved protocol: every variant walked, every finding told once.
+//
+// `check` walks each variant twice at most. The first walk cuts a run where an error is found: if it finds none, the
+// protocol is clean and that walk is the verdict. If it finds some, a second walk goes on behind findings, with what
+// they concern held back, so that one run of the program reports every mistake. Findings of all variants are then
+// brought together: same line, same thing, same code is one finding, told by its shortest story.
+//
+// Threads: variants are independent; `workers` of them are walked at a time. The result does not depend on it.
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "diagnostics/diagnostic.hpp"
+#include "explore/slice.hpp"
+#include "explore/walk.hpp"
+#include "model/protocol.hpp"
+
+namespace stepward::check {
+
+struct Options {
+  bool interruptions = true;
+  std::optional<std::size_t> only_variant;
+  std::uint64_t limit = 20'000'000;   ///< states of one variant's walk
+  bool reduce = true;                 ///< forget what no later line can ask
+  unsigned workers = 2;
+};
+
+/// What the walk of one variant was.
+struct VariantWalk {
+  model::Variant variant;
+  std::string name;
+  std::uint32_t states = 0;
+  std::uint64_t transitions = 0;
+  std::uint32_t longest = 0;          ///< steps of the longest run
+  double paths = 0;                   ///< different runs
+  bool complete = false;
+  std::uint32_t state_bytes = 0;
+  /// By line: which layers the doer's hands are before and after it, on any run. No item: bare.
+  std::map<model::LineId, std::set<model::ItemId>> hands_before, hands_after;
+};
+
+struct Verdict {
+  std::vector<VariantWalk> walks;
+  bool complete = false;              ///< every walk came to its end, nothing was left out
+  std::size_t excluded_combinations = 0;
+  std::vector<std::string> assumptions;   ///< what the verdict rests on, in plain sentences
+  std::size_t nobody_looked = 0;      ///< places where an exposed item went unlooked at
+  std::set<std::string> rules_tested; ///< numbers of rules that some run put to the test
+
+  double paths() const;
+  std::uint64_t states() const, transitions() const;
+  std::uint32_t longest() const;
+};
+
+/// Walks every variant and appends what was found to `sink`, worded and in order.
+Verdict check(const model::Protocol& protocol, const Options& options, diagnostics::Sink& sink);
+
+/// One variant, cut at the first error of every run: for comparison with another walk. (code, line, thing or rule, steps)
+struct PlainFinding {
+  diagnostics::Code code{};
+  model::LineId line;
+  std::string about;
+  std::uint32_t steps = 0;
+  friend bool operator==(const PlainFinding&, const PlainFinding&) = default;
+};
+struct PlainWalk { std::vector<PlainFinding> findings; std::uint32_t states = 0; bool complete = false; };
+PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce);
+
+}  // namespace stepward::check

@@ -1,0 +1,155 @@
+#include "explore/slice.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace stepward::explore {
+namespace {
+
+using effects::FieldId;
+using effects::OpKind;
+
+// One executed operation that changed something, or the finding itself.
+struct Executed {
+  std::uint32_t step;       ///< index into the run
+  FieldId wrote;
+  std::uint32_t before = 0, after = 0, cause = 0;
+  std::vector<FieldId> read;
+};
+
+class Replay {
+ public:
+  Replay(const effects::System& system, const Packed& packed) : system_(system), packed_(packed) {
+    for (const effects::Field& f : system.fields) values_.push_back(f.initial);
+  }
+
+  Story tell(const std::vector<std::uint32_t>& run, effects::ReportId wanted) {
+    Story story;
+    node_ = system_.start.value;
+    step_ = 0;
+    settle();
+    for (std::size_t i = 0; i < run.size(); ++i) {
+      step_ = static_cast<std::uint32_t>(i);
+      if (i + 1 == run.size()) story.values_before_last = values_;
+      places_.push_back(node_);
+      if (!take(run[i], wanted)) break;
+      settle(wanted);
+    }
+    if (story.values_before_last.empty()) story.values_before_last = values_;
+    cut_story(run, story);
+    return story;
+  }
+
+ private:
+  bool holds(effects::GuardId g, std::vector<FieldId>* read = nullptr) const {
+    for (const effects::Clause& clause : system_.guards[g.value].any) {
+      const bool all = std::all_of(clause.begin(), clause.end(), [&](const effects::Test& t) { return t.allowed >> values_[t.field.value] & 1; });
+      if (!all) continue;
+      if (read) for (const effects::Test& t : clause) read->push_back(t.field);
+      return true;
+    }
+    return false;
+  }
+
+  const effects::Edge& edge(std::uint32_t packed) const {
+    return packed < packed_.first_strike ? system_.edges[packed] : system_.strikes[packed - packed_.first_strike];
+  }
+
+  bool take(std::uint32_t packed, effects::ReportId wanted) {
+    const effects::Edge& e = edge(packed);
+    if (packed >= packed_.first_strike) back_[packed - packed_.first_strike] = packed_.nodes[node_].returns_to;
+    for (std::size_t i = 0; i < system_.fields.size(); ++i) if (system_.fields[i].scratch) values_[i] = 0;
+    for (std::uint32_t i = 0; i < e.op_count; ++i) apply(system_.ops[e.first_op + i], wanted);
+    if (e.ends) return false;
+    node_ = e.goes_back ? back_[e.goes_back.value] : e.target.value;
+    return true;
+  }
+
+  void settle(effects::ReportId wanted = {}) {
+    while (!system_.nodes[node_].may_be_struck) {
+      const effects::Edges& n = system_.nodes[node_];
+      std::uint32_t e = n.first;
+      while (e < n.first + n.count && !holds(system_.edges[e].guard)) ++e;
+      if (e == n.first + n.count || !take(e, wanted)) return;
+    }
+  }
+
+  void apply(const effects::Op& op, effects::ReportId wanted) {
+    std::vector<FieldId> read;
+    if (op.kind == OpKind::moment || !holds(op.guard, &read)) return;
+    if (op.kind == OpKind::report) {
+      if (op.value == wanted.value && finding_ == SIZE_MAX) {
+        finding_ = executed_.size();
+        asked_ = read;
+        asked_step_ = step_;
+      }
+      return;
+    }
+    std::uint32_t& a = values_[op.a.value];
+    const std::uint32_t before = a;
+    switch (op.kind) {
+      case OpKind::set: a = op.value; break;
+      case OpKind::raise: a = std::max(a, op.value); break;
+      case OpKind::lift: a = std::max(a, values_[op.b.value]); break;
+      case OpKind::lift_suspect: a = std::max(a, std::min(values_[op.b.value], effects::kSuspect)); break;
+      case OpKind::copy: a = values_[op.b.value]; break;
+      case OpKind::report:
+      case OpKind::moment: break;
+    }
+    if (a == before) return;
+    if (op.b) read = {op.b};  // dirt comes from what was met; that the hand was gloved is no news
+    executed_.push_back({step_, op.a, before, a, op.cause, std::move(read)});
+  }
+
+  // Reads the executed operations backwards from the finding.
+  void cut_story(const std::vector<std::uint32_t>& run, Story& story) {
+    std::set<std::uint32_t> wanted;
+    for (FieldId f : asked_) wanted.insert(f.value);
+    std::vector<std::vector<Change>> changes(run.size());
+    for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
+      const Executed& x = executed_[i];
+      if (!wanted.count(x.wrote.value)) continue;
+      const bool lifted = x.after > x.before && !x.read.empty();
+      if (!lifted || system_.fields[x.wrote.value].scratch) wanted.erase(x.wrote.value);
+      for (FieldId f : x.read) if (f != x.wrote) wanted.insert(f.value);
+      if (!system_.fields[x.wrote.value].scratch && x.step < run.size()) changes[x.step].push_back({x.wrote, x.before, x.after, x.cause});
+    }
+    for (std::uint32_t s = 0; s < run.size(); ++s) {
+      const bool last = s + 1 == run.size();
+      const bool answer = tells_by_answer(run[s]);
+      if (changes[s].empty() && !answer && !last) continue;
+      std::reverse(changes[s].begin(), changes[s].end());
+      story.steps.push_back({graph::NodeId(places_.size() > s ? places_[s] : node_), run[s], s + 1, std::move(changes[s]), answer});
+    }
+  }
+
+  bool tells_by_answer(std::uint32_t packed) const {
+    using W = effects::EdgeLabel::What;
+    const effects::EdgeLabel& label = edge(packed).label;
+    switch (label.what) {
+      case W::plain: return false;
+      case W::looked: return std::find(label.found.begin(), label.found.end(), true) != label.found.end();
+      case W::answered: return label.answer != 0;
+      case W::strikes: return true;
+    }
+    return false;
+  }
+
+  const effects::System& system_;
+  const Packed& packed_;
+  std::vector<std::uint32_t> values_, places_;
+  std::uint32_t node_ = 0, step_ = 0, asked_step_ = 0;
+  std::map<std::uint32_t, std::uint32_t> back_;
+  std::vector<Executed> executed_;
+  std::vector<FieldId> asked_;
+  std::size_t finding_ = SIZE_MAX;
+};
+
+}  // namespace
+
+Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found) {
+  return Replay(system, packed).tell(run_to(result, found), found.report);
+}
+
+}  // namespace stepward::explore

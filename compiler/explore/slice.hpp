@@ -1,0 +1,34 @@
+#pragma once
+// Why was it found? The run is replayed operation by operation and read backwards.
+//
+// A run to a finding has dozens of steps; most changed nothing that the finding depends on. Starting from the fields
+// that the finding's guard asked, the replay is read from its end: an operation that wrote one of them belongs to the
+// story, and what it read is asked for in turn. Steps with an answer from the bedside (something found, another answer
+// than the first, an interruption) belong to the story anyway, since they say which run this is.
+
+#include "explore/walk.hpp"
+
+namespace stepward::explore {
+
+struct Change {
+  effects::FieldId field;
+  std::uint32_t before = 0, after = 0;
+  std::uint32_t cause = 0;              ///< index into the system's causes
+};
+
+struct StoryStep {
+  graph::NodeId node;                   ///< where the run stood
+  std::uint32_t edge = 0;               ///< packed edge
+  std::uint32_t number = 0;             ///< of the step within the run, from 1
+  std::vector<Change> changes;          ///< those that matter, in order; empty for a mere answer
+  bool told_by_answer = false;
+};
+
+struct Story {
+  std::vector<StoryStep> steps;         ///< the last one is the step that finds it
+  std::vector<std::uint32_t> values_before_last;  ///< every field's value before the last step
+};
+
+Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found);
+
+}  // namespace stepward::explore
