@@ -1,0 +1,260 @@
+#include "explorer.hpp"
+
+#include <deque>
+#include <optional>
+
+#include "events.hpp"
+#include "lines.hpp"
+#include "look.hpp"
+
+namespace stepward::oracle {
+namespace {
+
+/// One block being read: the statement at `index` is next. `pass` counts the passes of a loop's body and is 0 for
+/// every other block, the loop's fallback included. The lowest frame of a run has no block: its index is the phase.
+struct Frame {
+  BlockId block;
+  std::size_t index = 0;
+  std::uint32_t pass = 0;
+  friend bool operator<(const Frame& a, const Frame& b) {
+    return std::make_tuple(a.block.value, a.index, a.pass) < std::make_tuple(b.block.value, b.index, b.pass);
+  }
+};
+using Place = std::vector<Frame>;
+
+struct State {
+  World world;
+  std::vector<Place> places;   ///< the last one is read; those under it were interrupted
+  bool has_begun = false;      ///< "before every line but the first of the run"
+  bool is_wetted = false;      ///< within the contact time of the line that stands next
+  friend bool operator<(const State& a, const State& b) {
+    return std::tie(a.places, a.has_begun, a.is_wetted, a.world) < std::tie(b.places, b.has_begun, b.is_wetted, b.world);
+  }
+};
+
+/// Where one step led: the findings on the way, and the state after it unless the run is over or cut.
+struct Outcome {
+  std::set<Finding> findings;
+  std::optional<State> next;
+};
+
+class Walk {
+ public:
+  Walk(const Protocol& protocol, const Variant& variant) : case_{protocol, variant} {}
+
+  Outcome first() const {
+    Step step = fresh_step(World{});
+    begin(step);
+    State state;
+    state.places = {{Frame{}}};
+    return advance(std::move(step), std::move(state));
+  }
+
+  std::vector<Outcome> after(const State& state) const {
+    std::vector<Outcome> outcomes;
+    if (state.has_begun) strike_all(state, outcomes);
+    if (state.is_wetted) outcomes.push_back(end_of_contact_time(state));
+    else do_next_line(state, outcomes);
+    return outcomes;
+  }
+
+ private:
+  Case case_;
+
+  Step fresh_step(const World& world) const {
+    Step step;
+    step.of = &case_;
+    step.world = world;
+    return step;
+  }
+
+  const Statement* statement_at(const Frame& frame) const {
+    const auto& statements = case_.protocol[frame.block].statements;
+    return frame.index < statements.size() ? &statements[frame.index] : nullptr;
+  }
+
+  const Line& line_at(const State& state) const {
+    return case_.protocol[statement_at(state.places.back().back())->line];
+  }
+
+  // -------------------------------------------------------------- steps
+
+  void strike_all(const State& state, std::vector<Outcome>& outcomes) const {
+    for (std::uint32_t at = 0; at < case_.protocol.interruptions.size(); ++at) {
+      const InterruptionId id{at};
+      if (state.world.struck.count(id) > 0) continue;
+      Step step = fresh_step(state.world);
+      strike(step, id);
+      State next = state;
+      next.is_wetted = false;  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
+      next.places.push_back({Frame{case_.protocol[id].block, 0, 0}});
+      outcomes.push_back(continue_after(std::move(step), std::move(next)));
+    }
+  }
+
+  Outcome end_of_contact_time(const State& state) const {
+    Step step = fresh_step(state.world);
+    end_contact_time(step, line_at(state));
+    State next = state;
+    next.is_wetted = false;
+    ++next.places.back().back().index;
+    return continue_after(std::move(step), std::move(next));
+  }
+
+  void do_next_line(const State& state, std::vector<Outcome>& outcomes) const {
+    const Line& line = line_at(state);
+    for (Step& step : do_line(fresh_step(state.world), line)) {
+      State next = state;
+      next.has_begun = true;
+      if (has_contact_time(line)) {
+        outcomes.push_back(stay_in_contact_time(std::move(step), std::move(next)));
+      } else {
+        ++next.places.back().back().index;
+        outcomes.push_back(continue_after(std::move(step), std::move(next)));
+      }
+    }
+  }
+
+  Outcome stay_in_contact_time(Step step, State next) const {
+    Outcome outcome{step.findings, std::nullopt};
+    if (step.has_error()) return outcome;
+    next.is_wetted = true;
+    next.world = std::move(step.world);
+    outcome.next = std::move(next);
+    return outcome;
+  }
+
+  Outcome continue_after(Step step, State next) const {
+    if (step.has_error()) return {step.findings, std::nullopt};
+    return advance(std::move(step), std::move(next));
+  }
+
+  // -------------------------------------------------------------- between the lines
+
+  /// Reads on until an action line stands next, the run is over, or something had an error.
+  Outcome advance(Step step, State state) const {
+    while (!step.has_error()) {
+      if (state.places.back().empty()) return {step.findings, std::nullopt};  // `finish as`
+      Place& place = state.places.back();
+      if (!place.back().block) {
+        read_phase(step, place);
+      } else if (const Statement* statement = statement_at(place.back())) {
+        if (is_line(*statement)) {
+          state.world = std::move(step.world);
+          return {step.findings, std::move(state)};
+        }
+        read_statement(step, state, *statement);
+      } else {
+        leave_block(step, place);
+      }
+    }
+    return {step.findings, std::nullopt};
+  }
+
+  bool is_line(const Statement& statement) const {
+    return statement.what == Statement::What::line &&
+           model::holds(case_.protocol[statement.line].only_for, case_.variant);
+  }
+
+  /// "The last phase ends without `finish as`: F101."
+  void read_phase(Step& step, Place& place) const {
+    Frame& frame = place.back();
+    if (frame.index == case_.protocol.phases.size()) return run_off_the_end(step, place);
+    const BlockId block = case_.protocol.phases[frame.index++].block;
+    place.push_back({block, 0, 0});
+  }
+
+  void run_off_the_end(Step& step, Place& place) const {
+    step.where = "end";
+    step.say(Code::F101, std::string(), RoleId{});
+    place.clear();
+  }
+
+  void read_statement(Step& step, State& state, const Statement& statement) const {
+    Place& place = state.places.back();
+    switch (statement.what) {
+      case Statement::What::line: ++place.back().index; break;  // not for this variant
+      case Statement::What::question: choose_arm(step, place, statement); break;
+      case Statement::What::only_for:
+        ++place.back().index;
+        if (model::holds(statement.only_for, case_.variant)) place.push_back({statement.block, 0, 0});
+        break;
+      case Statement::What::call:
+        ++place.back().index;
+        place.push_back({statement.block, 0, 0});
+        break;
+      case Statement::What::repeat: place.push_back({statement.block, 0, 1}); break;
+      case Statement::What::finish:
+        finish(step, statement.ending);
+        place.clear();
+        break;
+      case Statement::What::resume: state.places.pop_back(); break;
+    }
+  }
+
+  void choose_arm(Step& step, Place& place, const Statement& statement) const {
+    ++place.back().index;
+    for (const Statement::Arm& arm : statement.arms) {
+      if (!arm.is_otherwise && !answer(step, arm.condition)) continue;
+      place.push_back({arm.block, 0, 0});
+      return;
+    }
+  }
+
+  /// At the end of a block: a loop's body asks its question; every other block is left.
+  void leave_block(Step& step, Place& place) const {
+    const Frame ended = place.back();
+    place.pop_back();
+    if (place.empty()) return run_off_the_end(step, place);  // a handler without `resume`
+    Frame& below = place.back();
+    if (!below.block) return;  // a phase
+    const Statement* statement = statement_at(below);
+    if (ended.pass == 0) {
+      // Questions, calls and `only for` were stepped past when they were entered; a fallback stands on its loop.
+      const bool is_fallback = statement != nullptr && statement->what == Statement::What::repeat &&
+                               statement->fallback == ended.block;
+      if (is_fallback) ++below.index;
+      return;
+    }
+    if (answer(step, statement->until)) {
+      ++below.index;
+    } else if (ended.pass < statement->at_most) {
+      place.push_back({statement->block, 0, ended.pass + 1});
+    } else if (statement->fallback) {
+      place.push_back({statement->fallback, 0, 0});
+    } else {
+      ++below.index;
+    }
+  }
+};
+
+void note(Result& result, const Outcome& outcome, int steps) {
+  for (const Finding& finding : outcome.findings) result.shortest.insert({finding, steps});
+}
+
+}  // namespace
+
+Result explore(const Protocol& protocol, const Variant& variant, std::size_t most_states) {
+  const Walk walk(protocol, variant);
+  Result result;
+  std::set<State> seen;
+  std::deque<std::pair<const State*, int>> waiting;  // a set's elements stay where they are
+  const auto reach = [&](Outcome outcome, int steps) {
+    note(result, outcome, steps);
+    if (!outcome.next) return;
+    const auto [state, is_new] = seen.insert(std::move(*outcome.next));
+    if (is_new) waiting.push_back({&*state, steps});
+  };
+  reach(walk.first(), 0);
+  while (!waiting.empty() && seen.size() <= most_states) {
+    const auto [state, steps] = waiting.front();
+    waiting.pop_front();
+    result.longest = steps;
+    for (Outcome& outcome : walk.after(*state)) reach(std::move(outcome), steps + 1);
+  }
+  result.states = seen.size();
+  result.is_complete = waiting.empty();
+  return result;
+}
+
+}  // namespace stepward::oracle
