@@ -1,5 +1,6 @@
 #include "parse/indentation.hpp"
 
+#include <algorithm>
 #include <cstdint>
 #include <string>
 
@@ -55,7 +56,8 @@ class Check {
 
  private:
   void see(Seen& block, const Line& line) const {
-    if (line.form != LineForm::statement || divides(line.head)) return;
+    const Interior inside = interior_of(lines_[block.opening].head);
+    if (line.form != LineForm::statement || divides(line.head) || is_detail(line.head, inside)) return;
     switch (compare(margin(line), margin(lines_[block.opening]))) {
       case Compared::less: if (!block.outside) block.outside = &line; break;
       case Compared::same: if (!block.level) block.level = &line; break;
