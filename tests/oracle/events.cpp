@@ -112,7 +112,7 @@ void finish(Step& step, EndingId id) {
   Fact fact = plain_fact(step, Event::What::ending);
   fact.ending = id;
   ask(step, {fact});
-  nothing_follows(step);
+  if (ending.normal) nothing_follows(step);
   say_unanswered_at_ending(step, ending.normal);
   if (!ending.normal) return;
   say_reached(step);

@@ -46,7 +46,7 @@ void happen(Step& step, const Moment& moment);
 void at_once(Step& step, const Moment& moment);
 /// Pattern 4: the line whose own moment this is is the next one of its doer.
 void next_line(Step& step, const Moment& moment);
-/// Pattern 4: "an ending tests too".
+/// Pattern 4: "a normal ending tests too".
 void nothing_follows(Step& step);
 /// Section 3's meeting as a moment.
 void touches(Step& step, RoleId who, const Surface& surface);
