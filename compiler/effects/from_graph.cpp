@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "effects/crossings.hpp"
+#include "effects/simplify.hpp"
 
 namespace stepward::effects {
 namespace {
@@ -73,8 +74,9 @@ class GraphLowering {
 }  // namespace
 
 System finish(Lowered lowered, bool reduce) {
-  (void)reduce;
   lowered.system.fields = lowered.world.take_fields();
+  drop_the_impossible(lowered.system);
+  if (reduce) forget_the_unasked(lowered.system);
   return std::move(lowered.system);
 }
 

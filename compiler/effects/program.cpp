@@ -20,6 +20,7 @@ void Program::at(graph::NodeId node, model::LineId line) { node_ = node; line_ =
 void Program::begin_edge(GuardId guard) {
   edge_guard_ = guard;
   first_op_ = static_cast<std::uint32_t>(system_.ops.size());
+  world_.new_edge();
   new_line();
 }
 

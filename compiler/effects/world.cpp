@@ -62,8 +62,11 @@ FieldId World::monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t 
   return field({.what = What::monitor, .index = rule, .binding = binding}, maximum, initial);
 }
 FieldId World::scratch() {
-  fields_.push_back({{.what = What::scratch}, kSoiled, 0, true});
-  return FieldId(fields_.size() - 1);
+  if (scratch_used_ == scratch_.size()) {
+    scratch_.push_back(FieldId(fields_.size()));
+    fields_.push_back({{.what = What::scratch}, kSoiled, 0, true});
+  }
+  return scratch_[scratch_used_++];
 }
 
 FieldId World::known(const Bearer& b, std::uint8_t part, model::FindingId f) {

@@ -63,7 +63,11 @@ class World {
   FieldId loop(std::uint32_t counter);
   FieldId told(const Bearer& b);
   FieldId monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial);
+  /// A field that lives within one edge; `new_edge` makes all of them free again.
   FieldId scratch();
+  void new_edge() { scratch_used_ = scratch_kept_; }
+  /// What the edges use so far stays theirs: whoever weaves into them needs fields of its own.
+  void keep_scratch() { scratch_kept_ = scratch_used_ = scratch_.size(); }
   /// Known only where some line looks there: none otherwise.
   FieldId known(const Bearer& b, std::uint8_t part, model::FindingId f);
   FieldId find_known(const Bearer& b, std::uint8_t part, model::FindingId f) const;
@@ -130,6 +134,8 @@ class World {
   std::map<std::uint32_t, std::vector<model::ItemId>> wardrobes_;
   std::map<std::uint32_t, std::vector<model::ItemId>> start_lists_;
   std::vector<model::RoleId> people_;
+  std::vector<FieldId> scratch_;
+  std::size_t scratch_used_ = 0, scratch_kept_ = 0;
   model::SiteId hand_site_;
 };
 

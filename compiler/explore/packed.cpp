@@ -22,6 +22,7 @@ class Packer {
  private:
   // Wide fields first, so that none is left straddling.
   void lay_out_fields() {
+    const std::vector<bool> used = used_fields();
     out_.fields.resize(system_.fields.size());
     std::uint32_t word = 0, bit = 0;
     const auto place = [&](std::uint32_t maximum) {
@@ -37,14 +38,34 @@ class Packer {
     for (std::uint32_t width = 32; width > 0; --width)
       for (std::size_t i = 0; i < system_.fields.size(); ++i) {
         const effects::Field& f = system_.fields[i];
-        if (!f.scratch && std::uint32_t(std::bit_width(f.maximum | 1u)) == width) out_.fields[i] = place(f.maximum);
+        if (used[i] && std::uint32_t(std::bit_width(f.maximum | 1u)) == width) out_.fields[i] = place(f.maximum);
         if (word >= most_words) { out_.fits = false; word = 0; }
       }
     out_.words = word + 1;
     out_.initial.assign(most_words + most_scratch_words, 0);
     put(out_.initial.data(), out_.node, system_.start.value);
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
-      if (!system_.fields[i].scratch) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+      if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  // A field that no operation names is the same in every state and takes no room; what is worn is always kept.
+  std::vector<bool> used_fields() const {
+    std::vector<bool> used(system_.fields.size(), false);
+    const auto note = [&](effects::GuardId g) {
+      for (const effects::Clause& c : system_.guards[g.value].any) for (const effects::Test& t : c) used[t.field.value] = true;
+    };
+    for (const effects::Op& op : system_.ops) {
+      note(op.guard);
+      if (op.a) used[op.a.value] = true;
+      if (op.b) used[op.b.value] = true;
+    }
+    for (const effects::Edge& e : system_.edges) note(e.guard);
+    for (const effects::Edge& e : system_.strikes) note(e.guard);
+    for (std::size_t i = 0; i < used.size(); ++i) {
+      used[i] = used[i] || system_.fields[i].meaning.what == effects::FieldMeaning::What::worn;
+      if (system_.fields[i].scratch) used[i] = false;
+    }
+    return used;
   }
 
   Slot slot(effects::FieldId f) {

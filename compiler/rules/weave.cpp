@@ -36,6 +36,7 @@ class Weaver {
   std::vector<RuleId> weave() {
     std::vector<Op> before;
     before.swap(system_.ops);
+    world_.keep_scratch();
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
       for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e)
         weave_edge(before, system_.edges[system_.nodes[n].first + e], graph::NodeId(n));
@@ -91,6 +92,7 @@ class Weaver {
 
   void weave_edge(const std::vector<Op>& before, effects::Edge& edge, graph::NodeId node) {
     node_ = node;
+    world_.new_edge();
     const std::uint32_t first = edge.first_op, count = edge.op_count;
     edge.first_op = static_cast<std::uint32_t>(system_.ops.size());
     const bool new_line = node && world_.graph()[node].kind == graph::NodeKind::line;

@@ -1,0 +1,394 @@
+#include "effects/simplify.hpp"
+
+#include <algorithm>
+#include <deque>
+#include <map>
+
+namespace stepward::effects {
+namespace {
+
+using Values = std::vector<std::uint32_t>;  ///< per field, bit v: it may be v
+
+std::uint32_t everything(std::uint32_t maximum) { return maximum >= 31 ? ~0u : (1u << (maximum + 1)) - 1; }
+
+// Whether an operation writes its first field.
+bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment; }
+bool reads_second(OpKind kind) { return kind == OpKind::lift || kind == OpKind::lift_suspect || kind == OpKind::copy; }
+
+std::uint32_t lifted(std::uint32_t a, std::uint32_t b) {
+  std::uint32_t out = 0;
+  for (std::uint32_t x = 0; x < 4; ++x)
+    for (std::uint32_t y = 0; y < 4; ++y)
+      if ((a >> x & 1) && (b >> y & 1)) out |= 1u << std::max(x, y);
+  return out;
+}
+std::uint32_t at_most_suspect(std::uint32_t b) { return (b & 0b111) | (b & 0b1000 ? 1u << kSuspect : 0); }
+
+std::uint32_t value_after(const Op& op, std::uint32_t a, std::uint32_t b) {
+  switch (op.kind) {
+    case OpKind::set: return 1u << op.value;
+    case OpKind::raise: return lifted(a, 1u << op.value);
+    case OpKind::lift: return lifted(a, b);
+    case OpKind::lift_suspect: return lifted(a, at_most_suspect(b));
+    case OpKind::copy: return b;
+    case OpKind::report:
+    case OpKind::moment: break;
+  }
+  return a;
+}
+
+enum class Truth : std::uint8_t { never, maybe, always };
+
+class PossibleValues {
+ public:
+  explicit PossibleValues(System& system) : system_(system), at_(system.nodes.size()), written_(system.strikes.size()) {
+    for (std::size_t i = 0; i < system.fields.size(); ++i) if (!system.fields[i].scratch) stored_.push_back(static_cast<std::uint32_t>(i));
+    now_.assign(system.fields.size(), 1);
+  }
+
+  void run() {
+    find_handlers();
+    Values start(stored_.size());
+    for (std::size_t i = 0; i < stored_.size(); ++i) start[i] = 1u << system_.fields[stored_[i]].initial;
+    join(system_.start.value, start, nullptr);
+    while (!work_.empty()) {
+      const std::uint32_t node = work_.front();
+      work_.pop_front();
+      queued_[node] = false;
+      flow_from(node);
+    }
+  }
+
+  void rewrite() {
+    std::vector<Op> kept;
+    kept.reserve(system_.ops.size() / 2);
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], at_[n], kept);
+    Values anywhere;
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+      if (system_.nodes[n].may_be_struck && !at_[n].empty()) merge(anywhere, at_[n]);
+    for (Edge& e : system_.strikes) rewrite_edge(e, anywhere, kept);
+    system_.ops = std::move(kept);
+  }
+
+ private:
+  void load(const Values& values) {
+    for (std::size_t i = 0; i < stored_.size(); ++i) now_[stored_[i]] = values[i];
+    for (std::uint32_t s : dirty_scratch_) now_[s] = 1;
+    dirty_scratch_.clear();
+  }
+  Values save() const {
+    Values out(stored_.size());
+    for (std::size_t i = 0; i < stored_.size(); ++i) out[i] = now_[stored_[i]];
+    return out;
+  }
+
+  Truth truth(const Guard& g) const {
+    Truth best = Truth::never;
+    for (const Clause& clause : g.any) {
+      Truth t = Truth::always;
+      for (const Test& test : clause) {
+        const std::uint32_t v = now_[test.field.value];
+        if (!(v & test.allowed)) { t = Truth::never; break; }
+        if (v & ~test.allowed) t = Truth::maybe;
+      }
+      if (t == Truth::always) return t;
+      if (t == Truth::maybe) best = t;
+    }
+    return best;
+  }
+
+  void write(const Op& op, bool surely) {
+    std::uint32_t& a = now_[op.a.value];
+    const std::uint32_t after = value_after(op, a, op.b ? now_[op.b.value] : 0);
+    if (system_.fields[op.a.value].scratch) dirty_scratch_.push_back(op.a.value);
+    a = surely ? after : a | after;
+  }
+
+  bool run_edge(const Edge& e) {
+    const Guard& g = system_.guards[e.guard.value];
+    if (truth(g) == Truth::never) return false;
+    if (g.any.size() == 1) for (const Test& t : g.any.front()) now_[t.field.value] &= t.allowed;
+    for (std::uint32_t i = 0; i < e.op_count; ++i) {
+      const Op& op = system_.ops[e.first_op + i];
+      if (!writes(op.kind)) continue;
+      if (const Truth t = truth(system_.guards[op.guard.value]); t != Truth::never) write(op, t == Truth::always);
+    }
+    return true;
+  }
+
+  void flow_from(std::uint32_t node) {
+    const Edges& edges = system_.nodes[node];
+    const Values here = at_[node];
+    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) {
+      load(here);
+      const Edge& edge = system_.edges[e];
+      if (!run_edge(edge) || edge.ends) continue;
+      if (edge.goes_back) come_back(edge.goes_back.value, save());
+      else join(edge.target.value, save(), nullptr);
+    }
+    if (!edges.may_be_struck) return;
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
+      load(here);
+      if (run_edge(system_.strikes[s])) join(system_.strikes[s].target.value, save(), nullptr);
+    }
+  }
+
+  void come_back(std::uint32_t interruption, const Values& values) {
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+      if (system_.nodes[n].may_be_struck && !at_[n].empty()) join(system_.nodes[n].struck_returns_to.value, values, &written_[interruption]);
+    returned_[interruption].push_back(values);
+  }
+
+  // Adds values to a node's; `only`: just those fields.
+  void join(std::uint32_t node, const Values& values, const std::vector<bool>* only) {
+    if (at_[node].empty()) {
+      if (only) return;  // nobody has come here without interruption yet
+      at_[node] = values;
+      for (std::uint32_t i = 0; i < returned_.size(); ++i)
+        if (system_.nodes[node].may_be_struck) for (const Values& v : returned_[i]) add(node, v, &written_[i]);
+      enqueue(node);
+    } else if (add(node, values, only)) {
+      enqueue(node);
+    }
+  }
+  bool add(std::uint32_t node, const Values& values, const std::vector<bool>* only) {
+    bool grew = false;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      if (only && !(*only)[i]) continue;
+      const std::uint32_t joined = at_[node][i] | values[i];
+      grew |= joined != at_[node][i];
+      at_[node][i] = joined;
+    }
+    return grew;
+  }
+  static void merge(Values& into, const Values& from) {
+    if (into.empty()) into = from;
+    else for (std::size_t i = 0; i < from.size(); ++i) into[i] |= from[i];
+  }
+  void enqueue(std::uint32_t node) {
+    if (queued_.size() != at_.size()) queued_.resize(at_.size(), false);
+    if (queued_[node]) return;
+    queued_[node] = true;
+    work_.push_back(node);
+  }
+
+  // Which stored fields the lines of each handler may write, other handlers that strike inside included.
+  void find_handlers() {
+    returned_.resize(system_.strikes.size());
+    std::vector<std::uint32_t> place(system_.fields.size(), UINT32_MAX);
+    for (std::uint32_t i = 0; i < stored_.size(); ++i) place[stored_[i]] = i;
+    std::vector<bool> all(stored_.size(), false);
+    const auto note = [&](const Edge& e) {
+      for (std::uint32_t i = 0; i < e.op_count; ++i) {
+        const Op& op = system_.ops[e.first_op + i];
+        if (writes(op.kind) && place[op.a.value] != UINT32_MAX) all[place[op.a.value]] = true;
+      }
+    };
+    // Any interruption may strike inside any other, so one set serves all of them.
+    for (const Edge& strike : system_.strikes) {
+      note(strike);
+      std::vector<bool> seen(system_.nodes.size(), false);
+      std::vector<std::uint32_t> stack{strike.target.value};
+      while (!stack.empty()) {
+        const std::uint32_t n = stack.back();
+        stack.pop_back();
+        if (seen[n]) continue;
+        seen[n] = true;
+        for (std::uint32_t k = 0; k < system_.nodes[n].count; ++k) {
+          const Edge& e = system_.edges[system_.nodes[n].first + k];
+          note(e);
+          if (e.target) stack.push_back(e.target.value);
+        }
+      }
+    }
+    std::fill(written_.begin(), written_.end(), all);
+  }
+
+  void rewrite_edge(Edge& e, const Values& here, std::vector<Op>& kept) {
+    const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
+    if (!here.empty()) {
+      load(here);
+      if (const Guard g = system_.guards[e.guard.value]; truth(g) != Truth::never) {
+        const GuardId whole = e.guard;
+        e.guard = reduced(whole);
+        if (g.any.size() == 1) for (const Test& t : g.any.front()) now_[t.field.value] &= t.allowed;
+        for (std::uint32_t i = 0; i < e.op_count; ++i) keep(system_.ops[e.first_op + i], kept);
+      } else {
+        e.guard = never();
+      }
+    }
+    e.first_op = first;
+    e.op_count = static_cast<std::uint32_t>(kept.size()) - first;
+  }
+
+  void keep(Op op, std::vector<Op>& kept) {
+    if (op.kind == OpKind::moment) return;
+    const Truth t = truth(system_.guards[op.guard.value]);
+    if (t == Truth::never) return;
+    op.guard = t == Truth::always ? GuardId(0u) : reduced(op.guard);
+    if (writes(op.kind)) {
+      const std::uint32_t before = now_[op.a.value];
+      write(op, t == Truth::always);
+      const bool one_value = (before & (before - 1)) == 0;
+      if (one_value && value_after(op, before, op.b ? now_[op.b.value] : 0) == before) return;
+    }
+    kept.push_back(op);
+  }
+
+  GuardId never() {
+    if (!never_) {
+      never_ = GuardId(system_.guards.size());
+      system_.guards.push_back({});
+    }
+    return never_;
+  }
+
+  GuardId reduced(GuardId id) {
+    Guard out;
+    for (const Clause& clause : system_.guards[id.value].any) {
+      Clause left;
+      bool can = true;
+      for (const Test& t : clause) {
+        const std::uint32_t v = now_[t.field.value];
+        if (!(v & t.allowed)) { can = false; break; }
+        if (v & ~t.allowed) left.push_back(t);
+      }
+      if (!can) continue;
+      if (left.empty()) return GuardId(0u);
+      out.any.push_back(std::move(left));
+    }
+    if (out.any.size() == system_.guards[id.value].any.size()) {
+      bool same = true;
+      for (std::size_t i = 0; i < out.any.size(); ++i) same = same && out.any[i].size() == system_.guards[id.value].any[i].size();
+      if (same) return id;
+    }
+    system_.guards.push_back(std::move(out));
+    return GuardId(system_.guards.size() - 1);
+  }
+
+  System& system_;
+  std::vector<std::uint32_t> stored_;
+  std::vector<Values> at_;
+  std::vector<std::vector<bool>> written_;
+  std::vector<std::vector<Values>> returned_;
+  std::deque<std::uint32_t> work_;
+  std::vector<bool> queued_;
+  Values now_;
+  std::vector<std::uint32_t> dirty_scratch_;
+  GuardId never_;
+};
+
+// ---------------------------------------------------------------- still asked
+
+using FieldSet = std::vector<bool>;
+
+class StillAsked {
+ public:
+  explicit StillAsked(System& system) : system_(system), live_(system.nodes.size(), FieldSet(system.fields.size(), false)) {
+    keep_.assign(system.fields.size(), false);
+    for (std::size_t i = 0; i < system.fields.size(); ++i) {
+      const auto what = system.fields[i].meaning.what;
+      keep_[i] = what == FieldMeaning::What::worn || what == FieldMeaning::What::zone;
+    }
+    any_standing_ = keep_;
+  }
+
+  void run() {
+    bool changed = true;
+    while (changed) {
+      changed = false;
+      for (std::uint32_t n = 0; n < system_.nodes.size(); ++n) changed |= visit(n);
+    }
+  }
+
+  void rewrite() {
+    std::vector<Op> kept;
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], &live_[n], kept);
+    for (Edge& e : system_.strikes) rewrite_edge(e, nullptr, kept);
+    system_.ops = std::move(kept);
+    const FieldSet& start = live_[system_.start.value];
+    for (std::size_t i = 0; i < system_.fields.size(); ++i)
+      if (!start[i] && !keep_[i]) system_.fields[i].initial = 0;
+  }
+
+ private:
+  const FieldSet& after(const Edge& e) const {
+    if (e.ends) return keep_;
+    return e.goes_back ? any_standing_ : live_[e.target.value];
+  }
+
+  // Goes through an edge from its end; `dead` collects the operations that nobody reads.
+  FieldSet before(const Edge& e, std::vector<bool>* dead) const {
+    FieldSet live = after(e);
+    for (std::uint32_t i = e.op_count; i-- > 0;) {
+      const Op& op = system_.ops[e.first_op + i];
+      if (writes(op.kind)) {
+        if (!live[op.a.value]) { if (dead) (*dead)[i] = true; continue; }
+        const bool overwrites = op.kind == OpKind::set || op.kind == OpKind::copy;
+        if (overwrites && op.guard.value == 0) live[op.a.value] = keep_[op.a.value];
+        if (reads_second(op.kind)) live[op.b.value] = true;
+      }
+      for (const Clause& c : system_.guards[op.guard.value].any) for (const Test& t : c) live[t.field.value] = true;
+    }
+    for (const Clause& c : system_.guards[e.guard.value].any) for (const Test& t : c) live[t.field.value] = true;
+    for (std::size_t i = 0; i < live.size(); ++i) if (system_.fields[i].scratch) live[i] = false;
+    return live;
+  }
+
+  bool add(FieldSet& into, const FieldSet& from) {
+    bool grew = false;
+    for (std::size_t i = 0; i < from.size(); ++i) if (from[i] && !into[i]) { into[i] = true; grew = true; }
+    return grew;
+  }
+
+  bool visit(std::uint32_t n) {
+    const Edges& edges = system_.nodes[n];
+    bool grew = add(live_[n], keep_);
+    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], nullptr));
+    if (!edges.may_be_struck) return grew;
+    for (const Edge& s : system_.strikes) grew |= add(live_[n], before(s, nullptr));
+    grew |= add(any_standing_, live_[n]);
+    return grew;
+  }
+
+  void rewrite_edge(Edge& e, const FieldSet* source, std::vector<Op>& kept) {
+    std::vector<bool> dead(e.op_count, false);
+    before(e, &dead);
+    const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
+    FieldSet touched = source ? *source : keep_;
+    for (std::uint32_t i = 0; i < e.op_count; ++i) {
+      if (dead[i]) continue;
+      kept.push_back(system_.ops[e.first_op + i]);
+      if (writes(kept.back().kind)) touched[kept.back().a.value] = true;
+    }
+    // What was asked up to here and never again is put back, so that it tells no two states apart.
+    if (source && e.target && !e.ends)
+      for (std::size_t f = 0; f < system_.fields.size(); ++f)
+        if (touched[f] && !live_[e.target.value][f] && !system_.fields[f].scratch)
+          kept.push_back({OpKind::set, GuardId(0u), FieldId(f), {}, 0, 0});
+    e.first_op = first;
+    e.op_count = static_cast<std::uint32_t>(kept.size()) - first;
+  }
+
+  System& system_;
+  std::vector<FieldSet> live_;
+  FieldSet keep_, any_standing_;
+};
+
+}  // namespace
+
+void drop_the_impossible(System& system) {
+  PossibleValues values(system);
+  values.run();
+  values.rewrite();
+}
+
+void forget_the_unasked(System& system) {
+  StillAsked asked(system);
+  asked.run();
+  asked.rewrite();
+}
+
+}  // namespace stepward::effects

@@ -1,0 +1,24 @@
+#pragma once
+// Takes out of a system what can never happen, and puts back what can never be asked again.
+//
+// Lowering writes every case: a hand that may be any glove, a surface that may be covered by anything. At a given line
+// most cases are impossible. Two classic analyses over the step graph find out which:
+//
+//   *possible values* (forwards): which values can a field have where a run stands? Guards that cannot hold take their
+//   operation with them, and tests that always hold are dropped from guards. An interruption comes back with the values
+//   of only those fields that its lines may write; all others are as they were where it struck.
+//
+//   *still asked* (backwards): which fields can a later operation read? A field that nothing reads any more is set to 0
+//   on the way, so that two runs which differ only in it become one state; writing it is left out altogether.
+//   What is worn, and where people are, is never forgotten: papers and stories read it off the states.
+//
+// The first changes no state at all. The second merges states and is left out when states are to be counted.
+
+#include "effects/system.hpp"
+
+namespace stepward::effects {
+
+void drop_the_impossible(System& system);
+void forget_the_unasked(System& system);
+
+}  // namespace stepward::effects
