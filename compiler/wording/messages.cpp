@@ -27,15 +27,36 @@ constexpr std::pair<std::string_view, std::string_view> captions[] = {
 #undef STEPWARD_CAPTION
 };
 
-/// The number in `{12}` at the front of `text`, and how long it is with its braces; length 0 when there is none.
-std::pair<std::size_t, std::size_t> read_gap(std::string_view text) {
+/// A gap at the front of a sentence: `{12}`, or `{12:is|are}`. `length` counts its braces; 0: there is none.
+struct Gap {
   std::size_t number = 0;
+  std::size_t length = 0;
+  std::string_view one, several;  ///< the two forms of a word; empty in a plain gap
+};
+
+Gap read_gap(std::string_view text) {
+  Gap gap;
   std::size_t at = 1;
   for (; at < text.size() && at < 4 && text[at] >= '0' && text[at] <= '9'; ++at) {
-    number = number * 10 + static_cast<std::size_t>(text[at] - '0');
+    gap.number = gap.number * 10 + static_cast<std::size_t>(text[at] - '0');
   }
-  const bool closed = at > 1 && at < text.size() && text[at] == '}';
-  return {number, closed ? at + 1 : 0};
+  if (at == 1 || at >= text.size()) return gap;
+  if (text[at] == '}') {
+    gap.length = at + 1;
+    return gap;
+  }
+  const std::size_t bar = text.find('|', at), end = text.find('}', at);
+  if (text[at] != ':' || bar == std::string_view::npos || end == std::string_view::npos || bar > end) return gap;
+  gap.one = text.substr(at + 1, bar - at - 1);
+  gap.several = text.substr(bar + 1, end - bar - 1);
+  gap.length = end + 1;
+  return gap;
+}
+
+std::string filled_gap(const Gap& gap, const std::vector<std::string>& args) {
+  const bool given = gap.number < args.size();
+  if (gap.several.empty()) return given ? args[gap.number] : "…";
+  return std::string(given && is_plural(args[gap.number]) ? gap.several : gap.one);
 }
 
 }  // namespace
@@ -46,14 +67,19 @@ const Message* message_of(Code code) {
   return found == std::end(messages) ? nullptr : &found->second;
 }
 
+bool is_plural(std::string_view name) {
+  const std::string_view head = name.substr(0, std::min(name.find(" of "), name.find(" (")));
+  return head.size() > 2 && head.back() == 's' && head[head.size() - 2] != 's';
+}
+
 std::string fill(std::string_view sentence, const std::vector<std::string>& args) {
   std::string filled;
   while (!sentence.empty()) {
     if (sentence.front() == '{') {
-      const auto [number, length] = read_gap(sentence);
-      if (length > 0) {
-        filled += number < args.size() ? args[number] : "…";
-        sentence.remove_prefix(length);
+      const Gap gap = read_gap(sentence);
+      if (gap.length > 0) {
+        filled += filled_gap(gap, args);
+        sentence.remove_prefix(gap.length);
         continue;
       }
     }

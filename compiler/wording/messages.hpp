@@ -5,7 +5,7 @@
 // `messages.def`, one entry a code, where a clinician can review them in one place. The functions here pick the entry
 // and fill its gaps: `{0}` takes the first argument, `{1}` the second, and so on. A gap with no argument is left as
 // "…", so a wrong count shows on the page instead of ending the program. An argument that holds a list is joined by
-// whoever made it.
+// whoever made it. `{0:is|are}` takes the first word if argument 0 names one thing, the second if it names several.
 
 #include <string>
 #include <string_view>
@@ -32,6 +32,9 @@ std::string fix(diagnostics::Code code, const std::vector<std::string>& args);
 
 /// The words under another place of a finding. A caption that is no key in `messages.def` is shown as it stands.
 std::string caption(std::string_view key, const std::vector<std::string>& args);
+
+/// Whether a name takes "are": "inner gloves", "hands (inner gloves)", "ties of the gown"; not "visor of the goggles".
+bool is_plural(std::string_view name);
 
 /// Fills the numbered gaps of `sentence`.
 std::string fill(std::string_view sentence, const std::vector<std::string>& args);
