@@ -31,7 +31,7 @@ void CoursePrinter::entry(const Entry& entry, Level level) {
     }
     case Entry::What::question: question(entry, level); break;
     case Entry::What::repeat_begins:
-      if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(entry), level});
+      if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(entry), level, {}});
       break;
     case Entry::What::repeat_asks: repeat_asks(entry, level); break;
     case Entry::What::box: {
@@ -49,7 +49,7 @@ void CoursePrinter::entry(const Entry& entry, Level level) {
 
 void CoursePrinter::question(const Entry& entry, Level level) {
   const Text skip = skip_notice(source_, entry);
-  if (!skip.empty()) blocks_.push_back(Notice{skip, level});
+  if (!skip.empty()) blocks_.push_back(Notice{skip, level, entry.label});
   else blocks_.push_back(question_frame(source_, entry, level));
   for (std::size_t i = 0; i < entry.forks.size(); ++i) branch(entry, i, level);
   if (level == 0) wanted_boxes();

@@ -172,17 +172,14 @@ Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
     done = upper(decision.answers[atom->answer]);
     again = upper(decision.answers[1 - atom->answer]);
   }
-  frame.rows.push_back({done, go_on_text(source, entry.go_on)});
   const Fork& fallback = entry.forks.front();
+  FrameRow leave{done, go_on_text(source, entry.go_on)}, stay{again, row_text(source, fallback)};
   if (entry.at_most > 1) {
-    frame.rows.push_back({again, {{"back to ", false, ""}, {entry.from, true, entry.from},
-                                  {fmt::format(", {} times at most in all", entry.at_most), false, ""}}});
-    Text text{{fmt::format("after {} times: ", entry.at_most), false, ""}};
-    add(text, row_text(source, fallback));
-    frame.rows.push_back({"STILL " + again, text});
-  } else {
-    frame.rows.push_back({again, row_text(source, fallback)});
+    stay.text = {{"back to ", false, ""}, {entry.from, true, entry.from},
+                 {fmt::format(", {} times at most in all; after that: ", entry.at_most), false, ""}};
+    add(stay.text, row_text(source, fallback));
   }
+  frame.rows = turned ? std::vector<FrameRow>{stay, leave} : std::vector<FrameRow>{leave, stay};
   return frame;
 }
 

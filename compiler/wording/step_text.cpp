@@ -196,7 +196,7 @@ std::string words_of(const Scene& scene) {
   if (!line.details.say.empty()) return filled(line.details.say, scene, {});
   const Phrase* verb = from_verb(scene, &model::Wording::words);
   std::string text = with_technique(scene, verb, from_technique(scene, &model::Wording::words));
-  if (text.empty()) text = capitalised(line.text);
+  if (text.empty() && line.verb == model::VerbKind::act) text = capitalised(line.text);
   return text;
 }
 

@@ -58,7 +58,7 @@ struct Frame {
 };
 
 /// A quiet line between steps: "Repeat steps 3 to 4, three times at most."
-struct Notice { Text text; Level level = 0; };
+struct Notice { Text text; Level level = 0; std::string label; };
 
 /// Opens a branch: "YES to Q3".
 struct BranchMark { std::string text; Level level = 1; };

@@ -38,7 +38,7 @@ struct Speaker {
     for (const FrameRow& row : b.rows) words << row.key << row.text;
     return words.text();
   }
-  std::string operator()(const Notice& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const Notice& b) const { return (Words() << b.label << b.text).text(); }
   std::string operator()(const BranchMark& b) const { return (Words() << b.text).text(); }
   std::string operator()(const BoxMark& b) const { return (Words() << b.label << b.title << b.when).text(); }
   std::string operator()(const EndMark& b) const { return (Words() << b.text).text(); }
@@ -73,6 +73,7 @@ std::string plain_text(const Sheet& sheet) {
 std::string label_of(const Block& block) {
   if (const auto* step = std::get_if<Step>(&block)) return step->label;
   if (const auto* frame = std::get_if<Frame>(&block)) return frame->label;
+  if (const auto* notice = std::get_if<Notice>(&block)) return notice->label;
   if (const auto* box = std::get_if<BoxMark>(&block)) return box->label;
   if (const auto* row = std::get_if<SayRow>(&block)) return row->label;
   return {};

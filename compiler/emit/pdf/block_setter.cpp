@@ -161,7 +161,7 @@ Galley BlockSetter::set(const Frame& block) {
   const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
   double y = step_air + frame_air - 1;
   const Layout ask = type_.set(with_pages(block.ask), {look_.frame, 700}, room);
-  number(galley, block.label, false, x + look_.number_right, y + baseline(ask), true);
+  number(galley, block.label, false, x + look_.number_right - 4, y + baseline(ask), true);
   y += galley.text(inner, y, ask) + 1;
   double key_width = 0;
   std::vector<Layout> keys;
@@ -183,7 +183,9 @@ Galley BlockSetter::set(const Frame& block) {
 Galley BlockSetter::set(const Notice& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
-  const double height = galley.text(x, step_air, type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x));
+  const Layout words = type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x);
+  if (!block.label.empty()) number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, step_air + baseline(words), true);
+  const double height = galley.text(x, step_air, words);
   finish(galley, block.level, height + step_air + 2, false);
   galley.keeps_with_next = true;
   return galley;

@@ -13,24 +13,30 @@ constexpr double whole_region = 0.6;
 
 /// Where the reader is before a block: what a face that starts there has to repeat.
 struct Whereabouts {
-  std::string zone, part, branch;
+  std::string zone, part;
+  std::vector<std::string> branches;  // from the outside in
 
   void pass(const Block& block) {
-    if (level_of(block) == 0) branch.clear();
+    leave_branches(block);
     if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name);
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
-    if (const auto* mark = std::get_if<BranchMark>(&block)) branch = mark->text;
+    if (const auto* mark = std::get_if<BranchMark>(&block)) branches.push_back(mark->text);
     if (const auto* box = std::get_if<BoxMark>(&block)) {
       part = (box->breach ? "BREACH " : "BOX ") + box->label + (box->title.empty() ? "" : " " + box->title);
       zone.clear();  // a box is read from several places
     }
   }
 
+  /// A branch mark stands on the level that it opens, so it leaves its neighbours behind as well.
+  void leave_branches(const Block& block) {
+    const std::size_t inside = level_of(block) - (std::holds_alternative<BranchMark>(block) ? 1 : 0);
+    if (branches.size() > inside) branches.resize(inside);
+  }
+
   std::string words() const {
     std::string text = zone;
-    for (const std::string& each : {part, branch}) {
-      if (!each.empty()) text += (text.empty() ? "" : " · ") + each;
-    }
+    if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
+    for (const std::string& branch : branches) text += (text.empty() ? "" : " · ") + branch;
     return text.empty() ? text : text + ", continued";
   }
 };
@@ -91,6 +97,7 @@ class Filler {
     const bool anew = begins_anew(blocks_[next]);
     if (!anew) {
       Whereabouts at = here_;
+      at.leave_branches(blocks_[next]);
       if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
     }

@@ -83,7 +83,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   if (!control.reminder.empty()) {
     y += galley.text(0, y, type.set(control.reminder, {look.manner, 700}, width)) + 1;
   }
-  const double page = look.page * 3.6, x = look.code - 2, words = width - x - page - 6;
+  const double page = look.page * 4.4, x = look.code - 2, words = width - x - page - 6;
   const double top = y;
   Text dates = fact("in force ", date_words(control.in_force));
   append(dates, fact(" · review due ", date_words(control.review_due)));
@@ -101,7 +101,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
   const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
   if (face < faces) {
-    galley.text(width - page, top + high, type.set("go on: page " + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
+    galley.text(width - page, top + high, type.set("go on: page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
   }
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;

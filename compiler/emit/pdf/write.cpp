@@ -37,8 +37,7 @@ void keep_together(const std::vector<Block>& blocks, std::vector<Galley>& galley
   for (std::size_t i = 0; i + 1 < blocks.size(); ++i) {
     const bool step = std::holds_alternative<Step>(blocks[i]) || std::holds_alternative<SayRow>(blocks[i]);
     const bool asked = step && std::holds_alternative<Frame>(blocks[i + 1]);
-    const bool leads = std::holds_alternative<Frame>(blocks[i]) && std::holds_alternative<BranchMark>(blocks[i + 1]);
-    galleys[i].keeps_with_next |= asked || leads || std::holds_alternative<EndMark>(blocks[i + 1]);
+    galleys[i].keeps_with_next |= asked || std::holds_alternative<EndMark>(blocks[i + 1]);
   }
 }
 
