@@ -133,8 +133,9 @@ struct Item : Named {
   TechniqueId usually_put_on, usually_taken_off;
 };
 
-/// A thing that an agent, a wording or a technique is for. Exactly one is set; none set and `anything` true: all.
-struct Target { ItemId item; KindId kind; SiteId site; SpotId spot; bool anything = false; };
+/// A thing that an agent, a wording or a technique is for. Exactly one is set; none set and `anything` true: all, or
+/// with `items_only` all that can be worn.
+struct Target { ItemId item; KindId kind; SiteId site; SpotId spot; bool anything = false; bool items_only = false; };
 
 struct ContactTime { std::vector<Target> on; Duration time; };  ///< `on` empty: otherwise
 struct Agent : Named {

@@ -171,7 +171,9 @@ class FrameCompiler {
     expect('{');
     const std::string_view label = run();
     expect('=');
-    const Piece piece = word(label);
+    const bool is_comma = peek() == ',';
+    at_ += is_comma;
+    const Piece piece = is_comma ? alone({EdgeKind::comma, 0, unknown_word, 0, label, ","}) : word(label);
     expect('}');
     return piece;
   }

@@ -28,6 +28,7 @@ constexpr std::array<ClassWords, name_class_count> class_words{{
     {NameClass::record, "record", "a record"},
     {NameClass::recipient, "recipient", "somebody reported to"},
     {NameClass::parameter, "parameter", "a thing given to the routine"},
+    {NameClass::given, "given", "what a routine is given"},
     {NameClass::surface, "surface", "a surface of an item"},
     {NameClass::line, "line", "a line known by name"},
     {NameClass::unit, "unit", "a unit"},

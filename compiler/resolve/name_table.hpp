@@ -24,9 +24,9 @@ namespace stepward::resolve {
 /// What a name can stand for. `index` of a Meaning counts within the class.
 enum class NameClass : std::uint8_t {
   zone, role, site, kind, finding, spot, supply, item, agent, technique, choice, value, ending, routine, interruption,
-  decision, answer, mark, record, recipient, parameter, surface, line, unit, verb, hands
+  decision, answer, mark, record, recipient, parameter, given, surface, line, unit, verb, hands
 };
-inline constexpr unsigned name_class_count = 26;
+inline constexpr unsigned name_class_count = 27;
 
 /// A set of classes, one bit each.
 using Classes = std::uint32_t;

@@ -1,0 +1,32 @@
+#include "model/from_syntax/frames.hpp"
+
+namespace stepward::model::reading {
+namespace {
+
+/// What a rule may name although this protocol need not have it: the pack serves several protocols.
+constexpr std::string_view named_in_rules[] = {"mark", "record", "recipient", "decision", "ending", "interruption"};
+
+resolve::Shapes shapes(Frames::Names names) {
+  resolve::Shapes shapes;
+  for (const std::string_view what : named_in_rules) {
+    const std::string known = "<" + std::string(what) + ">";
+    const bool free = names == Frames::Names::may_be_missing;
+    shapes[std::string(what)] = free ? known + " | <free." + std::string(what) + ":WORDS>" : known;
+  }
+  shapes["answered"] = names == Frames::Names::may_be_missing ? "<answer> | <free.answer:WORDS>" : "<answer>";
+#define STEPWARD_SHAPE(name, shape) shapes[name] = shape;
+#define STEPWARD_FRAME(name, shape)
+#include "model/from_syntax/frames.def"
+  return shapes;
+}
+
+}  // namespace
+
+Frames::Frames(resolve::NameTable& table, Names names) {
+  const resolve::Shapes all = shapes(names);
+#define STEPWARD_SHAPE(name, shape)
+#define STEPWARD_FRAME(name, shape) name = resolve::Frame(table, all, shape);
+#include "model/from_syntax/frames.def"
+}
+
+}  // namespace stepward::model::reading

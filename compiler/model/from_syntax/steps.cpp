@@ -1,0 +1,443 @@
+#include "model/from_syntax/steps.hpp"
+
+#include <algorithm>
+
+namespace stepward::model::reading {
+namespace {
+
+using What = Statement::What;
+
+class StepReader {
+ public:
+  explicit StepReader(Context& context) : context_(context), protocol_(context.protocol) {}
+
+  void run() {
+    for (std::uint32_t at = 0; at < context_.routines.size(); ++at) read_head(RoutineId{at});
+    for (const Place& place : context_.declared) {
+      if (!context_.is_root(place)) continue;   // `check_whole` reports phases of other files
+      if (context_.node(place).kind == NodeKind::phase) read_phase(place);
+    }
+    std::uint32_t interruption = 0;
+    for (const Place& place : context_.declared) {
+      if (context_.node(place).kind == NodeKind::any_time) read_interruption(place, InterruptionId{interruption++});
+    }
+    for (std::uint32_t at = 0; at < context_.routines.size(); ++at) read_uncalled(RoutineId{at});
+  }
+
+ private:
+  // ---- routines
+
+  void read_head(RoutineId id) {
+    RoutineText& text = context_.routines[id.value];
+    Routine& routine = protocol_.routines[id.value];
+    for (const Parameter& parameter : text.parameters) routine.parameters.push_back(parameter.name);
+    for (const NodeId child : context_.node(text.place).children) {
+      const Node& line = context_.tree(text.place)[child];
+      if (line.kind == NodeKind::given) context_.read(line, context_.frames->given);
+      if (line.kind == NodeKind::may_finish_as) read_finishes(line, text, routine);
+    }
+  }
+
+  /// Names are kept as words: a library may speak of endings that this protocol does not have.
+  void read_finishes(const Node& line, RoutineText& text, Routine& routine) {
+    for (std::size_t begin = 0; begin < line.phrase.size();) {
+      std::size_t end = begin;
+      const auto divides = [&](std::size_t at) {
+        return line.phrase[at].kind == syntax::TokenKind::comma || line.phrase[at].text == "or";
+      };
+      while (end < line.phrase.size() && !divides(end)) ++end;
+      const std::string name = resolve::words_of(line.phrase, begin, end);
+      begin = end + 1;
+      if (name.empty()) continue;
+      text.may_finish_as.push_back(name);
+      const auto* ending = context_.names.find(name, resolve::only(NameClass::ending));
+      if (ending) routine.may_finish_as.push_back(EndingId{ending->meaning.index});
+    }
+    if (text.may_finish_as.empty()) context_.report(Code::N104, line.span, {"an ending"});
+  }
+
+  void read_uncalled(RoutineId id) {
+    const RoutineText& text = context_.routines[id.value];
+    if (text.called || context_.loaded.files[text.place.file].standard) return;
+    const std::size_t lines = protocol_.lines.size(), blocks = protocol_.blocks.size();
+    Ids ids;
+    Scope scope;
+    scope.file = text.place.file;
+    scope.dry = true;
+    scope.ids = &ids;
+    scope.calls.push_back(id);
+    for (const Parameter& parameter : text.parameters) {
+      scope.parameters.push_back(parameter.name_index);
+      Thing anything;
+      anything.what = Thing::What::kind;
+      scope.bindings.emplace_back(parameter.name_index, anything);
+    }
+    read_block(context_.node(text.place).children, scope, context_.node(text.place).span);
+    protocol_.lines.resize(lines);
+    protocol_.blocks.resize(blocks);
+  }
+
+  // ---- phases and interruptions
+
+  void read_phase(const Place& place) {
+    const Node& node = context_.node(place);
+    Phase phase;
+    phase.span = node.span;
+    if (const auto reading = context_.read(node, context_.frames->text_alone)) phase.name = quoted(node, *reading);
+    phase.called = phase.name;
+    for (const Phase& other : protocol_.phases) {
+      if (other.name == phase.name && !phase.name.empty()) {
+        context_.report(Code::N107, node.span, {phase.name}).places.push_back({other.span, "declared first"});
+      }
+    }
+    Ids ids;
+    Scope scope;
+    scope.file = place.file;
+    scope.path = phase.name;
+    scope.ids = &ids;
+    phase.block = read_block(node.children, scope, node.span);
+    protocol_.phases.push_back(std::move(phase));
+  }
+
+  void read_interruption(const Place& place, InterruptionId id) {
+    if (!context_.is_root(place)) return;
+    const Node& node = context_.node(place);
+    Ids ids;
+    Scope scope;
+    scope.file = place.file;
+    scope.path = "any time " + protocol_[id].name;
+    scope.ids = &ids;
+    scope.in_interruption = true;
+    bool happens = false;
+    for (const NodeId child : node.children) {
+      const Node& line = context_.tree(place)[child];
+      if (line.kind != NodeKind::happens) continue;
+      happens = true;
+      if (auto happening = read_happening(line)) protocol_.interruptions[id.value].happens.push_back(std::move(*happening));
+    }
+    if (!happens) context_.report(Code::N114, protocol_[id].span, {protocol_[id].name, "what happens"});
+    const BlockId block = read_block(node.children, scope, node.span);
+    protocol_.interruptions[id.value].block = block;
+  }
+
+  std::optional<Happening> read_happening(const Node& line) {
+    const auto reading = context_.read(line, context_.frames->happens);
+    if (!reading) return std::nullopt;
+    Happening happening;
+    happening.span = line.span;
+    auto things = things_of(context_, line, reading->segments);
+    if (!things.empty()) happening.thing = std::move(things.front());
+    if (const Segment* who = reading->find("role")) {
+      happening.who = RoleId{who->meaning.index};
+      check_takes_part(context_, happening.who, span_of(line, *who));
+    }
+    if (const Segment* met = reading->find("met")) {
+      happening.thing.what = Thing::What::role;
+      happening.thing.role = RoleId{met->meaning.index};
+      happening.thing.span = span_of(line, *met);
+      check_takes_part(context_, happening.thing.role, happening.thing.span);
+    }
+    happening.what = reading->has("soiled")    ? Happening::What::soiled
+                     : reading->has("torn")    ? Happening::What::torn
+                     : reading->has("touches") ? Happening::What::touches
+                     : reading->has("falls")   ? Happening::What::falls
+                                               : Happening::What::nothing;
+    if (happening.thing.of) check_takes_part(context_, happening.thing.of, happening.thing.span);
+    return happening;
+  }
+
+  // ---- blocks
+
+  BlockId read_block(const std::vector<NodeId>& nodes, const Scope& outer, source::Span span) {
+    const BlockId id{protocol_.blocks.size()};
+    protocol_.blocks.push_back({{}, span});
+    if (outer.depth >= deepest_blocks) {
+      context_.report(Code::F108, span, {std::to_string(deepest_blocks)});
+      return id;
+    }
+    Scope scope = outer;
+    ++scope.depth;
+    const syntax::Tree& tree = context_.loaded.files[scope.file].tree;
+    scope.in_rhythm = scope.in_rhythm && std::none_of(nodes.begin(), nodes.end(), [&](NodeId node) {
+      return tree[node].kind == NodeKind::out_of_rhythm;
+    });
+    std::vector<Statement> statements;
+    for (const NodeId node : nodes) {
+      if (auto statement = read_statement({scope.file, node}, scope)) statements.push_back(std::move(*statement));
+    }
+    protocol_.blocks[id.value].statements = std::move(statements);
+    return id;
+  }
+
+  std::optional<Statement> read_statement(const Place& place, const Scope& scope) {
+    switch (context_.node(place).kind) {
+      case NodeKind::plain: return read_action(place, scope);
+      case NodeKind::if_question: return read_question(place, scope);
+      case NodeKind::only_for: return read_only_for(place, scope);
+      case NodeKind::repeat: return read_repeat(place, scope);
+      case NodeKind::do_routine: return read_call(place, scope);
+      case NodeKind::finish_as: return read_finish(place, scope);
+      case NodeKind::resume: return read_resume(place, scope);
+      default: return std::nullopt;   // heads of the block itself, or out of place and reported by parse
+    }
+  }
+
+  std::optional<Statement> read_action(const Place& place, const Scope& scope) {
+    if (protocol_.lines.size() >= most_lines) {
+      context_.report(Code::F107, context_.node(place).span, {std::to_string(most_lines)});
+      return std::nullopt;
+    }
+    const auto line = read_line(context_, place, scope);
+    if (!line) return std::nullopt;
+    Statement statement;
+    statement.line = *line;
+    statement.span = context_.node(place).span;
+    return statement;
+  }
+
+  /// The lines of an `if` stand in one list, divided by its `otherwise` lines.
+  Statement read_question(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    const syntax::Tree& tree = context_.tree(place);
+    Statement statement;
+    statement.what = What::question;
+    statement.span = node.span;
+    const Node* head = &node;
+    std::vector<NodeId> lines;
+    const auto close = [&] {
+      Statement::Arm arm;
+      arm.span = head->span;
+      arm.is_otherwise = head->kind == NodeKind::otherwise;
+      if (!arm.is_otherwise) arm.condition = read_condition(context_, *head, scope);
+      arm.block = read_block(lines, scope, head->span);
+      statement.arms.push_back(std::move(arm));
+      lines.clear();
+    };
+    for (const NodeId child : node.children) {
+      const bool divides = tree[child].kind == NodeKind::otherwise || tree[child].kind == NodeKind::otherwise_if;
+      if (!divides) { lines.push_back(child); continue; }
+      close();
+      head = &tree[child];
+      lines = head->children;
+    }
+    close();
+    return statement;
+  }
+
+  Statement read_only_for(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    Statement statement;
+    statement.what = What::only_for;
+    statement.span = node.span;
+    Scope inner = scope;
+    if (const auto reading = context_.read(node, context_.frames->values)) {
+      statement.only_for = condition_of(context_, node, *reading, scope.only_for);
+      inner.only_for.insert(inner.only_for.end(), statement.only_for.begin(), statement.only_for.end());
+    }
+    statement.block = read_block(node.children, inner, node.span);
+    return statement;
+  }
+
+  Statement read_repeat(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    const syntax::Tree& tree = context_.tree(place);
+    Statement statement;
+    statement.what = What::repeat;
+    statement.span = node.span;
+    if (const auto reading = context_.read(node, context_.frames->at_most)) {
+      const auto count = whole(node.phrase[reading->find("n")->begin].text, 99);
+      if (!count || *count == 0) context_.report(Code::F106, span_of(node, *reading->find("n")), {words(node, *reading->find("n"))});
+      statement.at_most = count.value_or(1);
+    }
+    std::vector<NodeId> body, fallback;
+    std::vector<NodeId>* into = &body;
+    source::Span fallback_span = node.span;
+    for (const NodeId child : node.children) {
+      const Node& line = tree[child];
+      if (line.kind == NodeKind::until) { statement.until = read_condition(context_, line, scope); continue; }
+      if (line.kind != NodeKind::if_still_not) { into->push_back(child); continue; }
+      into = &fallback;
+      fallback = line.children;
+      fallback_span = line.span;
+    }
+    statement.block = read_block(body, scope, node.span);
+    statement.fallback = read_block(fallback, scope, fallback_span);
+    return statement;
+  }
+
+  // ---- calls
+
+  std::optional<Statement> read_call(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    const auto reading = context_.read(node, context_.frames->call_routine, 0, scope.parameters);
+    if (!reading) return std::nullopt;
+    Statement statement;
+    statement.what = What::call;
+    statement.span = node.span;
+    statement.routine = RoutineId{reading->find("routine")->meaning.index};
+    RoutineText& text = context_.routines[statement.routine.value];
+    text.called = text.called || !scope.dry;
+    const Bindings bindings = bind(node, *reading, scope, text);
+    for (const auto& bound : bindings) statement.arguments.push_back(bound.second);
+    check_finishes(node, text, scope);
+    if (std::find(scope.calls.begin(), scope.calls.end(), statement.routine) != scope.calls.end()) {
+      context_.report(Code::N305, node.span, {protocol_[statement.routine].name});
+      return std::nullopt;
+    }
+    statement.block = expand(place, statement.routine, bindings, scope);
+    return statement;
+  }
+
+  BlockId expand(const Place& place, RoutineId routine, const Bindings& bindings, const Scope& scope) {
+    const Place& body = context_.routines[routine.value].place;
+    std::string name;
+    for (const NodeId child : context_.node(place).children) {
+      const Node& detail = context_.tree(place)[child];
+      if (detail.kind == NodeKind::known_as && name.empty()) name = given_id(context_, detail, scope);
+    }
+    if (name.empty()) name = next_id(scope, protocol_[routine].name);
+    Ids ids;
+    Scope inner = scope;
+    inner.file = body.file;
+    inner.path += " / " + name;
+    inner.bindings = bindings;
+    inner.parameters.clear();
+    for (const auto& bound : bindings) inner.parameters.push_back(bound.first);
+    inner.calls.push_back(routine);
+    inner.in_interruption = false;
+    inner.ids = &ids;
+    return read_block(context_.node(body).children, inner, context_.node(place).span);
+  }
+
+  Bindings bind(const Node& node, const Reading& reading, const Scope& scope, const RoutineText& text) {
+    Bindings bindings;
+    const auto things = things_of(context_, node, reading.segments, scope.bindings);
+    std::size_t at = 0;
+    for (const Segment& segment : reading.segments) {
+      if (segment.label != "given") continue;
+      const Thing& thing = things[at++];
+      const auto parameter = std::find_if(text.parameters.begin(), text.parameters.end(), [&](const Parameter& p) {
+        return p.name_index == segment.meaning.index;
+      });
+      if (parameter == text.parameters.end()) {
+        context_.report(Code::N303, span_of(node, segment), {words(node, segment), words(node, *reading.find("routine"))});
+        continue;
+      }
+      const bool twice = std::any_of(bindings.begin(), bindings.end(), [&](const auto& b) { return b.first == segment.meaning.index; });
+      if (twice) { context_.report(Code::N113, span_of(node, segment), {parameter->name}); continue; }
+      check_type(node, *parameter, thing, scope);
+      bindings.emplace_back(segment.meaning.index, thing);
+    }
+    for (const Parameter& parameter : text.parameters) {
+      const bool given = std::any_of(bindings.begin(), bindings.end(), [&](const auto& b) { return b.first == parameter.name_index; });
+      if (given) continue;
+      auto& missing = context_.report(Code::N302, node.span, {words(node, *reading.find("routine")), parameter.name});
+      missing.places.push_back({parameter.span, "asked for here"});
+      Thing anything;
+      anything.what = Thing::What::kind;
+      bindings.emplace_back(parameter.name_index, anything);
+    }
+    return bindings;
+  }
+
+  void check_type(const Node& node, const Parameter& parameter, const Thing& thing, const Scope& scope) {
+    const bool wild = thing.what == Thing::What::kind && !thing.kind;
+    if (wild || parameter.type.empty()) return;
+    if (thing.what == Thing::What::choice) check_choice_is_open(context_, thing, scope.only_for);
+    bool fits = thing.what == Thing::What::item || thing.what == Thing::What::choice;
+    if (parameter.type == "surface") fits = thing.what != Thing::What::supply && thing.what != Thing::What::role;
+    else if (parameter.type == "body site") fits = thing.what == Thing::What::site;
+    else if (parameter.type != "item") fits = fits && has_kind(thing, parameter);
+    if (fits) return;
+    context_.report(Code::N304, thing.span, {std::string(context_.files.text(thing.span)), parameter.name, "any " + parameter.type})
+        .places.push_back({node.span, "called here"});
+  }
+
+  bool has_kind(const Thing& thing, const Parameter& parameter) {
+    const auto* kind = context_.names.find(parameter.type, resolve::only(NameClass::kind));
+    if (!kind) {
+      context_.report(Code::N101, parameter.span, {parameter.type});
+      return true;
+    }
+    const auto is_of_kind = [&](ItemId item) {
+      const auto& kinds = protocol_[item].kinds;
+      return std::find(kinds.begin(), kinds.end(), KindId{kind->meaning.index}) != kinds.end();
+    };
+    if (thing.what == Thing::What::item) return is_of_kind(thing.item);
+    const auto& values = protocol_[thing.choice].values;
+    return std::all_of(values.begin(), values.end(), [&](const ChoiceOption& o) { return !o.item || is_of_kind(o.item); });
+  }
+
+  /// Whoever calls a routine that may end the run may end the run.
+  void check_finishes(const Node& node, const RoutineText& text, const Scope& scope) {
+    if (!scope.in_routine()) return;
+    const auto& own = context_.routines[scope.calls.back().value];
+    for (const std::string& name : text.may_finish_as) {
+      if (std::find(own.may_finish_as.begin(), own.may_finish_as.end(), name) != own.may_finish_as.end()) continue;
+      auto& finding = context_.report(Code::N307, node.span, {protocol_[scope.calls.back()].name, name});
+      finding.places.push_back({protocol_[scope.calls.back()].span, "the routine"});
+    }
+  }
+
+  // ---- ends
+
+  std::optional<Statement> read_finish(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    const std::string name = resolve::words_of(node.phrase, 0, node.phrase.size());
+    if (scope.in_routine() && !name.empty()) {
+      const auto& own = context_.routines[scope.calls.back().value].may_finish_as;
+      if (std::find(own.begin(), own.end(), name) == own.end()) {
+        context_.report(Code::N306, node.span, {protocol_[scope.calls.back()].name, name})
+            .places.push_back({protocol_[scope.calls.back()].span, "the routine"});
+      } else if (scope.dry) {
+        return Statement{};   // its ending belongs to whichever protocol calls it; the statement is thrown away
+      }
+    }
+    const auto reading = context_.read(node, context_.frames->one_ending);
+    if (!reading) return std::nullopt;
+    Statement statement;
+    statement.what = What::finish;
+    statement.span = node.span;
+    statement.ending = EndingId{reading->find("ending")->meaning.index};
+    return statement;
+  }
+
+  std::optional<Statement> read_resume(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    if (!scope.in_interruption) {
+      context_.report(Code::F104, node.span);
+      return std::nullopt;
+    }
+    Statement statement;
+    statement.what = What::resume;
+    statement.span = node.span;
+    return statement;
+  }
+
+  Context& context_;
+  Protocol& protocol_;
+};
+
+}  // namespace
+
+std::string next_id(const Scope& scope, const std::string& name) {
+  std::string id = name;
+  do {
+    const std::uint32_t count = ++scope.ids->counts[name];
+    if (count > 1) id = name + " " + std::to_string(count);
+  } while (scope.ids->given.count(id) > 0);
+  return id;
+}
+
+std::string given_id(Context& context, const Node& detail, const Scope& scope) {
+  if (detail.kind != NodeKind::known_as) return {};
+  const std::string id = resolve::words_of(detail.phrase, 0, detail.phrase.size());
+  if (id.empty()) { context.report(Code::N109, detail.span); return {}; }
+  const auto [before, is_first] = scope.ids->given.emplace(id, detail.span);
+  if (!is_first) context.report(Code::N107, detail.span, {id}).places.push_back({before->second, "declared first"});
+  return id;
+}
+
+void read_steps(Context& context) { StepReader(context).run(); }
+
+}  // namespace stepward::model::reading
