@@ -1,5 +1,7 @@
 #include "check/stories.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "model/variants.hpp"
@@ -8,116 +10,168 @@
 namespace stepward::check {
 namespace {
 
+using diagnostics::StoryLine;
 using effects::EdgeLabel;
-using model::VerbKind;
 
-std::string thing_name(const model::Protocol& p, const model::Variant& variant, const model::Thing& t) {
-  using W = model::Thing::What;
-  const std::string of = t.of && t.of != p.acts ? " of " + p[t.of].name : "";
-  const std::string part = t.part.empty() ? "" : t.part + " of ";
-  switch (t.what) {
-    case W::item: return part + p[t.item].name + of;
-    case W::choice: {
-      const model::ItemId item = model::item_of(p, t, variant);
-      return part + (item ? p[item].name : p[t.choice].name) + of;
-    }
-    case W::kind: return part + p[t.kind].name + of;
-    case W::site: return p[t.site].name + of;
-    case W::spot: return p[t.spot].name;
-    case W::supply: return p.supplies[t.supply.value].name;
-    case W::hands: return "hands" + of;
-    case W::role: return p[t.role].name;
+std::string without_articles(std::string text) {
+  for (std::size_t at = text.find("the "); at != std::string::npos; at = text.find("the ", at)) {
+    if (at == 0 || text[at - 1] == ' ') text.erase(at, 4);
+    else at += 4;
   }
-  return {};
+  return text;
 }
 
-std::string things_of(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
-  std::string out;
-  for (std::size_t i = 0; i < line.things.size(); ++i) out += (i ? " and " : "") + thing_name(p, variant, line.things[i]);
-  return out;
+/// As it stands, or without articles where it would be too long otherwise.
+std::string within_words(const std::string& text) {
+  return wording::count_words(text) <= most_words ? text : without_articles(text);
 }
 
-std::string answers(const model::Protocol& p, const model::Variant& variant, const model::Line& line, const EdgeLabel& label) {
-  if (label.what == EdgeLabel::What::answered) return p[line.decision].answers[label.answer];
-  std::string out;
-  std::size_t i = 0;
-  for (const model::Thing& t : line.things)
-    for (model::FindingId f : line.findings) {
-      const bool found = i < label.found.size() && label.found[i];
-      ++i;
-      if (!found) continue;
-      if (!out.empty()) out += ", ";
-      out += p[f].name;
-      if (line.things.size() > 1) out += " on " + thing_name(p, variant, t);
+// Tells one step after the other; every line remembers its step, so that gaps can be folded at the end.
+class Teller {
+ public:
+  Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course, const effects::System& system,
+         const explore::Packed& packed)
+      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed) {}
+
+  std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
+    for (effects::FieldId f : story.from_the_start) begin_with(system_.fields[f.value].meaning);
+    for (const explore::StoryStep& step : story.steps) tell_step(step);
+    if (told_.size() > most_events) cut_middle();
+    else fold_gaps();
+    std::vector<StoryLine> out;
+    for (Told& t : told_) out.push_back(std::move(t.line));
+    out.push_back({"", headline, true});
+    return out;
+  }
+
+ private:
+  struct Told { StoryLine line; std::uint32_t number = 0; };
+
+  void begin_with(const effects::FieldMeaning& meaning) {
+    const std::string text = fmt::format("{} may carry from the start", wording::bearer_name(p_, meaning.bearer));
+    const bool again = std::any_of(told_.begin(), told_.end(), [&](const Told& t) { return t.line.text == text; });
+    if (!again && told_.size() < 2) told_.push_back({{"", text, false}, 0});
+  }
+
+  void tell_step(const explore::StoryStep& step) {
+    std::string card;
+    const std::string event = event_of(step, card);
+    std::vector<std::string> clauses = clauses_of(step);
+    // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
+    const bool same_line = !told_.empty() && told_.back().line.text == within_words(event);
+    if (same_line) told_.pop_back();
+    std::string together = clauses.empty() ? event : within_words(event + (tells_answer(step) ? "; " : ": ") + clauses.front());
+    if (wording::count_words(together) > most_words) together = within_words(event);
+    else if (!clauses.empty()) clauses.erase(clauses.begin());
+    told_.push_back({{card, together, false}, step.number});
+    for (const std::string& clause : clauses) told_.push_back({{"", within_words(clause), false}, step.number});
+  }
+
+  bool is_strike(const explore::StoryStep& step) const { return step.edge >= packed_.first_strike; }
+  const EdgeLabel& label_of(const explore::StoryStep& step) const {
+    return is_strike(step) ? system_.strikes[step.edge - packed_.first_strike].label : system_.edges[step.edge].label;
+  }
+  bool tells_answer(const explore::StoryStep& step) const { return label_of(step).what != EdgeLabel::What::plain; }
+
+  std::string event_of(const explore::StoryStep& step, std::string& card) const {
+    const EdgeLabel& label = label_of(step);
+    if (is_strike(step)) return fmt::format("“{}” happens here", p_[label.interruption].name);
+    const model::Line& line = p_[graph_[step.node].line];
+    const std::string& number = course_.label(graph_[step.node].line);
+    if (!number.empty()) card = "(" + number + ")";
+    std::string event = line_in_words(p_, graph_.variant, line);
+    if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
+    return event;
+  }
+
+  std::string answers(const model::Line& line, const EdgeLabel& label) const {
+    if (label.what == EdgeLabel::What::answered) return p_[line.decision].answers[label.answer];
+    std::string out;
+    std::size_t i = 0;
+    for (const model::Thing& t : line.things)
+      for (model::FindingId f : line.findings) {
+        const bool found = i < label.found.size() && label.found[i];
+        ++i;
+        if (!found) continue;
+        if (!out.empty()) out += ", ";
+        out += p_[f].name;
+        const model::ItemId item = model::item_of(p_, t, graph_.variant);
+        if (line.things.size() > 1 && item) out += " on " + p_[item].name;
+      }
+    return out.empty() ? "nothing found" : out;
+  }
+
+  // What the step did, each reason once; of two clauses that begin alike the fuller one stays.
+  std::vector<std::string> clauses_of(const explore::StoryStep& step) const {
+    std::vector<std::string> out;
+    const auto named = named_by(step);
+    for (const explore::Change& c : step.changes) {
+      const effects::Cause& cause = system_.causes[c.cause];
+      if (wording::goes_without_saying(cause.what)) continue;
+      const std::string clause = wording::change_sentence(p_, {system_.fields[c.field.value].meaning, c.before, c.after, cause}, named);
+      if (clause.empty()) continue;
+      const auto alike = std::find_if(out.begin(), out.end(), [&](const std::string& o) { return o.rfind(clause, 0) == 0 || clause.rfind(o, 0) == 0; });
+      if (alike == out.end()) out.push_back(clause);
+      else if (clause.size() > alike->size()) *alike = clause;
     }
-  return out.empty() ? "nothing found" : out;
-}
+    return out;
+  }
+
+  std::vector<effects::Bearer> named_by(const explore::StoryStep& step) const {
+    using B = effects::Bearer::What;
+    std::vector<effects::Bearer> out;
+    if (is_strike(step)) return out;
+    const model::Line& line = p_[graph_[step.node].line];
+    if (line.things.size() != 1) return out;  // "it" would not say which
+    const model::Thing& t = line.things.front();
+    const model::RoleId of = line.of ? line.of : t.of ? t.of : p_.acts;
+    if (const model::ItemId item = model::item_of(p_, t, graph_.variant)) out.push_back({B::worn, of, item, {}, {}});
+    else if (t.what == model::Thing::What::site) out.push_back({B::site, of, {}, t.site, {}});
+    else if (t.what == model::Thing::What::spot) out.push_back({B::spot, {}, {}, {}, t.spot});
+    return out;
+  }
+
+  static Told fold(std::uint32_t steps, const char* words) {
+    return {{"", fmt::format("… {} {}, {}", steps, steps == 1 ? "step" : "steps", words), false}, 0};
+  }
+
+  // A story that is still too long keeps how it began and what led to the finding.
+  void cut_middle() {
+    const std::size_t front = 2, back = most_events - front;
+    const std::uint32_t from = told_[front - 1].number, to = told_[told_.size() - back].number;
+    std::vector<Told> cut(told_.begin(), told_.begin() + front);
+    cut.push_back(fold(to > from ? to - from - 1 : 0, "some of them lead here"));
+    cut.insert(cut.end(), told_.end() - static_cast<std::ptrdiff_t>(back), told_.end());
+    told_ = std::move(cut);
+  }
+
+  // Steps passed over are counted where there are many; the longest gaps first.
+  void fold_gaps() {
+    struct Gap { std::uint32_t steps; std::size_t before; };
+    std::vector<Gap> gaps;
+    for (std::size_t i = 1; i < told_.size(); ++i)
+      if (told_[i].number > told_[i - 1].number + 2) gaps.push_back({told_[i].number - told_[i - 1].number - 1, i});
+    std::stable_sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.steps > b.steps; });
+    if (gaps.size() > most_folds) gaps.resize(most_folds);
+    std::sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.before > b.before; });
+    for (const Gap& g : gaps)
+      told_.insert(told_.begin() + static_cast<std::ptrdiff_t>(g.before), fold(g.steps, "nothing of this changes"));
+  }
+
+  const model::Protocol& p_;
+  const graph::Graph& graph_;
+  const graph::Course& course_;
+  const effects::System& system_;
+  const explore::Packed& packed_;
+  std::vector<Told> told_;
+};
 
 }  // namespace
 
-std::string line_in_words(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
-  const std::string who = p[line.who].name;
-  const std::string things = things_of(p, variant, line);
-  const std::string of = line.of && line.of != line.who ? " of " + p[line.of].name : "";
-  switch (line.verb) {
-    case VerbKind::don: return fmt::format("{} puts on {}{}", who, things, of);
-    case VerbKind::doff: return fmt::format("{} takes off {}{}", who, things, of);
-    case VerbKind::disinfect: return fmt::format("{} disinfects {}", who, things);
-    case VerbKind::clean: return fmt::format("{} cleans soil from {}", who, things);
-    case VerbKind::inspect: return fmt::format("{} looks at {}", who, things);
-    case VerbKind::test: return fmt::format("{} tests {}", who, things);
-    case VerbKind::decide: return fmt::format("{} answers {}", who, p[line.decision].name);
-    case VerbKind::declare: return fmt::format("{} declares {}", who, p.marks[line.mark.value].name);
-    case VerbKind::record: return fmt::format("{} writes it down", who);
-    case VerbKind::report: return fmt::format("{} reports to {}", who, line.recipient ? p.recipients[line.recipient.value].name : "someone");
-    case VerbKind::call: return fmt::format("{} calls for help", who);
-    case VerbKind::take: return fmt::format("{} takes {}", who, things);
-    case VerbKind::pass: return fmt::format("{} passes {} to {}", who, things, p[line.to].name);
-    case VerbKind::act: return things.empty() ? fmt::format("{} does as read", who) : fmt::format("{} touches {}", who, things);
-    case VerbKind::move: return fmt::format("{} goes to {}", who, p[line.zone].name);
-    case VerbKind::wait: return fmt::format("{} waits", who);
-  }
-  return {};
-}
-
-std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& p, const graph::Graph& graph, const effects::System& system,
-                                                const explore::Packed& packed, const explore::Story& story, const std::string& last_line,
-                                                std::size_t most) {
-  std::vector<diagnostics::StoryLine> out;
-  for (std::size_t i = 0; i < story.steps.size(); ++i) {
-    const explore::StoryStep& step = story.steps[i];
-    const bool strike = step.edge >= packed.first_strike;
-    const EdgeLabel& label = strike ? system.strikes[step.edge - packed.first_strike].label : system.edges[step.edge].label;
-    diagnostics::StoryLine line;
-    line.step = std::to_string(step.number);
-    if (strike) {
-      line.text = fmt::format("“{}” happens here", p[label.interruption].name);
-    } else {
-      const model::Line& l = p[graph[step.node].line];
-      line.text = line_in_words(p, graph.variant, l);
-      if (graph[step.node].kind == graph::NodeKind::contact_end) line.text += ", time is up";
-      if (label.what != EdgeLabel::What::plain) line.text += ": " + answers(p, graph.variant, l, label);
-    }
-    // The change that matters most is the last of the step: what the finding was made of.
-    std::string why;
-    for (const explore::Change& c : step.changes) {
-      const std::string sentence = wording::change_sentence(p, system, system.fields[c.field.value].meaning, c.before, c.after, system.causes[c.cause]);
-      if (!sentence.empty()) why = sentence;
-    }
-    const bool last = i + 1 == story.steps.size();
-    out.push_back(line);
-    if (!why.empty() && !last) out.push_back({"", why, false});
-  }
-  if (out.size() + 1 > most) {
-    const std::size_t keep_front = 3, keep_back = most - keep_front - 2;
-    const std::size_t folded = out.size() - keep_front - keep_back;
-    std::vector<diagnostics::StoryLine> cut(out.begin(), out.begin() + keep_front);
-    cut.push_back({"", fmt::format("… {} lines, nothing else changes this", folded), false});
-    cut.insert(cut.end(), out.end() - static_cast<std::ptrdiff_t>(keep_back), out.end());
-    out = std::move(cut);
-  }
-  out.push_back({"", last_line, true});
-  return out;
+std::vector<StoryLine> story_lines(const model::Protocol& p, const graph::Graph& graph, const graph::Course& course,
+                                   const effects::System& system, const explore::Packed& packed, const explore::Story& story,
+                                   const std::string& headline) {
+  return Teller(p, graph, course, system, packed).tell(story, headline);
 }
 
 }  // namespace stepward::check

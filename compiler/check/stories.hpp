@@ -1,17 +1,32 @@
 #pragma once
 // Turns the slice of a run into the lines that a nurse reads.
+//
+// A line is one step that changed something the finding depends on, or an answer from the bedside that led there:
+//
+//     (4) wearer takes off the plastic apron: hands (outer gloves) meet the neck band, may carry
+//     … 6 steps, nothing of this changes
+//     (9) wearer takes off goggles
+//     here: hands (outer gloves) may carry and reach the face: goggles
+//
+// Nobody reads a long story with a glove in the hand, so it is kept short: at most `most_events` lines of events, each
+// of at most `most_words` words, at most two folds where steps were passed over, and the finding as the last line. A
+// step and what it did share a line where both fit; articles go first, then the line is split in two.
+// Numbers in brackets are those of the card.
 
 #include "explore/slice.hpp"
+#include "graph/numbering.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::check {
 
-/// At most `most` lines; the last one is the finding itself, marked here.
-std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol, const graph::Graph& graph, const effects::System& system,
-                                                const explore::Packed& packed, const explore::Story& story,
-                                                const std::string& last_line, std::size_t most = 12);
+inline constexpr std::size_t most_events = 9, most_words = 14, most_folds = 2;
 
-/// "wearer takes off plastic apron": the line in the words of the source, without its technique.
+/// `headline` is the finding's, the last line, marked here.
+std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
+                                                const effects::System& system, const explore::Packed& packed,
+                                                const explore::Story& story, const std::string& headline);
+
+/// "wearer takes off the plastic apron": the line in the words of the source, without its technique.
 std::string line_in_words(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line);
 
 }  // namespace stepward::check

@@ -109,15 +109,17 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
   note_hands(protocol, graph, w, out.walk);
   note_arms(graph, w, out);
   for (model::RuleId r : w.untested) out.rules_untested.insert(r.value);
+  const graph::Course course = w.result.found.empty() ? graph::Course{} : graph::number_steps(protocol, variant);
   for (const explore::Found& f : w.result.found) {
     const effects::Report& r = w.system.reports[f.report.value];
     Sighting s;
     s.report = r;
     s.at = place_of(protocol, graph, r);
     s.steps = f.steps;
-    s.args = wording::report_args(protocol, r);
+    s.args = wording::report_args(protocol, graph, r);
     if (r.severity == Severity::error || r.code == diagnostics::Code::F601)
-      s.story = story_lines(protocol, graph, w.system, w.packed, explore::tell(w.system, w.packed, w.result, f), wording::headline(r.code, s.args));
+      s.story = story_lines(protocol, graph, course, w.system, w.packed, explore::tell(w.system, w.packed, w.result, f),
+                            wording::headline(r.code, s.args));
     out.sightings.push_back(std::move(s));
   }
   return out;

@@ -59,16 +59,21 @@ std::string labelled(std::string_view label, std::string_view words) {
   return words.empty() ? std::string() : fmt::format("   {:<5} {}\n", label, words);
 }
 
-std::string story_line(const StoryLine& line, std::size_t number) {
-  return line.step.empty() ? fmt::format("{} {}", number, line.text) : fmt::format("{} {} {}", number, line.step, line.text);
+/// Events are counted; steps passed over are not, and the last line is the place of the finding itself.
+std::string story_line(const StoryLine& line, std::size_t& events) {
+  if (line.here) return "here: " + line.text;
+  if (line.text.rfind("…", 0) == 0) return line.text;
+  ++events;
+  return line.step.empty() ? fmt::format("{} {}", events, line.text) : fmt::format("{} {} {}", events, line.step, line.text);
 }
 
 std::string story(const std::vector<StoryLine>& lines) {
   if (lines.empty()) return {};
   std::string on_one_line;
   std::string one_each;
+  std::size_t events = 0;
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    const std::string line = story_line(lines[i], i + 1);
+    const std::string line = story_line(lines[i], events);
     on_one_line += (i == 0 ? "" : "   ") + line;
     one_each += (i == 0 ? "   story " : "         ") + line + '\n';
   }

@@ -9,8 +9,9 @@ namespace {
 
 using effects::FieldId;
 using effects::OpKind;
+using What = effects::FieldMeaning::What;
 
-// One executed operation that changed something, or the finding itself.
+// One executed operation that changed something.
 struct Executed {
   std::uint32_t step;       ///< index into the run
   FieldId wrote;
@@ -34,7 +35,7 @@ class Replay {
       if (i + 1 == run.size()) story.values_before_last = values_;
       places_.push_back(node_);
       if (!take(run[i], wanted)) break;
-      settle(wanted);
+      if (finding_ == SIZE_MAX) settle(wanted);
     }
     if (story.values_before_last.empty()) story.values_before_last = values_;
     cut_story(run, story);
@@ -79,11 +80,9 @@ class Replay {
     std::vector<FieldId> read;
     if (op.kind == OpKind::moment || !holds(op.guard, &read)) return;
     if (op.kind == OpKind::report) {
-      if (op.value == wanted.value && finding_ == SIZE_MAX) {
-        finding_ = executed_.size();
-        asked_ = read;
-        asked_step_ = step_;
-      }
+      if (op.value != wanted.value || finding_ != SIZE_MAX) return;
+      finding_ = executed_.size();
+      for (FieldId f : read) if (is_asked(f)) asked_.push_back(f);
       return;
     }
     std::uint32_t& a = values_[op.a.value];
@@ -99,21 +98,84 @@ class Replay {
     }
     if (a == before) return;
     if (op.b) read = {op.b};  // dirt comes from what was met; that the hand was gloved is no news
+    else read.erase(std::remove_if(read.begin(), read.end(), [&](FieldId f) { return !leads_on(f); }), read.end());
     executed_.push_back({step_, op.a, before, a, op.cause, std::move(read)});
   }
 
-  // Reads the executed operations backwards from the finding.
+  // What a finding asked of the world and what is worth telling: that something is clean, or was not named before, is not.
+  bool is_asked(FieldId f) const {
+    switch (system_.fields[f.value].meaning.what) {
+      case What::told:
+      case What::struck:
+      case What::back:
+      case What::worst: return false;
+      case What::level: return values_[f.value] > effects::kClean;
+      case What::worn:
+      case What::in_hand:
+      case What::order:
+      case What::known:
+      case What::owed:
+      case What::reached:
+      case What::unlooked:
+      case What::wet:
+      case What::zone:
+      case What::declared:
+      case What::recorded:
+      case What::answer:
+      case What::loop:
+      case What::monitor:
+      case What::scratch: return true;
+    }
+    return true;
+  }
+
+  // Whether the reason of a change lies behind this field. What was worn while it happened is no reason.
+  bool leads_on(FieldId f) const {
+    switch (system_.fields[f.value].meaning.what) {
+      case What::level: return values_[f.value] > effects::kClean;
+      case What::scratch:
+      case What::monitor:
+      case What::worst: return true;
+      case What::worn:
+      case What::in_hand:
+      case What::order:
+      case What::known:
+      case What::owed:
+      case What::reached:
+      case What::unlooked:
+      case What::wet:
+      case What::zone:
+      case What::declared:
+      case What::recorded:
+      case What::answer:
+      case What::struck:
+      case What::back:
+      case What::loop:
+      case What::told: return false;
+    }
+    return false;
+  }
+
+  // Reads the executed operations backwards from the finding. A change is explained by what it read; what stood in the
+  // field before it no longer matters, unless the change built on it (soil seen on what already may have carried).
   void cut_story(const std::vector<std::uint32_t>& run, Story& story) {
-    std::set<std::uint32_t> wanted;
-    for (FieldId f : asked_) wanted.insert(f.value);
+    std::set<std::uint32_t> wanted, direct;  // direct: asked by the finding itself, with no other step between
+    for (FieldId f : asked_) { wanted.insert(f.value); direct.insert(f.value); }
     std::vector<std::vector<Change>> changes(run.size());
     for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
       const Executed& x = executed_[i];
-      if (!wanted.count(x.wrote.value)) continue;
-      const bool lifted = x.after > x.before && !x.read.empty();
-      if (!lifted || system_.fields[x.wrote.value].scratch) wanted.erase(x.wrote.value);
-      for (FieldId f : x.read) if (f != x.wrote) wanted.insert(f.value);
-      if (!system_.fields[x.wrote.value].scratch && x.step < run.size()) changes[x.step].push_back({x.wrote, x.before, x.after, x.cause});
+      if (wanted.erase(x.wrote.value) == 0) continue;
+      const bool scratch = system_.fields[x.wrote.value].scratch;
+      const bool was_direct = direct.erase(x.wrote.value) != 0;
+      for (FieldId f : x.read) {
+        wanted.insert(f.value);
+        if (scratch && was_direct) direct.insert(f.value);
+      }
+      if (!scratch && x.step < run.size()) changes[x.step].push_back({x.wrote, x.before, x.after, x.cause});
+    }
+    for (std::uint32_t f : direct) {
+      const effects::Field& field = system_.fields[f];
+      if (field.meaning.what == What::level && field.initial > effects::kClean) story.from_the_start.push_back(FieldId(f));
     }
     for (std::uint32_t s = 0; s < run.size(); ++s) {
       const bool last = s + 1 == run.size();
@@ -139,7 +201,7 @@ class Replay {
   const effects::System& system_;
   const Packed& packed_;
   std::vector<std::uint32_t> values_, places_;
-  std::uint32_t node_ = 0, step_ = 0, asked_step_ = 0;
+  std::uint32_t node_ = 0, step_ = 0;
   std::map<std::uint32_t, std::uint32_t> back_;
   std::vector<Executed> executed_;
   std::vector<FieldId> asked_;

@@ -3,8 +3,12 @@
 //
 // A run to a finding has dozens of steps; most changed nothing that the finding depends on. Starting from the fields
 // that the finding's guard asked, the replay is read from its end: an operation that wrote one of them belongs to the
-// story, and what it read is asked for in turn. Steps with an answer from the bedside (something found, another answer
-// than the first, an interruption) belong to the story anyway, since they say which run this is.
+// story, and what it read is asked for in turn: the dirt of a hand leads to the touch that gave it, and that touch to
+// what was met. Three kinds of reading lead nowhere worth telling and are not followed: that something was clean, that
+// something was worn all along, and what the walk remembers only to hold back later findings. Dirt that nobody brought
+// during the run was there from the start; where the finding asked for it directly, the story says so instead of
+// beginning in the middle. Steps with an answer from the bedside (something found, another answer than the first, an
+// interruption) belong to the story anyway, since they say which run this is.
 
 #include "explore/walk.hpp"
 
@@ -26,6 +30,7 @@ struct StoryStep {
 
 struct Story {
   std::vector<StoryStep> steps;         ///< the last one is the step that finds it
+  std::vector<effects::FieldId> from_the_start;  ///< levels the finding asked for that were unclean before the first step
   std::vector<std::uint32_t> values_before_last;  ///< every field's value before the last step
 };
 

@@ -1,6 +1,10 @@
 #include "wording/story.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
+
+#include "wording/messages.hpp"
 
 namespace stepward::wording {
 namespace {
@@ -8,31 +12,130 @@ namespace {
 using effects::Bearer;
 using effects::Cause;
 using effects::FieldMeaning;
-
-std::string item_name(const model::Protocol& p, model::ItemId i) { return p[i].name; }
-
-bool on_hands(const model::Protocol& p, const Bearer& b) {
-  if (b.what == Bearer::What::site) return p[b.site].is_hands;
-  if (!b.item) return false;
-  for (model::SiteId s : p[b.item].worn_on) if (p[s].is_hands) return true;
-  return false;
-}
+using Of = FieldMeaning::What;
 
 std::string whose(const model::Protocol& p, model::RoleId person) {
   return person && person != p.acts ? person_name(p, person) + "'s " : "";
 }
 
-std::string met_part(const model::Protocol& p, const Bearer& b, std::uint8_t part) {
-  if (!b.item || part == 0xFF || part >= p[b.item].surfaces.size()) return bearer_name(p, b);
-  const std::string& surface = p[b.item].surfaces[part].name;
-  // "the outside of the apron" says no more than "the apron".
-  return surface == "outside" ? bearer_name(p, b) : fmt::format("{} of {}", surface, bearer_name(p, b));
+// "the plastic apron", but "helper's gloves" and "bare hands".
+std::string with_article(const model::Protocol& p, const Bearer& b) {
+  const bool owned = (b.what == Bearer::What::worn || b.what == Bearer::What::site) && b.person && b.person != p.acts;
+  const bool hands = b.what == Bearer::What::site && p[b.site].is_hands;
+  return (owned || hands ? "" : "the ") + bearer_name(p, b);
 }
 
-std::string hand_name(const model::Protocol& p, const Bearer& b) {
-  if (b.what == Bearer::What::site) return whose(p, b.person) + "bare hands";
-  return fmt::format("{}hands ({})", whose(p, b.person), item_name(p, b.item));
+// "the outside of the apron" says no more than "the apron".
+std::string part_name(const model::Protocol& p, const Bearer& b, std::uint8_t part) {
+  if (!b.item || part >= p[b.item].surfaces.size() || p[b.item].surfaces.size() == 1) return {};
+  const std::string& name = p[b.item].surfaces[part].name;
+  return name == "outside" ? std::string() : name;
 }
+
+/// Words for one change.
+class Clause {
+ public:
+  Clause(const model::Protocol& protocol, const ChangeInWords& change, const std::vector<Bearer>& named)
+      : p_(protocol), change_(change), named_(named) {}
+
+  std::string by_cause() const {
+    using W = Cause::What;
+    const Cause& c = change_.cause;
+    switch (c.what) {
+      case W::none: return by_field();
+      case W::meets: return meeting();
+      case W::pulled_off: return fmt::format("coming off, {} {} {}", subject(c.first), one(c.first) ? "leaves" : "leave", hand_after());
+      case W::brushes: return fmt::format("{} {} {}, {}", subject(c.first), one(c.first) ? "brushes" : "brush", second(), then());
+      case W::rests_inside: return fmt::format("the inside rests on {}, {}", second(), then());
+      case W::leaves: return fmt::format("{} {} off", subject(c.first), one(c.first) ? "is" : "are");
+      case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
+      case W::disinfected: return fmt::format("{} {} clean", second(), one(c.second) ? "is" : "are");
+      case W::wetted: return fmt::format("{} {} wet", second(), one(c.second) ? "is" : "are");
+      case W::cleaned: return "soil is off, but it may carry";
+      case W::looked: return by_look();
+      case W::torn: return fmt::format("it seeps through to {}, {}", second(), level());
+      case W::exposed: return fmt::format("the place reaches {}, {}", second(), level());
+      case W::moved: return "in another place now";
+      case W::answered: return "an answer is given";
+      case W::declared: return "it is declared";
+      case W::recorded: return "it is written down";
+      case W::struck: return "something interrupts";
+      case W::happens:
+        return fmt::format("it reaches {}{}", second(), change_.field.what == Of::level ? ", " + level() : std::string());
+      case W::passed: return fmt::format("{} {} in the hand", subject(c.first), one(c.first) ? "is" : "are");
+      case W::remembered: return change_.after == 0 ? "what was done before no longer counts" : "from here an answer is owed";
+      case W::counted: return "another round begins";
+    }
+    return {};
+  }
+
+ private:
+  // Changes that follow from a law of their own, such as a look that a touch makes out of date.
+  std::string by_field() const {
+    const Bearer& b = change_.field.bearer;
+    switch (change_.field.what) {
+      case Of::level: return fmt::format("{}, {}", with_article(p_, b), level());
+      case Of::known: return by_look();
+      case Of::owed: return by_look();
+      case Of::reached: return fmt::format("it reaches {}", with_article(p_, b));
+      case Of::unlooked: return fmt::format("nobody has looked at {} since", with_article(p_, b));
+      case Of::in_hand: return fmt::format("{} {} in the hand", with_article(p_, b), one(b) ? "is" : "are");
+      case Of::worn:
+      case Of::order:
+      case Of::worst:
+      case Of::wet:
+      case Of::zone:
+      case Of::declared:
+      case Of::recorded:
+      case Of::answer:
+      case Of::struck:
+      case Of::back:
+      case Of::loop:
+      case Of::monitor:
+      case Of::told:
+      case Of::scratch: return {};
+    }
+    return {};
+  }
+
+  std::string by_look() const {
+    const FieldMeaning& f = change_.field;
+    const std::string thing = with_article(p_, f.bearer);
+    if (f.what == Of::level) return fmt::format("{}, {}", thing, level());
+    if (f.what == Of::unlooked) return fmt::format("{} {} looked at", thing, one(f.bearer) ? "is" : "are");
+    if (!f.finding) return {};
+    const std::string& finding = p_[f.finding].name;
+    if (f.what == Of::owed) return fmt::format("{} on {} {}", finding, thing, change_.after ? "is to be dealt with" : "is dealt with");
+    if (change_.after == effects::is_ended) return fmt::format("the look at {} no longer counts", thing);
+    return fmt::format("{} on {}", change_.after == effects::is_found ? finding : "no " + finding, thing);
+  }
+
+  // The field says which way the dirt went: onto the hand, or onto what it met.
+  std::string meeting() const {
+    const Cause& c = change_.cause;
+    const std::string hand = hand_name(p_, c.first);
+    if (change_.field.bearer == c.first) return fmt::format("{} meet {}, {}", hand, second(), level());
+    return fmt::format("{} touch {}, {}", hand, second(), then());
+  }
+
+  std::string hand_after() const { return fmt::format("{}, {}", hand_name(p_, change_.cause.second), level()); }
+  std::string level() const { return change_.field.what == Of::level ? level_name(change_.after) : "may carry"; }
+  std::string then() const { return "which then " + std::string(change_.after == effects::kSoiled ? "is soiled" : "may carry"); }
+  bool one(const Bearer& b) const { return !is_plural(bearer_name(p_, b)); }
+  bool is_named(const Bearer& b) const { return std::find(named_.begin(), named_.end(), b) != named_.end(); }
+  std::string subject(const Bearer& b) const { return is_named(b) ? one(b) ? "it" : "they" : with_article(p_, b); }
+
+  std::string second() const {
+    const Bearer& b = change_.cause.second;
+    const std::string part = part_name(p_, b, change_.cause.second_part);
+    if (is_named(b)) return part.empty() ? one(b) ? "it" : "them" : "the " + part;
+    return part.empty() ? with_article(p_, b) : fmt::format("the {} of {}", part, with_article(p_, b));
+  }
+
+  const model::Protocol& p_;
+  const ChangeInWords& change_;
+  const std::vector<Bearer>& named_;
+};
 
 }  // namespace
 
@@ -40,15 +143,18 @@ std::string person_name(const model::Protocol& p, model::RoleId role) { return r
 
 std::string bearer_name(const model::Protocol& p, const Bearer& b) {
   switch (b.what) {
-    case Bearer::What::worn: return whose(p, b.person) + item_name(p, b.item);
-    case Bearer::What::fresh: return "fresh " + item_name(p, b.item);
-    case Bearer::What::site: return whose(p, b.person) + p[b.site].name;
-    case Bearer::What::spot: return p[b.spot].name;
+    case Bearer::What::worn: return b.item ? whose(p, b.person) + p[b.item].name : std::string();
+    case Bearer::What::fresh: return b.item ? "fresh " + p[b.item].name : std::string();
+    case Bearer::What::site: return b.site ? whose(p, b.person) + p[b.site].name : std::string();
+    case Bearer::What::spot: return b.spot ? p[b.spot].name : std::string();
   }
   return {};
 }
 
-std::string surface_name(const model::Protocol& p, const Bearer& b, std::uint8_t part) { return met_part(p, b, part); }
+std::string hand_name(const model::Protocol& p, const Bearer& b) {
+  if (b.what == Bearer::What::site) return bearer_name(p, b);
+  return fmt::format("{}hands ({})", whose(p, b.person), b.item ? p[b.item].name : "");
+}
 
 std::string level_name(std::uint32_t level) {
   switch (level) {
@@ -58,75 +164,47 @@ std::string level_name(std::uint32_t level) {
   }
 }
 
-std::vector<std::string> report_args(const model::Protocol& p, const effects::Report& r) {
-  using diagnostics::Code;
-  const std::string thing = r.has_thing ? bearer_name(p, r.thing) : "";
-  const std::string other = r.has_other ? bearer_name(p, r.other) : "";
-  const std::string hand = r.has_other && on_hands(p, r.other) ? hand_name(p, r.other) : other;
-  const std::string finding = r.finding ? p[r.finding].name : "";
-  const std::string zone = r.zone ? p.zones[r.zone.value].name : "";
-  const std::string person = r.person ? person_name(p, r.person) : r.has_thing && r.thing.person ? person_name(p, r.thing.person) : "";
-  switch (r.code) {
-    case Code::P101:
-    case Code::P102:
-    case Code::P103:
-    case Code::P104:
-    case Code::P105:
-    case Code::P106: return {hand, thing, person};
-    case Code::P201: return {thing, zone, person};
-    case Code::P202:
-      if (r.has_thing) return {thing, zone, person};
-      return {r.other.item ? p[r.other.item].name : r.arm < p.kinds.size() ? p.kinds[r.arm].name : "", zone, person};
-    case Code::P203:
-    case Code::P204: return {person, zone};
-    case Code::P205:
-    case Code::P301: return {person, person_name(p, r.other.person)};
-    case Code::P401:
-    case Code::P404: return {thing, other};
-    case Code::P601: return {finding, thing};
-    case Code::P702: return {r.has_thing ? thing : person, r.zone ? zone : "", r.ending ? p[r.ending].name : ""};
-    case Code::P701:
-    case Code::P703:
-    case Code::P602: return {thing, r.ending ? p[r.ending].name : ""};
-    case Code::F201:
-    case Code::F202: return {finding, thing};
-    case Code::R101:
-    case Code::R102: return {p[r.rule].name, p[r.rule].number};
-    default: return {thing, other};
-  }
+std::string change_sentence(const model::Protocol& p, const ChangeInWords& change, const std::vector<Bearer>& named) {
+  return Clause(p, change, named).by_cause();
 }
 
-std::string change_sentence(const model::Protocol& p, const effects::System& system, const FieldMeaning& f, std::uint32_t before,
-                            std::uint32_t after, const Cause& c) {
+bool goes_without_saying(Cause::What what) {
   using W = Cause::What;
-  (void)system;
-  (void)before;
-  const std::string level = f.what == FieldMeaning::What::level ? level_name(after) : "";
-  switch (c.what) {
-    case W::none: return {};
-    case W::meets: return fmt::format("{} meet {}: {}", hand_name(p, c.first), met_part(p, c.second, c.second_part), level);
-    case W::pulled_off: return fmt::format("pulled off unclean, {} leaves {}: {}", bearer_name(p, c.first), hand_name(p, c.second), level);
-    case W::brushes: return fmt::format("{} brushes {}: {}", met_part(p, c.first, c.first_part), met_part(p, c.second, c.second_part), level);
-    case W::rests_inside: return fmt::format("inside of {} rests on {}: {}", bearer_name(p, c.first), met_part(p, c.second, c.second_part), level);
-    case W::leaves: return fmt::format("{} is off", bearer_name(p, c.first));
-    case W::goes_on: return fmt::format("{} is on", bearer_name(p, c.first));
-    case W::disinfected: return fmt::format("{} is clean", bearer_name(p, c.second));
-    case W::wetted: return fmt::format("{} is wet", bearer_name(p, c.second));
-    case W::cleaned: return fmt::format("soil is wiped off {}: {}", bearer_name(p, c.second), level.empty() ? "may carry" : level);
-    case W::looked: return {};
-    case W::torn: return fmt::format("the tear lets it reach {}: {}", met_part(p, c.second, c.second_part), level);
-    case W::exposed: return fmt::format("the place reaches {}: {}", met_part(p, c.second, c.second_part), level);
-    case W::moved: return "in another place now";
-    case W::answered: return {};
-    case W::declared: return "it is declared";
-    case W::recorded: return "it is recorded";
-    case W::struck: return {};
-    case W::happens: return fmt::format("it reaches {}: {}", met_part(p, c.second, c.second_part), level);
-    case W::passed: return fmt::format("{} is in the hand", bearer_name(p, c.first));
-    case W::remembered: return {};
-    case W::counted: return {};
+  switch (what) {
+    case W::leaves:
+    case W::goes_on:
+    case W::wetted:
+    case W::looked:
+    case W::moved:
+    case W::answered:
+    case W::declared:
+    case W::recorded:
+    case W::struck:
+    case W::passed:
+    case W::counted: return true;
+    case W::none:
+    case W::meets:
+    case W::pulled_off:
+    case W::brushes:
+    case W::rests_inside:
+    case W::disinfected:
+    case W::cleaned:
+    case W::torn:
+    case W::exposed:
+    case W::happens:
+    case W::remembered: return false;
   }
-  return {};
+  return false;
+}
+
+std::size_t count_words(std::string_view sentence) {
+  std::size_t words = 0;
+  bool inside = false;
+  for (const char c : sentence) {
+    if (c != ' ' && !inside) ++words;
+    inside = c != ' ';
+  }
+  return words;
 }
 
 }  // namespace stepward::wording

@@ -67,7 +67,7 @@ TEST_CASE("text: story, reason, source and company of a finding are told in this
   const std::string text = diagnostics::as_text(finding, sample.files);
   std::size_t from = 0;
   for (const char* part : {"   see   line 1: opened here\n", "   hint  ",
-                           "   story 1 observer inspects suit: soil found   2 soil cleaned\n",
+                           "   story 1 observer inspects suit: soil found   here: soil cleaned\n",
                            "   where 4 of 6 variants\n", "   because A reason.\n", "   source read: a page\n",
                            "   also  L201, rule R07\n", "   fix   do this\n"}) {
     CAPTURE(part);

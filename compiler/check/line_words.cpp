@@ -1,0 +1,76 @@
+// A line of the protocol as one clause of a story.
+
+#include <fmt/format.h>
+
+#include "check/stories.hpp"
+#include "model/variants.hpp"
+
+namespace stepward::check {
+namespace {
+
+using model::VerbKind;
+
+// "the neck band of the plastic apron of the helper"; hands and bare parts of the body go without an article.
+std::string thing_name(const model::Protocol& p, const model::Variant& variant, const model::Thing& t) {
+  using W = model::Thing::What;
+  const std::string of = t.of && t.of != p.acts ? " of " + p[t.of].name : "";
+  const std::string the = t.part.empty() ? "the " : "the " + t.part + " of the ";
+  switch (t.what) {
+    case W::item: return the + p[t.item].name + of;
+    case W::choice: {
+      const model::ItemId item = model::item_of(p, t, variant);
+      return the + (item ? p[item].name : p[t.choice].name) + of;
+    }
+    case W::kind: return the + p[t.kind].name + of;
+    case W::site: return (p[t.site].is_hands ? "" : "the ") + p[t.site].name + of;
+    case W::spot: return "the " + p[t.spot].name;
+    case W::supply: return p.supplies[t.supply.value].name;
+    case W::hands: return "hands" + of;
+    case W::role: return p[t.role].name;
+  }
+  return {};
+}
+
+std::string things_of(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
+  std::string out;
+  for (std::size_t i = 0; i < line.things.size(); ++i) {
+    if (i > 0) out += i + 1 == line.things.size() ? " and " : ", ";
+    out += thing_name(p, variant, line.things[i]);
+  }
+  return out;
+}
+
+std::string records_of(const model::Protocol& p, const model::Line& line) {
+  std::string out;
+  for (std::size_t i = 0; i < line.records.size(); ++i) out += (i ? " and " : "") + p.records[line.records[i].value].name;
+  return out;
+}
+
+}  // namespace
+
+std::string line_in_words(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
+  const std::string who = p[line.who].name;
+  const std::string things = things_of(p, variant, line);
+  const std::string of = line.of && line.of != line.who ? " of " + p[line.of].name : "";
+  switch (line.verb) {
+    case VerbKind::don: return fmt::format("{} puts on {}{}", who, things, of);
+    case VerbKind::doff: return fmt::format("{} takes off {}{}", who, things, of);
+    case VerbKind::disinfect: return fmt::format("{} disinfects {}", who, things);
+    case VerbKind::clean: return fmt::format("{} cleans soil from {}", who, things);
+    case VerbKind::inspect: return fmt::format("{} looks at {}", who, things);
+    case VerbKind::test: return fmt::format("{} tests {}", who, things);
+    case VerbKind::decide: return fmt::format("{} decides {}", who, p[line.decision].name);
+    case VerbKind::declare: return fmt::format("{} declares {}", who, p.marks[line.mark.value].name);
+    case VerbKind::record: return fmt::format("{} writes down {}", who, records_of(p, line));
+    case VerbKind::report: return fmt::format("{} reports to {}", who, line.recipient ? p.recipients[line.recipient.value].name : "someone");
+    case VerbKind::call: return fmt::format("{} calls for help", who);
+    case VerbKind::take: return fmt::format("{} takes {}", who, things);
+    case VerbKind::pass: return fmt::format("{} passes {} to {}", who, things, p[line.to].name);
+    case VerbKind::act: return things.empty() ? fmt::format("{} does what the line says", who) : fmt::format("{} touches {}", who, things);
+    case VerbKind::move: return fmt::format("{} goes to the {}", who, p[line.zone].name);
+    case VerbKind::wait: return fmt::format("{} waits", who);
+  }
+  return {};
+}
+
+}  // namespace stepward::check
