@@ -1,0 +1,79 @@
+#include "compile_text.hpp"
+
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+
+#include "base/file_access.hpp"
+#include "check/verdict.hpp"
+#include "diagnostics/render.hpp"
+#include "model/from_syntax.hpp"
+#include "parse/parse.hpp"
+#include "resolve/imports.hpp"
+#include "source/files.hpp"
+
+namespace stepward::tests {
+namespace {
+
+/// So few states that one odd input cannot hold up a run of millions.
+constexpr std::uint64_t few_states = 500;
+
+void demand(bool promise, const char* what) {
+  if (promise) return;
+  std::fprintf(stderr, "broken promise: %s\n", what);
+  std::abort();
+}
+
+void demand_sound(source::Span span, std::string_view text) {
+  demand(span.begin <= span.end && span.end <= text.size(), "a span lies inside its file");
+}
+
+void demand_sound(const syntax::Tree& tree, std::string_view text) {
+  demand(!tree.nodes.empty(), "a tree has a root");
+  for (std::size_t i = 0; i < tree.nodes.size(); ++i) {
+    const syntax::Node& node = tree.nodes[i];
+    demand_sound(node.span, text);
+    for (const syntax::Token& token : node.phrase) demand_sound(token.span, text);
+    for (const syntax::NodeId child : node.children) {
+      demand(child.value > i && child.value < tree.nodes.size(), "children follow their parents");
+    }
+  }
+}
+
+void demand_sound(const diagnostics::Sink& sink, const source::Files& files) {
+  for (const diagnostics::Diagnostic& finding : sink) {
+    if (finding.at.file) demand(finding.at.file.value < files.size(), "a finding stands in a file that was read");
+    demand(!diagnostics::as_text(finding, files).empty(), "a finding has words");
+  }
+  demand(diagnostics::as_json(sink, files).size() > 2, "findings can be given as JSON");
+}
+
+void parse_alone(std::string_view text) {
+  source::Files files;
+  diagnostics::Sink sink;
+  const source::FileId file = files.add("sample.ward", std::string(text));
+  demand_sound(parse::parse(file, files.text(file), sink), files.text(file));
+  demand_sound(sink, files);
+}
+
+}  // namespace
+
+void compile_text(std::string_view text) {
+  parse_alone(text);
+  FilesInMemory memory;
+  memory.put("sample.ward", std::string(text));
+  source::Files files;
+  diagnostics::Sink sink;
+  const resolve::Loaded loaded = resolve::load("sample.ward", memory, files, sink);
+  if (!loaded.files.empty()) {
+    const auto protocol = model::build(loaded, files, sink, {"2031-06-01"});
+    check::Options options;
+    options.limit = few_states;
+    options.workers = 1;
+    if (protocol) check::check(*protocol, options, sink);
+  }
+  diagnostics::sort(sink, files);
+  demand_sound(sink, files);
+}
+
+}  // namespace stepward::tests

@@ -1,0 +1,21 @@
+// The fuzz target: any bytes at all must end in findings or a verdict, never in a fault.
+//
+// Build and run (clang with its runtime package):
+//   cmake --preset fuzz && cmake --build --preset fuzz
+//   ctest --preset fuzz                                        the short run, always the same inputs
+//   mkdir -p build/fuzz/found
+//   build/fuzz/bin/fuzz_target -dict=build/fuzz/generated/keywords.dict -max_len=8192 -max_total_time=600 \
+//       build/fuzz/found tests/fuzz/samples stdlib-procedures   the long run: ten minutes, new inputs are kept in found/
+// A fault leaves its input as crash-…; add a small form of it to samples/, where the replay test runs it for ever.
+
+#include <cstddef>
+#include <cstdint>
+
+#include "compile_text.hpp"
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size);
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size) {
+  stepward::tests::compile_text({reinterpret_cast<const char*>(bytes), size});
+  return 0;
+}
