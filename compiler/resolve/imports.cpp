@@ -61,7 +61,7 @@ class Loader {
     }
     add(path, std::move(*text), false);
     for (std::size_t at = 0; at < loaded_.files.size(); ++at) follow_uses(at);
-    report_loops();
+    order_files();
     return std::move(loaded_);
   }
 
@@ -171,8 +171,9 @@ class Loader {
     return std::nullopt;
   }
 
-  /// Walks depth first over who uses whom; a file that is met while it is still open closes a circle.
-  void report_loops() {
+  /// Walks depth first over who uses whom; a file that is met while it is still open closes a circle, and one that is
+  /// left stands behind all that it uses.
+  void order_files() {
     enum class Seen : std::uint8_t { no, open, done };
     std::vector<Seen> seen(loaded_.files.size(), Seen::no);
     struct Place { std::size_t file; std::size_t next; };
@@ -184,6 +185,7 @@ class Loader {
         Place& place = open.back();
         if (place.next == uses_[place.file].size()) {
           seen[place.file] = Seen::done;
+          loaded_.order.push_back(static_cast<std::uint32_t>(place.file));
           open.pop_back();
           continue;
         }

@@ -39,6 +39,7 @@ void check_files(Context& context) {
 // ---- choices
 
 void check_choices(Context& context) {
+  if (context.loaded.files[0].tree.file_kind != "protocol") return;
   for (std::size_t at = 0; at < context.protocol.choices.size(); ++at) {
     const Choice& choice = context.protocol.choices[at];
     if (!context.choice_used[at]) context.report(Code::V101, choice.span, {choice.name});
@@ -165,6 +166,7 @@ class Steps {
   void check_decisions() {
     for (const Line& line : protocol_.lines) {
       if (line.verb != VerbKind::decide || context_.decision_asked[line.decision.value]) continue;
+      context_.decision_asked[line.decision.value] = true;   // told once
       const Decision& decision = protocol_[line.decision];
       std::string all;
       for (const std::string& answer : decision.answers) all += (all.empty() ? "" : ", ") + answer;

@@ -78,6 +78,7 @@ struct Context {
   std::vector<std::string> line_names;      ///< words after `known as`
   std::vector<ChoiceValue> values;          ///< by the meaning index of a value's name
   std::vector<source::Span> decision_spans; ///< where each decision is first made
+  std::set<const Node*> misnamed;           ///< lines whose name was reported: nothing more is said of them
   SiteId hands_site;
   std::vector<Variant> variants;
   std::vector<bool> choice_used;

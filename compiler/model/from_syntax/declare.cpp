@@ -50,7 +50,7 @@ class Declarer {
 
   void run() {
     add_verbs();
-    for (std::uint32_t file = 0; file < context_.loaded.files.size(); ++file) {
+    for (const std::uint32_t file : context_.loaded.order) {
       for (const NodeId top : context_.loaded.files[file].tree.root().children) declare({file, top});
     }
     add_hands();
@@ -125,13 +125,18 @@ class Declarer {
     return slots.back();
   }
 
-  /// A name that cannot be a name still gets its slot; only the table goes without it where it would do harm.
+  /// What cannot be a name still gets its slot and, where the table can hold it, its entry: its uses are no new slips.
   void enter(const Node& node, std::size_t begin, std::size_t end, resolve::Meaning meaning, source::Span span) {
-    if (!may_be_name(node, begin, end, meaning.what)) return;
+    if (!may_be_name(node, begin, end, meaning.what)) {
+      context_.misnamed.insert(&node);
+      const bool fits = begin < end && end - begin <= resolve::longest_name && node.phrase[begin].text != "hands";
+      if (!fits) return;
+    }
     const std::string name = resolve::words_of(node.phrase, begin, end);
     if (const auto* first = context_.names.find(name, declared_classes)) {
       auto& twice = context_.report(Code::N107, span, {name});
       twice.places.push_back({first->span, "declared first"});
+      context_.misnamed.insert(&node);
       return;
     }
     context_.names.add(name, meaning, span);

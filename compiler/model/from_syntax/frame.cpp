@@ -48,6 +48,7 @@ class FrameReader {
   }
 
   void read_choice(const Node& line) {
+    if (context_.misnamed.count(&line) > 0) return;
     const auto reading = context_.read(line, context_.frames->choice);
     if (!reading) return;
     Choice& choice = protocol_.choices[reading->find("choice")->meaning.index];
@@ -154,19 +155,17 @@ class FrameReader {
   }
 
   void read_endings(const Place& place) {
-    Ending* ending = nullptr;
     each_line(place, [&](const Node& line) {
-      if (line.kind != NodeKind::plain) return;
+      if (line.kind != NodeKind::plain || context_.misnamed.count(&line) > 0) return;
       const auto reading = context_.read(line, context_.frames->ending);
       if (!reading) return;
-      if (const Segment* name = reading->find("ending")) {
-        ending = &protocol_.endings[name->meaning.index];
-        ending->normal = words(line, *reading->find("nature")) == "normal";
-        if (const Segment* next = reading->find("next")) ending->continue_with = written(line, *next);
-      } else if (ending) {
-        read_ending_line(line, *reading, *ending);
-      } else {
-        context_.report(Code::N129, line.span);
+      Ending& ending = protocol_.endings[reading->find("ending")->meaning.index];
+      ending.normal = words(line, *reading->find("nature")) == "normal";
+      if (const Segment* next = reading->find("next")) ending.continue_with = written(line, *next);
+      for (const NodeId child : line.children) {
+        const Node& detail = context_.tree(place)[child];
+        if (detail.kind != NodeKind::plain) continue;
+        if (const auto said = context_.read(detail, context_.frames->ending_line)) read_ending_line(detail, *said, ending);
       }
     });
     if (protocol_.endings.empty()) context_.report(Code::N119, context_.node(place).head, {"ending"});

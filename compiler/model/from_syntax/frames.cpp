@@ -11,7 +11,9 @@ resolve::Shapes shapes(Frames::Names names) {
   for (const std::string_view what : named_in_rules) {
     const std::string known = "<" + std::string(what) + ">";
     const bool free = names == Frames::Names::may_be_missing;
-    shapes[std::string(what)] = free ? known + " | <free." + std::string(what) + ":WORDS>" : known;
+    // "strikes" ends the name of an interruption, whatever words it holds.
+    const std::string words = what == "interruption" ? ":ANY>" : ":WORDS>";
+    shapes[std::string(what)] = free ? known + " | <free." + std::string(what) + words : known;
   }
   shapes["answered"] = names == Frames::Names::may_be_missing ? "<answer> | <free.answer:WORDS>" : "<answer>";
 #define STEPWARD_SHAPE(name, shape) shapes[name] = shape;

@@ -150,7 +150,7 @@ class LineReader {
       const std::string part = resolve::words_of(node_.phrase, at, until);
       const auto verb = resolve::nearest_name(context_.names, part, resolve::only(NameClass::verb));
       const std::size_t apart = verb ? resolve::distance(part, *verb) : SIZE_MAX;
-      if (apart < least) { least = apart; near = verb; end = until; }
+      if (verb && apart <= least) { least = apart; near = verb; end = until; }
     }
     const bool stops = at >= size;
     auto& finding = context_.report(Code::N105, stops ? node_.span : span_of(node_, at, end),
@@ -208,18 +208,23 @@ class LineReader {
   }
 
   /// A parameter may have been bound to what cannot be worn; then only the call is to blame, if it did not say so.
-  void check_wearable() {
+  bool check_wearable() {
+    bool all = true;
     for (const Thing& thing : line_.things) {
       const bool wild = thing.what == Thing::What::kind && !thing.kind;
       const bool worn = thing.what == Thing::What::item || thing.what == Thing::What::choice;
-      if (!wild && !worn) context_.report(Code::N128, thing.span, {std::string(context_.files.text(thing.span))});
-      else if (worn && !thing.part.empty()) context_.report(Code::N116, thing.span, {std::string(context_.files.text(thing.span))});
+      if (!wild && !worn) {
+        context_.report(Code::N128, thing.span, {std::string(context_.files.text(thing.span))});
+        all = false;
+      }
+      if (worn && !thing.part.empty()) context_.report(Code::N116, thing.span, {std::string(context_.files.text(thing.span))});
     }
+    return all;
   }
 
   void fill_worn(TechniqueUse use) {
     check_open();
-    check_wearable();
+    const bool wearable = check_wearable();
     line_.together = reading_.has("together");
     if (line_.things.size() > 1 && !line_.together && use == TechniqueUse::takes_off) {
       context_.report(Code::N122, node_.span);
@@ -230,7 +235,7 @@ class LineReader {
     }
     if (!line_.of && protocol_.acts && line_.who != protocol_.acts) explain_whose();
     if (!line_.of) line_.of = line_.who;
-    line_.technique = technique_of_line(use);
+    if (wearable) line_.technique = technique_of_line(use);
   }
 
   /// `helper takes off gown`: by the rule for plain names that would be the acting person's gown, by ear the helper's.
@@ -291,9 +296,9 @@ class LineReader {
 
   void fill_test() {
     check_open();
-    check_wearable();
+    const bool wearable = check_wearable();
     const Segment* named = reading_.find("technique");
-    if (!named) return;
+    if (!named || !wearable) return;
     line_.technique = TechniqueId{named->meaning.index};
     check_technique(context_, line_.technique, TechniqueUse::tests, line_.things, where_, span_of(node_, *named));
   }

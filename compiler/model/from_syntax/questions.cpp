@@ -34,10 +34,40 @@ class QuestionReader {
 
  private:
   void explain(const resolve::Cut& cut) {
+    const DecisionId decision = last_decision(cut.stop.position);
+    const bool at_answer = cut.readings.empty() && decision && cut.stop.classes == resolve::only(NameClass::answer) &&
+                           cut.stop.position < node_.phrase.size();
+    if (at_answer) return explain_answer(decision, cut.stop.position);
     resolve::Cut mixed;
     const bool mixes = cut.readings.empty() && context_.try_read(node_, context_.frames->mixed_condition, mixed, 0, scope_.parameters);
     if (mixes) context_.report(Code::N127, span_of(node_, 0, node_.phrase.size()));
     else context_.explain(node_, cut);
+  }
+
+  /// The decision that is asked of last before `end`. All that the line names count as asked, readable or not.
+  DecisionId last_decision(std::size_t end) {
+    const resolve::Phrase phrase(context_.names, node_.phrase);
+    std::vector<resolve::NameTable::Match> matches;
+    DecisionId last;
+    for (std::size_t at = 0; at < node_.phrase.size(); ++at) {
+      context_.names.matches_at(phrase.words, at, matches);
+      for (const auto& match : matches) {
+        const resolve::Meaning& meaning = context_.names.entry(match.entry).meaning;
+        if (meaning.what != NameClass::decision) continue;
+        context_.decision_asked[meaning.index] = true;
+        if (at + match.length <= end) last = DecisionId{meaning.index};
+      }
+    }
+    return last;
+  }
+
+  void explain_answer(DecisionId decision, std::size_t at) {
+    std::size_t end = at + 1;
+    while (end < node_.phrase.size() && !resolve::is_joining_word(node_.phrase[end].text)) ++end;
+    Segment answer;
+    answer.begin = static_cast<std::uint32_t>(at);
+    answer.end = static_cast<std::uint32_t>(end);
+    answer_of(context_, node_, decision, answer);
   }
 
   Atom read_atom(std::vector<Segment> segments) {

@@ -149,15 +149,31 @@ class RuleReader {
   std::optional<Reading> read(const Node& line, resolve::Frame Frames::* frame) {
     resolve::Cut strict;
     if (context_.try_read(line, (*context_.frames).*frame, strict)) return std::move(strict.readings.front());
-    if (strict.readings.empty() && !context_.is_root(place_)) {
+    if (strict.readings.empty() && is_from_pack()) {
       if (!context_.loose_frames) context_.loose_frames = std::make_unique<Frames>(context_.names, Frames::Names::may_be_missing);
       resolve::Cut loose;
-      if (context_.try_read(line, (*context_.loose_frames).*frame, loose)) return std::move(loose.readings.front());
+      context_.try_read(line, (*context_.loose_frames).*frame, loose);
+      if (auto reading = most_known(std::move(loose.readings))) return reading;
     }
     if (strict.readings.empty() && mixes(line, frame)) context_.report(Code::N127, line.span);
     else context_.explain(line, strict);
     failed_ = true;
     return std::nullopt;
+  }
+
+  /// The reading with the fewest words that nothing here is called by, if there is just one.
+  static std::optional<Reading> most_known(std::vector<Reading> readings) {
+    const auto unknown = [](const Reading& reading) {
+      std::size_t count = 0;
+      for (const Segment& segment : reading.segments) {
+        if (begins_with(segment.label, "free.")) count += segment.end - segment.begin;
+      }
+      return count;
+    };
+    std::stable_sort(readings.begin(), readings.end(), [&](const auto& a, const auto& b) { return unknown(a) < unknown(b); });
+    const bool clear = readings.size() == 1 || (readings.size() > 1 && unknown(readings[0]) < unknown(readings[1]));
+    if (!clear) return std::nullopt;
+    return std::move(readings.front());
   }
 
   /// Both joining words on a line that cannot be read: most likely that is what is wrong with it.
@@ -179,6 +195,9 @@ class RuleReader {
     }
     return false;
   }
+
+  /// A rule in the protocol itself is about this protocol alone, and has to use its names.
+  bool is_from_pack() const { return !context_.is_root(place_) || context_.tree(place_).file_kind != "protocol"; }
 
   /// The index of a name among `slots`, entered now if no line of this protocol brings it along.
   template <class Slot>
@@ -314,7 +333,7 @@ class RuleReader {
 
   std::string known_line(const Node& line, const Segment& segment) {
     const std::string id = words(line, segment);
-    const bool known = context_.names.find(id, resolve::only(NameClass::line)) || !context_.is_root(place_);
+    const bool known = context_.names.find(id, resolve::only(NameClass::line)) || is_from_pack();
     if (!known) {
       auto& finding = context_.report(Code::N101, span_of(line, segment), {id});
       if (const auto near = resolve::nearest_name(context_.names, id, resolve::only(NameClass::line))) finding.fix = *near;

@@ -13,8 +13,9 @@ class StepReader {
 
   void run() {
     for (std::uint32_t at = 0; at < context_.routines.size(); ++at) read_head(RoutineId{at});
+    const bool is_protocol = context_.loaded.files[0].tree.file_kind == "protocol";
     for (const Place& place : context_.declared) {
-      if (!context_.is_root(place)) continue;   // `check_whole` reports phases of other files
+      if (!is_protocol || !context_.is_root(place)) continue;   // `check_whole` reports phases of other files
       if (context_.node(place).kind == NodeKind::phase) read_phase(place);
     }
     std::uint32_t interruption = 0;
@@ -100,7 +101,7 @@ class StepReader {
   }
 
   void read_interruption(const Place& place, InterruptionId id) {
-    if (!context_.is_root(place)) return;
+    if (!context_.is_root(place) || context_.tree(place).file_kind != "protocol") return;
     const Node& node = context_.node(place);
     Ids ids;
     Scope scope;

@@ -112,6 +112,7 @@ void read_role(Context& context, const Place& place, Role& role) {
 
 void read_site(Context& context, const Place& place, SiteId id) {
   const Node& node = context.node(place);
+  if (context.misnamed.count(&node) > 0) return;
   const auto reading = context.read(node, context.frames->body_site);
   if (!reading) return;
   Site& site = context.protocol.sites[id.value];
@@ -130,12 +131,14 @@ void read_site(Context& context, const Place& place, SiteId id) {
 
 void read_kind(Context& context, const Place& place, Kind& kind) {
   const Node& node = context.node(place);
+  if (context.misnamed.count(&node) > 0) return;
   const auto reading = context.read(node, context.frames->kind);
   if (const Segment* unit = reading ? reading->find("unit") : nullptr) kind.counted_by = words(node, *unit);
 }
 
 void read_supply(Context& context, const Place& place, Supply& supply) {
   const Node& node = context.node(place);
+  if (context.misnamed.count(&node) > 0) return;
   const auto reading = context.read(node, context.frames->supply);
   if (const Segment* unit = reading ? reading->find("unit") : nullptr) supply.counted_by = words(node, *unit);
 }
@@ -157,6 +160,7 @@ void read_finding(Context& context, const Place& place, Finding& finding) {
 
 void read_fixture(Context& context, const Place& place, Spot& spot) {
   const Node& node = context.node(place);
+  if (context.misnamed.count(&node) > 0) return;
   const auto reading = context.read(node, context.frames->fixture);
   if (!reading) return;
   if (const Segment* zone = reading->find("zone")) spot.zone = ZoneId{zone->meaning.index};
