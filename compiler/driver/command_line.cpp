@@ -1,0 +1,196 @@
+#include "driver/command_line.hpp"
+
+#include <algorithm>
+#include <array>
+#include <functional>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "driver/commands.hpp"
+
+namespace stepward::driver {
+namespace {
+
+constexpr std::array<const char*, 7> commands = {"check", "print", "graph", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 6> later_commands = {"slips", "mend", "compare", "tidy", "new", "fresh"};
+
+template <class List>
+bool holds(const List& list, const std::string& word) {
+  return std::find(list.begin(), list.end(), word) != list.end();
+}
+
+std::string nearest_command(const std::string& typed) {
+  std::string best;
+  std::size_t least = 3;
+  for (const char* command : commands) {
+    const std::size_t distance = text::edit_distance(typed, command);
+    if (distance < least) {
+      least = distance;
+      best = command;
+    }
+  }
+  return best;
+}
+
+/// A first word that is no command, answered in plain words instead of CLI11's.
+Outcome unknown_command(const std::string& word) {
+  if (holds(later_commands, word)) return refusal(ExitCode::wrong_use, fmt::format("\"{}\" is not in this version yet", word));
+  const std::string nearest = nearest_command(word);
+  const bool is_file = word.size() > 5 && word.compare(word.size() - 5, 5, ".ward") == 0;
+  if (is_file) return refusal(ExitCode::wrong_use, fmt::format("say what to do with it: stepward check {}", word));
+  return refusal(ExitCode::wrong_use, nearest.empty()
+                                          ? fmt::format("there is no command \"{}\"; \"stepward --help\" lists them", word)
+                                          : fmt::format("there is no command \"{}\"; did you mean \"{}\"?", word, nearest));
+}
+
+std::string date_or_why(const std::string& text) {
+  return is_date(text) ? "" : "\"" + text + "\" is not a day written YYYY-MM-DD";
+}
+
+/// All commands on one CLI11 parser. A request lives here until its command runs.
+class CommandLine {
+ public:
+  explicit CommandLine(const Host& host) : host_(host), app_("Stepward checks protocols for putting on and taking off protective equipment.", "stepward") {
+    app_.set_version_flag("--version", "stepward " STEPWARD_VERSION);
+    app_.require_subcommand(1);
+    app_.footer("Example:\n  stepward check ward-exit.ward\n\nExit codes: 0 nothing that must be mended, 1 errors found, 2 wrong use,\n"
+                "3 a file cannot be read or written, 70 a fault of the program.");
+    add_check();
+    add_print();
+    add_graph();
+    add_explain();
+    add_dump();
+    add_library();
+  }
+
+  Outcome run(std::vector<std::string> arguments) {
+    std::reverse(arguments.begin(), arguments.end());  // CLI11 takes them from the back
+    try {
+      app_.parse(std::move(arguments));
+    } catch (const CLI::CallForHelp&) {
+      return {ExitCode::fine, help(), ""};
+    } catch (const CLI::CallForVersion&) {
+      return {ExitCode::fine, "stepward " STEPWARD_VERSION "\n", ""};
+    } catch (const CLI::ParseError& wrong) {
+      return refusal(ExitCode::wrong_use, fmt::format("{}\n\"stepward {}--help\" shows how", plain(wrong.what()), chosen_name()));
+    }
+    return chosen_();
+  }
+
+ private:
+  void add_check() {
+    CLI::App* command = app_.add_subcommand("check", "Find everything that can go wrong on any run");
+    command->add_option("FILE", check_.files, "Protocols, libraries or rules")->required();
+    command->add_option_function<std::string>("--format", [this](const std::string& format) { check_.as_json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    add_only(command, check_.only);
+    add_today(command, check_.today);
+    command->add_flag("!--no-interruptions", check_.interruptions, "Leave out what may happen at any time");
+    command->add_option("--limit", check_.limit, "States of one variant's walk before it is given up")->check(CLI::PositiveNumber);
+    command->add_flag("--timings", check_.timings, "Say how long each stage took");
+    command->add_option_function<std::string>("--color,--colour", [this](const std::string& when) {
+      check_.colour = when == "always" ? Colour::always : when == "never" ? Colour::never : Colour::automatic;
+    }, "auto, always or never")->check(CLI::IsMember({"auto", "always", "never"}));
+    command->footer("Example:\n  stepward check ward-exit.ward --today 2031-03-15\n  finds what can go wrong on any run, as on that day\n\n"
+                    "Several files are checked side by side; --format json then gives an array.");
+    command->callback([this] { chosen_ = [this] { return check_command(check_, host_); }; });
+  }
+
+  void add_print() {
+    CLI::App* command = app_.add_subcommand("print", "Check, then write cards and scripts as PDF");
+    command->add_option("FILE", print_.file, "A protocol")->required();
+    command->add_option("--to", print_.folder, "The folder to write to; it is made if it is not there")->required();
+    command->add_option("--what", print_.what, "card, script or both (card,script)")->delimiter(',')->check(CLI::IsMember({"card", "script"}));
+    command->add_option("--paper", print_.paper, "A4, A5 or letter")->check(CLI::IsMember({"A4", "A5", "letter"}, CLI::ignore_case));
+    add_only(command, print_.only);
+    add_today(command, print_.today);
+    command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
+    command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
+                    "  writes one card and one script for every variant into cards/");
+    command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
+  }
+
+  void add_graph() {
+    CLI::App* command = app_.add_subcommand("graph", "Give the step graph to other software");
+    command->add_option("FILE", graph_.file, "A protocol")->required();
+    command->add_option("--as", graph_.format, "json or graphml")->check(CLI::IsMember({"json", "graphml"}));
+    command->add_option("-o,--output", graph_.output, "The file to write; without it, standard output");
+    add_only(command, graph_.only);
+    command->footer("Example:\n  stepward graph ward-exit.ward --as graphml -o ward-exit.graphml\n  docs/outputs/graph.schema.json describes the JSON");
+    command->callback([this] { chosen_ = [this] { return graph_command(graph_); }; });
+  }
+
+  void add_explain() {
+    CLI::App* command = app_.add_subcommand("explain", "Tell more about the code of a finding");
+    command->add_option("CODE", explain_.code, "Such as P401; without it, all codes are listed");
+    command->footer("Example:\n  stepward explain P401");
+    command->callback([this] { chosen_ = [this] { return explain_command(explain_); }; });
+  }
+
+  void add_dump() {
+    CLI::App* command = app_.add_subcommand("dump", "Show what the compiler made of a file, for those who work on it");
+    command->add_option("FILE", dump_.file, "Any file")->required();
+    command->add_option("--stage", dump_.stage, "tree, model, graph or effects")->required()->check(CLI::IsMember({"tree", "model", "graph", "effects"}));
+    add_only(command, dump_.only);
+    command->footer("Example:\n  stepward dump ward-exit.ward --stage graph --only coverall");
+    command->callback([this] { chosen_ = [this] { return dump_command(dump_); }; });
+  }
+
+  void add_library() {
+    CLI::App* command = app_.add_subcommand("library", "Show what the built-in library holds");
+    command->add_option("NAME", library_.name, "One of its files; without it, all are listed");
+    command->footer("Example:\n  stepward library gloves");
+    command->callback([this] { chosen_ = [this] { return library_command(library_); }; });
+  }
+
+  static void add_only(CLI::App* command, std::string& only) {
+    command->add_option("--only", only, "One variant, by its name or enough of its parts: \"gown, goggles\"");
+  }
+  static void add_today(CLI::App* command, std::string& today) {
+    command->add_option("--today", today, "The day to hold review dates against, YYYY-MM-DD")->check(date_or_why);
+  }
+
+  CLI::App* chosen() {
+    const auto given = app_.get_subcommands();
+    return given.empty() ? nullptr : given.front();
+  }
+  std::string chosen_name() { return chosen() ? chosen()->get_name() + ' ' : ""; }
+  std::string help() { return chosen() ? chosen()->help("stepward " + chosen()->get_name()) : app_.help(); }
+
+  /// CLI11 puts the option in front; one line is enough.
+  static std::string plain(std::string what) {
+    std::replace(what.begin(), what.end(), '\n', ' ');
+    return what;
+  }
+
+  const Host& host_;
+  CLI::App app_;
+  CheckRequest check_;
+  PrintRequest print_;
+  GraphRequest graph_;
+  ExplainRequest explain_;
+  DumpRequest dump_;
+  LibraryRequest library_;
+  std::function<Outcome()> chosen_;
+};
+
+}  // namespace
+
+Outcome run(const std::vector<std::string>& arguments, const Host& host) {
+  if (arguments.empty()) {
+    Outcome help = CommandLine(host).run({"--help"});
+    return {ExitCode::wrong_use, "", help.out};
+  }
+  const std::string& first = arguments.front();
+  if (first == "help") {
+    std::vector<std::string> rest(arguments.begin() + 1, arguments.end());
+    rest.emplace_back("--help");
+    return run(rest, host);
+  }
+  if (first.empty() || (first[0] != '-' && !holds(commands, first))) return unknown_command(first);
+  return CommandLine(host).run(arguments);
+}
+
+}  // namespace stepward::driver

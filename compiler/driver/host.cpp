@@ -1,0 +1,90 @@
+#include "driver/host.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <ctime>
+
+#include <fmt/format.h>
+
+namespace stepward::driver {
+namespace {
+
+std::string date_of_clock() {
+  const std::time_t now = std::time(nullptr);
+  std::tm day{};
+  localtime_r(&now, &day);
+  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
+bool is_set(const char* name) {
+  const char* value = std::getenv(name);
+  return value != nullptr && *value != '\0';
+}
+
+}  // namespace
+
+Outcome refusal(ExitCode code, const std::string& why) { return {code, "", "stepward: " + why + "\n"}; }
+
+Host this_machine() {
+  Host host;
+  host.today = date_of_clock();
+  host.cores = std::max(1u, std::thread::hardware_concurrency());
+  host.out_is_terminal = isatty(STDOUT_FILENO) == 1;
+  host.err_is_terminal = isatty(STDERR_FILENO) == 1;
+  host.no_colour = is_set("NO_COLOR");
+  return host;
+}
+
+bool wants_colour(const Host& host, Colour wish) {
+  switch (wish) {
+    case Colour::always: return true;
+    case Colour::never: return false;
+    case Colour::automatic: return host.out_is_terminal && !host.no_colour;
+  }
+  return false;
+}
+
+bool is_date(const std::string& text) {
+  int year = 0, month = 0, day = 0, read = 0;
+  if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) != 3 || read != 10) {
+    return false;
+  }
+  const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{static_cast<unsigned>(month)},
+                                         std::chrono::day{static_cast<unsigned>(day)}};
+  return date.ok();
+}
+
+Patience::Patience(const Host& host, std::string what) : what_(std::move(what)) {
+  if (host.err_is_terminal) teller_ = std::thread([this] { tell(); });
+}
+
+Patience::~Patience() {
+  if (!teller_.joinable()) return;
+  {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    done_ = true;
+  }
+  over_.notify_all();
+  teller_.join();
+}
+
+void Patience::tell() {
+  std::unique_lock<std::mutex> lock(mutex_);
+  int seconds = 0;
+  while (!over_.wait_for(lock, std::chrono::seconds(1), [this] { return done_; })) {
+    std::fprintf(stderr, "\r%s: %d s ", what_.c_str(), ++seconds);
+    std::fflush(stderr);
+  }
+  // Wipes the line, so that nothing of it stands in front of the findings.
+  if (seconds > 0) std::fputs("\r\x1b[K", stderr);
+}
+
+double seconds_now() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+}  // namespace stepward::driver

@@ -1,0 +1,47 @@
+#pragma once
+// The whole compiler, from a path to a verdict, as one function.
+//
+//   files → trees → protocol → walk of every variant → findings
+//
+// Each stage gets what the one before made and a sink for findings; none of them touches a disk, a clock or a terminal.
+// A stage whose input would be without meaning is left out, so a misspelt name is never answered with a walk of
+// something else.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "check/verdict.hpp"
+#include "diagnostics/diagnostic.hpp"
+#include "model/from_syntax.hpp"
+#include "model/protocol.hpp"
+#include "resolve/imports.hpp"
+#include "source/files.hpp"
+
+namespace stepward::driver {
+
+/// How long each stage took, in seconds.
+struct Timings { double read = 0, build = 0, walk = 0; };
+
+struct Compilation {
+  source::Files files;
+  resolve::Loaded loaded;
+  diagnostics::Sink findings;               ///< in the order in which they are shown
+  std::optional<model::Protocol> protocol;  ///< none: what was found leaves it without meaning
+  check::Verdict verdict;                   ///< of the walk, if there was one
+  bool walked = false;
+  bool unreadable = false;                  ///< the file itself could not be read
+  Timings timings;
+
+  /// A protocol has phases to walk; a library or a file of rules has none.
+  bool is_walkable() const { return protocol && !protocol->phases.empty(); }
+  std::string kind() const { return loaded.files.empty() ? "" : loaded.files.front().tree.file_kind; }
+};
+
+/// Reads `path` and everything it uses, and resolves all names.
+Compilation read(const std::string& path, const FileAccess& access, const std::string& today);
+
+/// Walks what `read` gave, if it can be walked, and puts all findings in order.
+void walk(Compilation& compilation, const check::Options& options);
+
+}  // namespace stepward::driver

@@ -1,0 +1,143 @@
+#include "driver/verdict_text.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "model/variants.hpp"
+
+namespace stepward::driver {
+namespace {
+
+std::string number_of(std::uint64_t count, const char* one, const char* several) {
+  return fmt::format("{} {}", grouped(count), count == 1 ? one : several);
+}
+
+std::string paths_text(double paths) {
+  return paths < 1e6 ? grouped(static_cast<std::uint64_t>(paths)) : fmt::format("{:.1e}", paths);
+}
+
+/// "17 of "Leaving in layers" version 1.0, 6 of …", in the order in which the files were read.
+std::string rules_by_pack(const model::Protocol& protocol) {
+  std::string list;
+  for (std::uint32_t pack = 0; pack < protocol.packs.size(); ++pack) {
+    const auto count = std::count_if(protocol.rules.begin(), protocol.rules.end(),
+                                     [&](const model::Rule& rule) { return rule.pack == pack; });
+    if (count == 0) continue;
+    if (!list.empty()) list += ", ";
+    list += pack == 0 ? fmt::format("{} of its own", count)
+                      : fmt::format("{} of \"{}\"{}{}", count, protocol.packs[pack].title,
+                                    protocol.packs[pack].version.empty() ? "" : " version ", protocol.packs[pack].version);
+  }
+  return list;
+}
+
+std::string scope(const Compilation& made, const Asked& asked) {
+  const std::size_t all = model::all_variants(*made.protocol).size();
+  std::string what;
+  if (!asked.only.empty()) what = fmt::format("looked at {} only (1 of {} variants)", asked.only, all);
+  if (!asked.interruptions) what += what.empty() ? "looked at runs without interruptions only" : ", without interruptions";
+  if (what.empty()) what = made.verdict.complete ? "checked" : "not checked to the end";
+  return what;
+}
+
+std::string headline(const Compilation& made, const Asked& asked) {
+  return fmt::format("{} against {} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
+                     number_of(made.protocol->rules.size(), "rule", "rules"),
+                     number_of(made.loaded.files.size(), "file", "files"),
+                     made.verdict.complete ? "complete" : fmt::format("not complete, a walk came to its limit of {} states",
+                                                                      grouped(asked.limit)));
+}
+
+std::string numbers(const Compilation& made) {
+  const check::Verdict& verdict = made.verdict;
+  return fmt::format("  walked  {}, {}, {}, {} paths, longest {}, {:.2f} s\n",
+                     number_of(verdict.walks.size(), "variant", "variants"), number_of(verdict.states(), "state", "states"),
+                     number_of(verdict.transitions(), "transition", "transitions"), paths_text(verdict.paths()),
+                     number_of(verdict.longest(), "step", "steps"),
+                     made.timings.read + made.timings.build + made.timings.walk);
+}
+
+std::string stages(const Compilation& made) {
+  std::string text = fmt::format("times:\n  read and parse  {:.3f} s\n  resolve         {:.3f} s\n  walk            {:.3f} s\n",
+                                 made.timings.read, made.timings.build, made.timings.walk);
+  for (const check::VariantWalk& walk : made.verdict.walks) {
+    text += fmt::format("  {}: {} of {} bytes, {}\n", walk.name.empty() ? "the only variant" : walk.name,
+                        number_of(walk.states, "state", "states"), walk.state_bytes,
+                        number_of(walk.transitions, "transition", "transitions"));
+  }
+  return text;
+}
+
+std::string walked(const Compilation& made, const Asked& asked) {
+  std::string text = headline(made, asked);
+  if (const std::string rules = rules_by_pack(*made.protocol); !rules.empty()) text += "  rules   " + rules + '\n';
+  text += numbers(made) + "assumptions:\n";
+  for (const std::string& assumption : made.verdict.assumptions) text += "  " + assumption + '\n';
+  return text;
+}
+
+/// Why there is no walk to tell of.
+std::string not_walked(const Compilation& made) {
+  if (made.unreadable) return {};
+  if (!made.protocol) return "no run was walked: what was found above has to be mended first\n";
+  return fmt::format("read to the end; a file of kind \"{}\" has no steps to walk\n", made.kind());
+}
+
+}  // namespace
+
+std::string grouped(std::uint64_t number) {
+  std::string digits = std::to_string(number);
+  for (std::size_t left = digits.size(); left > 3; left -= 3) digits.insert(left - 3, 1, ' ');
+  return digits;
+}
+
+std::string counted(const diagnostics::Counts& counts) {
+  return fmt::format("{}, {}, {}", number_of(counts.errors, "error", "errors"),
+                     number_of(counts.warnings, "warning", "warnings"), number_of(counts.notes, "note", "notes"));
+}
+
+std::string verdict_text(const Compilation& made, const Asked& asked, bool with_stages) {
+  return (made.walked ? walked(made, asked) : not_walked(made)) + (with_stages ? stages(made) : "") +
+         counted(diagnostics::count(made.findings)) + '\n';
+}
+
+std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compilation& made, const Asked& asked,
+                                                                     bool with_times) {
+  using diagnostics::Fact;
+  std::vector<std::pair<std::string, Fact>> facts;
+  facts.emplace_back("kind", made.kind());
+  facts.emplace_back("walked", made.walked);
+  if (made.walked) {
+    const check::Verdict& verdict = made.verdict;
+    facts.emplace_back("checked", asked.is_whole() && verdict.complete);
+    facts.emplace_back("complete", verdict.complete);
+    facts.emplace_back("scope", scope(made, asked));
+    facts.emplace_back("rules", static_cast<std::int64_t>(made.protocol->rules.size()));
+    std::vector<std::string> names;
+    for (const check::VariantWalk& walk : verdict.walks) names.push_back(walk.name);
+    facts.emplace_back("variants", std::move(names));
+    facts.emplace_back("states", static_cast<std::int64_t>(verdict.states()));
+    facts.emplace_back("transitions", static_cast<std::int64_t>(verdict.transitions()));
+    facts.emplace_back("paths", verdict.paths());
+    facts.emplace_back("longest", static_cast<std::int64_t>(verdict.longest()));
+    facts.emplace_back("assumptions", verdict.assumptions);
+  }
+  if (with_times) {
+    facts.emplace_back("seconds_read", made.timings.read);
+    facts.emplace_back("seconds_resolve", made.timings.build);
+    facts.emplace_back("seconds_walk", made.timings.walk);
+  }
+  return facts;
+}
+
+std::string verdict_for_paper(const Compilation& made) {
+  const std::size_t errors = diagnostics::count(made.findings).errors;
+  if (errors > 0) return fmt::format("not clean: {} found, see the check", number_of(errors, "error", "errors"));
+  return fmt::format("{} against {} and the declared touches: {}, {}, {}", scope(made, {}),
+                     number_of(made.protocol->rules.size(), "rule", "rules"),
+                     number_of(made.verdict.walks.size(), "variant", "variants"),
+                     number_of(made.verdict.states(), "state", "states"), made.verdict.complete ? "complete" : "not complete");
+}
+
+}  // namespace stepward::driver

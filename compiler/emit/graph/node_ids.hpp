@@ -1,0 +1,36 @@
+#pragma once
+// Ids for the nodes of a step graph; see step_graph.hpp for what they are made from.
+
+#include <map>
+#include <set>
+#include <string>
+
+#include "graph/graph.hpp"
+#include "model/protocol.hpp"
+
+namespace stepward::emit::step_graph {
+
+class NodeIds {
+ public:
+  explicit NodeIds(const model::Protocol& protocol);
+
+  /// The id of a node; several nodes that end or resume in the same way share one.
+  std::string of(const graph::Node& node) const;
+  std::string of(model::InterruptionId interruption) const;
+
+ private:
+  void name_block(model::BlockId block, const std::string& path);
+  void name_statement(const model::Statement& statement, const std::string& path);
+  std::string unused(const std::string& wanted);
+
+  const model::Protocol& protocol_;
+  std::set<std::string> used_;
+  std::map<std::string, std::uint32_t> counts_;
+  std::map<std::uint32_t, std::string> lines_;
+  std::map<const model::Condition*, std::string> asked_;  ///< a question by its first condition, a loop by its `until`
+};
+
+/// Letters, digits, `.`, `-`, `_` and `:` of a name; everything else becomes `_`, the steps of a path `:`.
+std::string nmtoken(const std::string& name);
+
+}  // namespace stepward::emit::step_graph
