@@ -8,8 +8,7 @@
 #include <sstream>
 
 #include "annotated.hpp"
-#include "model/from_syntax.hpp"
-#include "resolve/imports.hpp"
+#include "driver/pipeline.hpp"
 #include "source/files.hpp"
 #include "wording/messages.hpp"
 
@@ -22,13 +21,11 @@ const disk::path suite_folder = disk::path(STEPWARD_SOURCE_DIR) / "tests" / "sui
 
 /// What the compiler says of a source: the one place that decides how far the suite goes down the pipeline.
 diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& files) {
-  diagnostics::Sink sink;
   const suite::AnnotatedFiles access(source);
-  const resolve::Loaded loaded = resolve::load(source.main, access, files, sink);
-  model::BuildOptions options;
-  options.today = source.today;
-  model::build(loaded, files, sink, options);
-  return sink;
+  driver::Compilation compilation = driver::read(source.main, access, source.today);
+  driver::walk(compilation, {});
+  files = std::move(compilation.files);
+  return std::move(compilation.findings);
 }
 
 std::string text_of(const disk::path& path) {
