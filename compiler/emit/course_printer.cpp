@@ -8,7 +8,8 @@ using graph::Target;
 CoursePrinter::CoursePrinter(const PaperSource& source) : source_(source), placed_(source.course.boxes.size(), false) {}
 
 std::vector<Block> CoursePrinter::print() {
-  if (const auto zone = first_zone(source_.protocol)) blocks_.push_back(zone_band(source_.protocol[zone]));
+  zone_ = first_zone(source_.protocol);
+  if (zone_) blocks_.push_back(zone_band(source_.protocol[zone_]));
   run(source_.course.trunk, 0);
   wanted_boxes();
   breaches();
@@ -22,11 +23,18 @@ void CoursePrinter::run(graph::RunId id, Level level) {
 void CoursePrinter::entry(const Entry& entry, Level level) {
   const model::Protocol& protocol = source_.protocol;
   switch (entry.what) {
-    case Entry::What::phase: blocks_.push_back(Heading{protocol.phases[entry.phase.value].name}); break;
+    case Entry::What::phase:
+      // Behind boxes the reader is told again where the trunk is.
+      if (wanted_boxes() && zone_) blocks_.push_back(zone_band(protocol[zone_]));
+      blocks_.push_back(Heading{protocol.phases[entry.phase.value].name});
+      break;
     case Entry::What::step: {
       const model::Line& line = protocol[entry.line];
       blocks_.push_back(step(line, entry, level));
-      if (line.verb == model::VerbKind::move && line.who == protocol.acts) blocks_.push_back(zone_band(protocol[line.zone]));
+      if (line.verb == model::VerbKind::move && line.who == protocol.acts) {
+        blocks_.push_back(zone_band(protocol[line.zone]));
+        if (level == 0) zone_ = line.zone;
+      }
       break;
     }
     case Entry::What::question: question(entry, level); break;
@@ -52,13 +60,11 @@ void CoursePrinter::question(const Entry& entry, Level level) {
   if (!skip.empty()) blocks_.push_back(Notice{skip, level, entry.label});
   else blocks_.push_back(question_frame(source_, entry, level));
   for (std::size_t i = 0; i < entry.forks.size(); ++i) branch(entry, i, level);
-  if (level == 0) wanted_boxes();
 }
 
 void CoursePrinter::repeat_asks(const Entry& entry, Level level) {
   blocks_.push_back(loop_frame(source_, entry, level));
   branch(entry, 0, level);
-  if (level == 0) wanted_boxes();
 }
 
 void CoursePrinter::branch(const Entry& entry, std::size_t fork, Level level) {
@@ -71,7 +77,8 @@ void CoursePrinter::branch(const Entry& entry, std::size_t fork, Level level) {
   const Level inner = static_cast<Level>(level + 1);
   blocks_.push_back(BranchMark{branch_name(source_, entry, fork), inner});
   run(arm.run, inner);
-  closing(arm.go_on, inner);
+  const graph::Entry& last = source_.course[arm.run].entries.back();
+  if (last.what != Entry::What::box) closing(arm.go_on, inner);  // a box step says itself where to go on
 }
 
 void CoursePrinter::closing(const Target& target, Level level) {
@@ -87,14 +94,16 @@ void CoursePrinter::want_box(const Entry& entry) {
   wanted_.push_back(entry.box);
 }
 
-void CoursePrinter::wanted_boxes() {
+bool CoursePrinter::wanted_boxes() {
+  const bool any = !wanted_.empty();
   while (!wanted_.empty()) {
     const graph::Box& box = source_.course[wanted_.front()];
     wanted_.erase(wanted_.begin());
-    blocks_.push_back(BoxMark{box.label, box.title, {{"Only when a step sends you here.", false, ""}}, false});
+    blocks_.push_back(BoxMark{box.label, box.title, {{box.has_it ? "Only when a step sends you here. “It” is what that step names." : "Only when a step sends you here.", false, ""}}, false});
     run(box.run, 0);
     blocks_.push_back(EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
   }
+  return any;
 }
 
 void CoursePrinter::breaches() {

@@ -81,8 +81,30 @@ Control control_block(const PaperSource& source, const std::string& kind) {
   return control;
 }
 
-wording::Setting setting_of(const PaperSource& source, LineId line) {
-  return {layers_at(source, source.facts.hands_before, line)};
+wording::Setting setting_of(const PaperSource& source, const Entry& entry) {
+  return {layers_at(source, source.facts.hands_before, entry.line), entry.named};
+}
+
+Clock clock_of(const PaperSource& source, const Entry& entry) {
+  const auto same_number = source.course.lines_at.find(entry.label);
+  std::map<std::uint32_t, std::vector<std::string>> things;  // by seconds
+  if (same_number == source.course.lines_at.end()) return {};
+  for (const LineId id : same_number->second) {
+    const model::Line& line = source.protocol[id];
+    const wording::Setting setting = setting_of(source, entry);
+    auto& named = things[wording::contact_time(source.protocol, source.variant, line, setting).seconds];
+    for (const auto& thing : line.things) {
+      const std::string name = wording::thing_phrase(source.protocol, source.variant, thing, {});
+      if (std::find(named.begin(), named.end(), name) == named.end()) named.push_back(name);
+    }
+  }
+  Clock clock{{things.rbegin()->first}, {}};
+  for (const auto& [seconds, names] : things) {
+    if (seconds == clock.time.seconds) continue;
+    clock.shorter += fmt::format("{}{}: {}.", clock.shorter.empty() ? "" : " ", wording::capitalised(wording::joined(names, " and ")),
+                                 wording::duration_phrase({seconds}));
+  }
+  return clock;
 }
 
 std::string hands_afterwards(const PaperSource& source, LineId line) {
@@ -140,7 +162,16 @@ Text repeat_notice(const Entry& entry) {
 Text box_text(const PaperSource& source, const Entry& entry) {
   const graph::Box& box = source.course[entry.box];
   Text text{{"do box ", false, ""}, {box.label, true, box.label}};
-  if (!box.title.empty()) text.push_back({fmt::format(" ({})", box.title), false, ""});
+  std::vector<std::string> things;
+  for (const auto& thing : entry.arguments) {
+    things.push_back(wording::thing_phrase(source.protocol, source.variant, thing, {{}, entry.named}));
+  }
+  const std::string about = things.empty() ? box.title : fmt::format("{}: {}", box.title, wording::joined(things, " and "));
+  if (!about.empty()) {
+    // The page is named behind the title, so that the brackets stay with their box.
+    text.back().target.clear();
+    text.push_back({fmt::format(" ({})", about), false, box.label});
+  }
   return text;
 }
 

@@ -26,7 +26,11 @@ struct PaperSource {
 Control control_block(const PaperSource& source, const std::string& kind);
 
 /// What is known of the doer's hands at this line and at every other line that is printed under the same number.
-wording::Setting setting_of(const PaperSource& source, model::LineId line);
+wording::Setting setting_of(const PaperSource& source, const graph::Entry& entry);
+
+/// The contact time of a step. In a box that serves several things: the longest, and which things need less.
+struct Clock { model::Duration time; std::string shorter; };
+Clock clock_of(const PaperSource& source, const graph::Entry& entry);
 /// The layer that all of them leave behind; "hands: inner gloves", empty if it is not one.
 std::string hands_afterwards(const PaperSource& source, model::LineId line);
 

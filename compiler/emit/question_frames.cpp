@@ -116,10 +116,10 @@ Text row_text(const PaperSource& source, const Fork& fork) {
   return text;
 }
 
-Text question_text(const PaperSource& source, const Condition& condition, bool turned) {
+Text question_text(const PaperSource& source, const Entry& entry, const Condition& condition, bool turned) {
   Condition asked = condition;
   if (turned) asked.atoms[0].negated = false;
-  return {{wording::question_phrase(source.protocol, source.variant, asked), true, ""}};
+  return {{wording::question_phrase(source.protocol, source.variant, asked, {{}, entry.named}), true, ""}};
 }
 
 }  // namespace
@@ -141,11 +141,11 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   const auto decision = shared_decision(entry.forks);
   const auto keys = keys_of(source, entry);
   if (decision) frame.ask = {{wording::capitalised(source.protocol[decision].name) + "?", true, ""}};
-  else frame.ask = question_text(source, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
+  else frame.ask = question_text(source, entry, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     const bool asks_again = i > 0 && !fork.is_otherwise && !decision;
-    if (asks_again) frame.rows.push_back({"", question_text(source, fork.condition, false)});
+    if (asks_again) frame.rows.push_back({"", question_text(source, entry, fork.condition, false)});
     frame.rows.push_back({keys[i], row_text(source, fork)});
   }
   return frame;
@@ -165,7 +165,7 @@ Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
   const bool turned = is_turned(entry.until);
   const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
   std::string done = turned ? "NO" : "YES", again = turned ? "YES" : "NO";
-  frame.ask = question_text(source, entry.until, turned);
+  frame.ask = question_text(source, entry, entry.until, turned);
   if (by_answer) {
     const model::Decision& decision = source.protocol[atom->decision];
     frame.ask = {{wording::capitalised(decision.name) + "?", true, ""}};
@@ -189,7 +189,7 @@ Text skip_notice(const PaperSource& source, const Entry& entry) {
   if (!atom) return {};
   Condition opposite = entry.forks[0].condition;
   opposite.atoms[0].negated = !atom->negated;
-  Text text{{wording::question_phrase(source.protocol, source.variant, opposite) + " ", true, ""}};
+  Text text{{wording::question_phrase(source.protocol, source.variant, opposite, {{}, entry.named}) + " ", true, ""}};
   Text go_on = go_on_text(source, entry.forks[1].go_on);
   if (go_on.empty()) return {};
   go_on.front().text = wording::capitalised(go_on.front().text);

@@ -6,12 +6,15 @@
 // everything a line carries but its place in the source.
 
 #include <string>
+#include <vector>
 
 #include "model/protocol.hpp"
 
 namespace stepward::graph {
 
-/// The key of a block in one variant; lines and blocks that the variant leaves out do not count.
-std::string block_key(const model::Protocol& protocol, const model::Variant& variant, model::BlockId block);
+/// The key of a block in one variant; lines and blocks that the variant leaves out do not count. Things in `named` (the
+/// arguments of a routine's call) count as "it": one box serves all calls whose lines then read the same.
+std::string block_key(const model::Protocol& protocol, const model::Variant& variant, model::BlockId block,
+                      const std::vector<model::Thing>& named);
 
 }  // namespace stepward::graph

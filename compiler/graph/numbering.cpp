@@ -1,6 +1,7 @@
 #include "graph/numbering.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -40,6 +41,9 @@ struct Counter {
   int number = 0;
   int letters = 0;
   int digits = 0;
+  int questions = 0;
+
+  std::string next_question() { return fmt::format("Q{}{}", prefix, ++questions); }
 
   std::string next(int depth) {
     if (depth == 0) { ++number; letters = 0; digits = 0; return fmt::format("{}{}", prefix, number); }
@@ -54,6 +58,7 @@ struct Place {
   int depth = 0;
   QuietState* quiet = nullptr;  ///< only on the trunk
   bool numbered = false;        ///< a line of this run has its number already
+  std::vector<model::Thing> named{};  ///< in a box: what its call has named
 };
 
 constexpr int deepest_number = 2;
@@ -79,7 +84,10 @@ class Numberer {
     return RunId{course_.runs.size() - 1};
   }
   std::vector<Entry>& entries(const Place& place) { return course_.runs[place.run.value].entries; }
-  std::string next_question() { return fmt::format("Q{}", ++questions_); }
+  void push(const Place& place, Entry entry) {
+    entry.named = place.named;
+    entries(place).push_back(std::move(entry));
+  }
 
   void trunk() {
     QuietState quiet(protocol_, variant_);
@@ -91,7 +99,7 @@ class Numberer {
       Entry entry;
       entry.what = Entry::What::phase;
       entry.phase = model::PhaseId{i};
-      entries(place).push_back(std::move(entry));
+      push(place, std::move(entry));
       block(protocol_.phases[i].block, place, counter);
     }
   }
@@ -121,7 +129,7 @@ class Numberer {
       case Statement::What::repeat: repeat(statement, place, counter); break;
       case Statement::What::call:
         if (!place.quiet && is_boxed(statement)) {
-          box_step(statement.block, routine_name(statement), counter.next(place.depth), place);
+          box_step(statement, counter.next(place.depth), place);
           place.numbered = true;
         } else {
           block(statement.block, place, counter);
@@ -139,7 +147,7 @@ class Numberer {
     entry.label = counter.next(place.depth);
     course_.labels[id.value] = entry.label;
     course_.lines_at[entry.label].push_back(id);
-    entries(place).push_back(std::move(entry));
+    push(place, std::move(entry));
     place.numbered = true;
     if (place.quiet) place.quiet->apply(protocol_[id]);
   }
@@ -148,7 +156,7 @@ class Numberer {
     Entry entry;
     entry.what = statement.what == Statement::What::finish ? Entry::What::finish : Entry::What::resume;
     entry.ending = statement.ending;
-    entries(place).push_back(std::move(entry));
+    push(place, std::move(entry));
   }
 
   // ------------------------------------------------------------------ questions
@@ -194,7 +202,7 @@ class Numberer {
     if (idle) return;
     Entry entry;
     entry.what = Entry::What::question;
-    entry.label = next_question();
+    entry.label = counter.next_question();
     entry.aloud = std::any_of(arms.begin(), arms.end(), [](const Arm& arm) { return asks_aloud(arm.condition); });
     const auto trunk_arm = quiet_arm(arms, place);
     for (std::size_t i = 0; i < arms.size(); ++i) {
@@ -206,7 +214,7 @@ class Numberer {
       entry.forks.push_back(std::move(fork));
     }
     const std::size_t at = entries(place).size();
-    entries(place).push_back(std::move(entry));
+    push(place, std::move(entry));
     if (trunk_arm) block(arms[*trunk_arm].block, place, counter);
     entries(place)[at].skip_to = entries(place).size();
   }
@@ -217,11 +225,13 @@ class Numberer {
     const int depth = from.depth == 0 || from.numbered ? from.depth + 1 : from.depth;
     Place place{new_run(std::min(depth, deepest_number))};
     place.depth = depth;
+    place.named = from.named;
     const Statement* only_call = sole_call(id);
     if (only_call && is_boxed(*only_call)) {
-      box_step(only_call->block, routine_name(*only_call), "", place);
+      box_step(*only_call, "", place);
     } else if (depth > deepest_number && count_lines(id) > 0) {
-      box_step(id, only_call ? routine_name(*only_call) : std::string(), "", place);
+      if (only_call) box_step(*only_call, "", place);
+      else box_entry(id, {}, place.named, "", {}, place);
     } else {
       block(id, place, counter);
     }
@@ -235,11 +245,11 @@ class Numberer {
     begins.what = Entry::What::repeat_begins;
     begins.at_most = statement.at_most;
     const std::size_t at = entries(place).size();
-    entries(place).push_back(begins);
+    push(place, begins);
     block(statement.block, place, counter);
     Entry asks;
     asks.what = Entry::What::repeat_asks;
-    asks.label = next_question();
+    asks.label = counter.next_question();
     asks.until = statement.until;
     asks.aloud = asks_aloud(statement.until);
     asks.at_most = statement.at_most;
@@ -248,7 +258,7 @@ class Numberer {
     fallback.is_otherwise = true;
     fallback.run = arm_run(statement.fallback, place, counter);
     asks.forks.push_back(std::move(fallback));
-    entries(place).push_back(std::move(asks));
+    push(place, std::move(asks));
   }
 
   void name_body(std::size_t at, const Place& place, Entry& asks) {
@@ -266,43 +276,52 @@ class Numberer {
 
   bool is_boxed(const Statement& call) const {
     if (count_lines(call.block) <= boxed_above) return false;
-    const auto found = calls_.find(block_key(protocol_, variant_, call.block));
-    return found != calls_.end() && found->second > 1;
+    const auto found = calls_.find(block_key(protocol_, variant_, call.block, call.arguments));
+    return found != calls_.end() && found->second.calls > 1;
   }
 
-  void box_step(BlockId id, const std::string& title, const std::string& label, Place& place) {
+  /// A call as a step of its own. What the call names is "it" in the box, if other calls of that box name something else.
+  void box_step(const Statement& call, const std::string& label, Place& place) {
+    const auto calls = calls_.find(block_key(protocol_, variant_, call.block, call.arguments));
+    const bool shared = calls != calls_.end() && calls->second.wordings.size() > 1;
+    const std::vector<model::Thing> named = shared ? call.arguments : std::vector<model::Thing>{};
+    box_entry(call.block, named, named.empty() ? place.named : named, routine_name(call), label, place);
+  }
+
+  void box_entry(BlockId id, const std::vector<model::Thing>& arguments, const std::vector<model::Thing>& named,
+                 const std::string& title, const std::string& label, Place& place) {
     Entry entry;
     entry.what = Entry::What::box;
     entry.label = label;
-    entry.box = box(id, title);
-    entries(place).push_back(std::move(entry));
+    entry.arguments = arguments;
+    entry.box = box(id, named, title);
+    push(place, std::move(entry));
   }
 
-  BoxId box(BlockId id, const std::string& title) {
-    const std::string key = block_key(protocol_, variant_, id);
+  BoxId box(BlockId id, const std::vector<model::Thing>& named, const std::string& title) {
+    const std::string key = block_key(protocol_, variant_, id, named);
     if (const auto known = boxes_.find(key); known != boxes_.end()) {
-      label_again(id, known->second);
+      label_again(id, named, known->second);
       return known->second;
     }
     const BoxId made{course_.boxes.size()};
     boxes_[key] = made;
-    course_.boxes.push_back({box_letter(made.value), title, {}});
     Place place{new_run(0)};
+    place.named = named;
+    course_.boxes.push_back({box_letter(made.value), title, place.run, !named.empty()});
     Counter counter{course_.boxes[made.value].label};
-    course_.boxes[made.value].run = place.run;
     block(id, place, counter);
     return made;
   }
 
   /// The lines of a further call carry the numbers that its box has; the runs made on the way are thrown away.
-  void label_again(BlockId id, BoxId box) {
+  void label_again(BlockId id, const std::vector<model::Thing>& named, BoxId box) {
     const std::size_t runs = course_.runs.size();
-    const int questions = questions_;
     Place place{new_run(0)};
+    place.named = named;
     Counter counter{course_.boxes[box.value].label};
     block(id, place, counter);
     course_.runs.resize(runs);
-    questions_ = questions;
   }
 
   std::string routine_name(const Statement& call) const {
@@ -352,7 +371,10 @@ class Numberer {
 
   void count_calls() {
     const auto see = [&](const Statement& statement) {
-      if (statement.what == Statement::What::call) ++calls_[block_key(protocol_, variant_, statement.block)];
+      if (statement.what != Statement::What::call) return;
+      Calls& calls = calls_[block_key(protocol_, variant_, statement.block, statement.arguments)];
+      ++calls.calls;
+      calls.wordings.insert(block_key(protocol_, variant_, statement.block, {}));
     };
     for (const auto& phase : protocol_.phases) each_statement(phase.block, see);
     for (const auto& interruption : protocol_.interruptions) each_statement(interruption.block, see);
@@ -362,8 +384,9 @@ class Numberer {
   const Variant& variant_;
   Settled settled_;
   Course course_;
-  int questions_ = 0;
-  std::map<std::string, std::size_t> calls_;
+  /// How often a routine is called with the same lines but for what the calls name, and in how many wordings.
+  struct Calls { std::size_t calls = 0; std::set<std::string> wordings; };
+  std::map<std::string, Calls> calls_;
   std::map<std::string, BoxId> boxes_;
 };
 

@@ -5,8 +5,9 @@
 // and counts 1, 2, 3… Lines of a branch take the number of the trunk step they stand under and a letter (3a, 3b), lines
 // nested once more a figure (3b1). What lies deeper, and a routine of more than `boxed_above` lines that is called in
 // several places, stands once in a box with a letter of its own (C1, C2); the place that needs it says "do box C, then go
-// on at 12". Interruptions are breaches B1, B2… with steps B1.1, B1.2…
-// Questions are counted through the course (Q1, Q2…), so that a voice can name one.
+// on at 12". One box serves calls with different arguments: what the call names is "it" in the box. Interruptions are breaches B1, B2… with steps B1.1, B1.2…
+// Questions are counted through the trunk (Q1, Q2…) and through each box and breach (QC1, QB1.1), so that a voice can
+// name one.
 //
 // Shape: a course is a set of runs; a run is a list of entries read from top to bottom. The arm of a question that the
 // trouble-free path takes is not a run of its own: its entries follow the question in the same run, and the other arms
@@ -27,8 +28,9 @@ using RunId = Id<RunTag>;
 struct BoxTag;
 using BoxId = Id<BoxTag>;
 
-/// A routine with more lines than this, called in several places, is printed once as a box.
-constexpr std::size_t boxed_above = 6;
+/// A routine with more lines than this, called off the trunk in several places, is printed once as a box. A higher limit
+/// keeps more branches where they happen, but a card that repeats a four-line routine ten times is one that nobody laminates.
+constexpr std::size_t boxed_above = 3;
 
 /// Where the reader goes on.
 struct Target {
@@ -61,12 +63,14 @@ struct Entry {
   std::uint32_t at_most = 0;     ///< repeat_begins, repeat_asks
   std::string from, to;          ///< repeat_begins, repeat_asks: first and last label of the body
   BoxId box;                     ///< box
+  std::vector<model::Thing> arguments;  ///< box: what the call names
+  std::vector<model::Thing> named;      ///< inside a box that serves several calls: things that are "it"
   model::EndingId ending;        ///< finish
   Target go_on;                  ///< what follows in reading order
 };
 
 struct Run { std::vector<Entry> entries; std::uint8_t level = 0; };
-struct Box { std::string label; std::string title; RunId run; };
+struct Box { std::string label; std::string title; RunId run; bool has_it = false; };
 struct Breach { std::string label; model::InterruptionId interruption; RunId run; };
 
 struct Course {

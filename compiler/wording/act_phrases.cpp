@@ -44,7 +44,7 @@ std::string of_somebody(const Protocol& protocol, const Line& line, const char* 
 
 std::string names_of(const std::vector<model::RecordId>& ids, const Protocol& protocol) {
   std::vector<std::string> parts;
-  for (const auto id : ids) parts.push_back(phrase(protocol.records[id.value], "the "));
+  for (const auto id : ids) parts.push_back(protocol.records[id.value].name);
   return joined(parts, " and ");
 }
 
@@ -85,12 +85,16 @@ std::string counted_phrase(const Protocol& protocol, const Variant& variant, std
   return fmt::format("{} {}{} of {}", count, unit, count == 1 ? "" : "s", name);
 }
 
-Act act_from_text(const std::string& text) {
+Act act_from_text(const std::string& whole) {
+  // One sentence stands without its stop, as the acts made from the model do.
+  const bool one_sentence = !whole.empty() && whole.find('.') == whole.size() - 1;
+  const std::string text = one_sentence ? whole.substr(0, whole.size() - 1) : whole;
   const std::string start = lower(text.substr(0, 16));
   for (const char* verb : two_word_verbs) {
     const std::string two = verb;
-    if (start.rfind(two, 0) == 0 && (text.size() == two.size() || text[two.size()] == ' ')) {
-      return {upper(two), text.size() > two.size() ? text.substr(two.size() + 1) : std::string()};
+    if (start.rfind(two, 0) == 0 && (text.size() == two.size() || !std::isalnum(static_cast<unsigned char>(text[two.size()])))) {
+      const std::size_t rest = two.size() + (text.size() > two.size() && text[two.size()] == ' ' ? 1 : 0);
+      return {upper(two), text.substr(rest)};
     }
   }
   const std::size_t end = text.find_first_of(" ,;:.");
@@ -104,16 +108,16 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
     case VerbKind::don: return {"PUT ON", things + of_somebody(protocol, line, "for")};
     case VerbKind::doff: return {"TAKE OFF", things + (line.together ? " together" : "") + of_somebody(protocol, line, "of")};
     case VerbKind::disinfect:
-      return {"DISINFECT", line.agent ? fmt::format("{} with {}", things, phrase(protocol[line.agent], "")) : things};
+      return {"DISINFECT", line.agent ? fmt::format("{} with {}", things, protocol[line.agent].name) : things};
     case VerbKind::clean: return {"CLEAN", "soil from " + things};
     case VerbKind::inspect: return {"LOOK", fmt::format("at {} for {}", things, findings_phrase(protocol, line.findings))};
     case VerbKind::test: return {"TEST", things};
     case VerbKind::decide:
       return {"DECIDE", fmt::format("{}: {}", protocol[line.decision].name, joined(protocol[line.decision].answers, " or "))};
-    case VerbKind::declare: return {"DECLARE", phrase(protocol.marks[line.mark.value], "")};
+    case VerbKind::declare: return {"DECLARE", protocol.marks[line.mark.value].name};
     case VerbKind::record: return {"RECORD", names_of(line.records, protocol)};
     case VerbKind::report:
-      return {"REPORT", fmt::format("“{}” to {}", line.text, phrase(protocol.recipients[line.recipient.value], "the "))};
+      return {"REPORT", fmt::format("“{}” to {}", line.text, protocol.recipients[line.recipient.value].name)};
     case VerbKind::call: return {"CALL", fmt::format("“{}”", line.text)};
     case VerbKind::take:
       return {"TAKE", line.things.empty() ? std::string() : counted_phrase(protocol, variant, line.count, line.things[0])};
@@ -133,7 +137,7 @@ std::string echo_phrase(const Act& act) {
   for (const Participle& participle : participles) {
     if (act.verb == participle.verb) said = participle.said;
   }
-  std::string echo = act.rest.empty() || act.rest[0] == ',' ? said + act.rest : said + " " + act.rest;
+  std::string echo = act.rest.empty() || act.rest[0] == ',' || act.rest[0] == '.' ? said + act.rest : said + " " + act.rest;
   for (std::size_t at = echo.find("your "); at != std::string::npos; at = echo.find("your ", at)) echo.replace(at, 4, "my");
   if (!echo.empty() && echo.back() != '.' && echo.back() != '!' && echo.back() != '?') echo += '.';
   return echo;

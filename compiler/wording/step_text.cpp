@@ -117,7 +117,9 @@ std::string things_of(const Scene& scene, bool whole_items) {
   std::vector<std::string> parts;
   for (const Thing& thing : scene.line.things) {
     const ItemId item = model::item_of(scene.protocol, thing, scene.variant);
-    parts.push_back(whole_items && item ? item_phrase(scene.protocol, item)
+    const bool named = std::any_of(scene.setting.named.begin(), scene.setting.named.end(),
+                                   [&](const Thing& each) { return same_thing(each, thing); });
+    parts.push_back(whole_items && item && !named ? item_phrase(scene.protocol, item)
                                         : thing_phrase(scene.protocol, scene.variant, thing, scene.setting));
   }
   return joined(parts, " and ");
@@ -135,7 +137,7 @@ std::string filled(std::string text, const Scene& scene, const std::string& tech
   replace_all(text, "[count] [item]", counted_item(scene));
   replace_all(text, "[item]", things_of(scene, true));
   replace_all(text, "[surface]", things_of(scene, false));
-  replace_all(text, "[agent]", line.agent ? phrase_of(protocol[line.agent], "") : std::string());
+  replace_all(text, "[agent]", line.agent ? protocol[line.agent].name : std::string());
   replace_all(text, "[count]", std::to_string(line.count));
   replace_all(text, "[who]", line.who ? phrase_of(protocol[line.who]) : std::string());
   replace_all(text, "[place]", line.zone ? phrase_of(protocol[line.zone]) : std::string());

@@ -19,6 +19,8 @@ namespace stepward::wording {
 struct Setting {
   /// The hand layers that all paths have at this line; exactly one: "your hands (inner gloves)".
   std::vector<model::ItemId> hands;
+  /// Things that the text before has named, as a box's call does: they are "it".
+  std::vector<model::Thing> named;
 };
 
 /// An act: the verb that is printed in bold capitals and the rest of the phrase.
@@ -44,16 +46,19 @@ std::string item_phrase(const model::Protocol& protocol, model::ItemId item);
 
 /// A question without its mark: "soil or a tear on the outer gloves", "the outer gloves are still on".
 std::string condition_phrase(const model::Protocol& protocol, const model::Variant& variant,
-                             const model::Condition& condition);
+                             const model::Condition& condition, const Setting& setting = {});
 /// The same as a question in print: "Soil or a tear on the outer gloves?"
 std::string question_phrase(const model::Protocol& protocol, const model::Variant& variant,
-                            const model::Condition& condition);
+                            const model::Condition& condition, const Setting& setting = {});
 
 /// "1 min", "90 s", "24 h".
 std::string duration_phrase(model::Duration time);
 /// How long this line's surfaces stay wet; zero: not a disinfection, or the agent has no time for them.
 model::Duration contact_time(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
                              const Setting& setting);
+
+/// True when both phrases mean the same thing, wherever they stand in the source.
+bool same_thing(const model::Thing& a, const model::Thing& b);
 
 std::string capitalised(std::string text);
 /// "a, b and c" (or "a, b or c").

@@ -65,18 +65,18 @@ std::string whose(const Protocol& protocol, RoleId who) {
 
 struct Clause { std::string subject, verb, rest; };  // "the outer gloves" + "are" + "still on"
 
-Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom) {
-  const std::string thing = whole_phrase(protocol, variant, atom.thing, {});
+Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
+  const std::string thing = thing_phrase(protocol, variant, atom.thing, setting);
   return {thing + whose(protocol, atom.who), is_plural(thing) ? "are" : "is", atom.negated ? "off" : "still on"};
 }
 
-Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom) {
+Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
   const std::string no = atom.negated ? "not " : "";
   switch (atom.what) {
     case Atom::What::found:
       return {fmt::format("{}{} on {}", atom.negated ? "no " : "", findings_phrase(protocol, atom.findings),
-                          thing_phrase(protocol, variant, atom.thing, {})), "", ""};
-    case Atom::What::worn: return worn_clause(protocol, variant, atom);
+                          thing_phrase(protocol, variant, atom.thing, {{}, setting.named})), "", ""};
+    case Atom::What::worn: return worn_clause(protocol, variant, atom, {{}, setting.named});
     case Atom::What::hands_bare: {
       Thing hands;
       hands.what = Thing::What::hands;
@@ -88,7 +88,7 @@ Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& a
       const std::string answer = atom.answer < decision.answers.size() ? decision.answers[atom.answer] : std::string();
       return {fmt::format("{}: {}{}", decision.name, no, answer), "", ""};
     }
-    case Atom::What::declared: return {phrase_of(protocol.marks[atom.mark.value], ""), "was", no + "declared"};
+    case Atom::What::declared: return {protocol.marks[atom.mark.value].name, "was", no + "declared"};
     case Atom::What::recorded: return {phrase_of(protocol.records[atom.record.value]), "was", no + "recorded"};
     case Atom::What::in_zone:
       return {atom.who && atom.who != protocol.acts ? phrase_of(protocol[atom.who]) : std::string("you"),
@@ -117,26 +117,36 @@ std::string joined(const std::vector<std::string>& parts, const char* last_joint
   return text;
 }
 
+bool same_thing(const Thing& a, const Thing& b) {
+  return a.what == b.what && a.item == b.item && a.choice == b.choice && a.kind == b.kind && a.site == b.site &&
+         a.spot == b.spot && a.supply == b.supply && a.role == b.role && a.of == b.of && a.part == b.part;
+}
+
 std::string item_phrase(const Protocol& protocol, ItemId item) { return phrase_of(protocol[item]); }
 
 std::string thing_phrase(const Protocol& protocol, const Variant& variant, const Thing& thing, const Setting& setting) {
+  for (const Thing& named : setting.named) {
+    if (same_thing(named, thing)) return "it";
+  }
   const std::string whole = whole_phrase(protocol, variant, thing, setting);
   const std::string of = thing.what == Thing::What::hands ? std::string() : whose(protocol, thing.of);
   return (thing.part.empty() ? whole : fmt::format("the {} of {}", thing.part, whole)) + of;
 }
 
-std::string condition_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition) {
+std::string condition_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,
+                             const Setting& setting) {
   std::vector<std::string> parts;
-  for (const Atom& atom : condition.atoms) parts.push_back(said(clause_of(protocol, variant, atom)));
+  for (const Atom& atom : condition.atoms) parts.push_back(said(clause_of(protocol, variant, atom, setting)));
   return joined(parts, condition.all ? " and " : " or ");
 }
 
-std::string question_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition) {
+std::string question_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,
+                            const Setting& setting) {
   if (condition.atoms.size() == 1) {
-    const Clause clause = clause_of(protocol, variant, condition.atoms[0]);
+    const Clause clause = clause_of(protocol, variant, condition.atoms[0], setting);
     if (!clause.verb.empty()) return capitalised(fmt::format("{} {} {}?", clause.verb, clause.subject, clause.rest));
   }
-  return capitalised(condition_phrase(protocol, variant, condition)) + "?";
+  return capitalised(condition_phrase(protocol, variant, condition, setting)) + "?";
 }
 
 std::string duration_phrase(model::Duration time) {

@@ -25,7 +25,7 @@ Text with_strong_brackets(const std::string& text) {
 
 Text act_text(const Act& act) {
   Text text{{act.verb, true, ""}};
-  const bool close_up = !act.rest.empty() && (act.rest[0] == ',' || act.rest[0] == ':' || act.rest[0] == ';');
+  const bool close_up = !act.rest.empty() && (act.rest[0] == ',' || act.rest[0] == '.' || act.rest[0] == ':' || act.rest[0] == ';');
   if (!act.rest.empty()) add(text, with_strong_brackets((close_up ? "" : " ") + act.rest));
   return text;
 }
@@ -51,13 +51,18 @@ std::string sentence(std::string text) {
   return text;
 }
 
+/// Lines of others that ask nothing of the wearer, not even to stand still.
+bool is_paperwork(VerbKind verb) {
+  return verb == VerbKind::record || verb == VerbKind::report || verb == VerbKind::call || verb == VerbKind::declare;
+}
+
 class Card final : public CoursePrinter {
  public:
   using CoursePrinter::CoursePrinter;
 
  protected:
   Block step(const Line& line, const graph::Entry& entry, Level level) override {
-    const wording::Setting setting = setting_of(source_, entry.line);
+    const wording::Setting setting = setting_of(source_, entry);
     const StepText words = wording::step_text(source_.protocol, source_.variant, line, setting);
     Step step;
     step.label = entry.label;
@@ -66,10 +71,10 @@ class Card final : public CoursePrinter {
     if (!words.warning.empty()) {
       step.warnings.push_back({{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
     }
-    fill_act(step, line, words);
+    fill_act(step, line, words, entry);
     add_bin(step, line);
     if (!line.details.note.empty()) say_more(step, "Note: " + sentence(line.details.note));
-    fill_fields(step, line, entry, setting);
+    fill_fields(step, line, entry);
     return step;
   }
 
@@ -90,27 +95,28 @@ class Card final : public CoursePrinter {
 
   std::string role_name(model::RoleId role) const { return source_.protocol[role].name; }
 
-  void fill_act(Step& step, const Line& line, const StepText& words) const {
+  void fill_act(Step& step, const Line& line, const StepText& words, const graph::Entry& entry) const {
     const bool own = line.who == source_.protocol.acts;
-    if (line.verb == VerbKind::inspect && !own) { look(step, line, words); return; }
+    if (line.verb == VerbKind::inspect && !own) { look(step, line, words, entry.named); return; }
     if (line.verb == VerbKind::decide) { answer(step, line, words); return; }
     if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) { receive(step, line, words); return; }
     step.act = act_text(words.act);
     if (!own) {
       step.act.insert(step.act.begin(), {wording::capitalised(role_name(line.who)) + ": ", false, ""});
-      step.side.push_back("for the " + role_name(line.who));
+      step.aside = is_paperwork(line.verb);
     }
-    if (own || !speaks_of_self(words.manner)) say_more(step, words.manner);
+    // How others do their paperwork is told in their own script.
+    if (!speaks_of_self(words.manner) && (!step.aside || words.says_own)) say_more(step, words.manner);
     if (!own && line.of == source_.protocol.acts && words.manner.find("earer") == std::string::npos) {
       say_more(step, "You: stand still, hands down.");
     }
   }
 
   /// Somebody else's look: the wearer stands still, or does what the line has her told.
-  void look(Step& step, const Line& line, const StepText& words) const {
+  void look(Step& step, const Line& line, const StepText& words, const std::vector<model::Thing>& named) const {
     // The setting would be that of the observer's own hands; of the wearer's nothing is said here.
-    const Act looked = wording::act_phrase(source_.protocol, source_.variant, line, {});
-    if (words.says_own && !speaks_of_self(words.words)) {
+    const Act looked = wording::act_phrase(source_.protocol, source_.variant, line, {{}, named});
+    if (!words.words.empty() && !speaks_of_self(words.words)) {
       std::string rest;
       std::string first = wording::first_sentence(words.words, rest);
       if (!first.empty() && first.back() == '.') first.pop_back();
@@ -120,7 +126,6 @@ class Card final : public CoursePrinter {
       step.act = {{"STAND STILL", true, ""}};
     }
     say_more(step, fmt::format("The {} looks {}.", role_name(line.who), looked.rest));
-    step.side.push_back(role_name(line.who) + " looks");
   }
 
   void answer(Step& step, const Line& line, const StepText& words) const {
@@ -154,10 +159,11 @@ class Card final : public CoursePrinter {
     }
   }
 
-  void fill_fields(Step& step, const Line& line, const graph::Entry& entry, const wording::Setting& setting) const {
-    const auto contact = wording::contact_time(source_.protocol, source_.variant, line, setting);
-    if (contact.seconds > 0) step.clock = wording::duration_phrase(contact);
+  void fill_fields(Step& step, const Line& line, const graph::Entry& entry) const {
+    const Clock clock = clock_of(source_, entry);
+    if (clock.time.seconds > 0) step.clock = wording::duration_phrase(clock.time);
     else if (line.verb == VerbKind::wait && !line.wait_contact_time) step.clock = wording::duration_phrase(line.wait);
+    say_more(step, clock.shorter);
     if (line.without_waiting) say_more(step, "Do not wait here.");
     if (line.verb != VerbKind::doff || line.who != source_.protocol.acts) return;
     const std::string hands = hands_afterwards(source_, entry.line);

@@ -38,6 +38,7 @@ struct Step {
   std::string label;
   Level level = 0;
   bool critical = false;
+  bool aside = false;          ///< somebody else's paperwork: numbered, but nothing for this reader to do
   std::vector<Text> warnings;  ///< stand above the step
   Text act;                    ///< the verb first, strong and in capitals
   Text manner;                 ///< the way of doing it; may be empty

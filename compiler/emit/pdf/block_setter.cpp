@@ -6,7 +6,6 @@ namespace stepward::emit::pdf {
 
 namespace {
 
-constexpr double step_air = 6.5;       // above and below the words of a step
 constexpr double gutter = 9;           // between columns
 constexpr double frame_air = 7;        // inside frames
 constexpr double hairline_shade = 0.45;
@@ -140,18 +139,18 @@ Galley BlockSetter::set(const Step& block) {
   const double x = indent(block.level), body = x + look_.body_x;
   const bool has_side = !block.clock.empty() || block.critical || !block.side.empty();
   const double width = look_.text_width() - body - (has_side ? look_.side_width + gutter : 0);
-  const double top = warnings(galley, block.warnings, body, step_air);
-  const Layout act = type_.set(with_pages(block.act), {look_.act}, width);
+  const double top = warnings(galley, block.warnings, body, look_.air);
+  const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
   const double base = top + baseline(act);
-  double low = number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0);
-  if (look_.tick > 0) {
+  double low = number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
+  if (look_.tick > 0 && !block.aside) {
     galley.shape(Ink::What::frame, x + 0.7, base - look_.act * 0.36 - look_.tick / 2, look_.tick, look_.tick, 1.3);
     low = std::max(low, base - look_.act * 0.36 + look_.tick / 2 + 1);
   }
   double y = top + galley.text(body, top, act, "LBody");
   if (!block.manner.empty()) y += galley.text(body, y, type_.set(block.manner, {look_.manner}, width), "LBody");
   const double side = has_side ? side_column(galley, block, top) : 0;
-  finish(galley, block.level, std::max({y, side, low}) + step_air, true);
+  finish(galley, block.level, std::max({y, side, low}) + look_.air, true);
   return galley;
 }
 
@@ -159,7 +158,7 @@ Galley BlockSetter::set(const Frame& block) {
   Galley galley;
   const double x = indent(block.level), left = x + look_.body_x - frame_air, width = look_.text_width() - left;
   const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
-  double y = step_air + frame_air - 1;
+  double y = look_.air + frame_air - 1;
   const Layout ask = type_.set(with_pages(block.ask), {look_.frame, 700}, room);
   number(galley, block.label, false, x + look_.number_right - 4, y + baseline(ask), true);
   y += galley.text(inner, y, ask) + 1;
@@ -175,8 +174,8 @@ Galley BlockSetter::set(const Frame& block) {
     y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
   }
   y += frame_air - 1.5;
-  galley.shape(Ink::What::corner_frame, left, step_air, width - 0.7, y - step_air, 1.2);
-  finish(galley, block.level, y + step_air, false);
+  galley.shape(Ink::What::corner_frame, left, look_.air, width - 0.7, y - look_.air, 1.2);
+  finish(galley, block.level, y + look_.air, false);
   return galley;
 }
 
@@ -184,9 +183,9 @@ Galley BlockSetter::set(const Notice& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
   const Layout words = type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x);
-  if (!block.label.empty()) number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, step_air + baseline(words), true);
-  const double height = galley.text(x, step_air, words);
-  finish(galley, block.level, height + step_air + 2, false);
+  if (!block.label.empty()) number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + baseline(words), true);
+  const double height = galley.text(x, look_.air, words);
+  finish(galley, block.level, height + look_.air + 2, false);
   galley.keeps_with_next = true;
   return galley;
 }
@@ -236,27 +235,30 @@ double BlockSetter::caption(Galley& galley, const char* words, double x, double 
   return galley.text(x, y, type_.set(words, {look_.caps, 700, Align::start, 1.0}, width));
 }
 
+/// A caption with its words on the same line; the words of all such captions begin at one edge.
+double BlockSetter::beside(Galley& galley, const char* words, const Text& text, double size, double x, double y, double width) {
+  const double column = look_.caps * 4.2;
+  const Layout name = type_.set(words, {look_.caps, 700, Align::start, 1.0}, -1);
+  const Layout body = type_.set(with_pages(text), {size}, width - column);
+  const double gap = 2;
+  galley.text(x, y + gap + baseline(body) - baseline(name), name);
+  return gap + galley.text(x + column, y + gap, body, "LBody");
+}
+
 double BlockSetter::say_side(Galley& galley, const SayRow& row, double x, double width) {
-  double y = step_air;
+  double y = look_.air;
   if (!row.say.empty()) {
     y += caption(galley, "SAY", x, y, width);
     y += galley.text(x, y, type_.set("“" + row.say + "”", {look_.say, 600}, width), "LBody");
   }
-  if (!row.hear.empty()) {
-    y += 3 + caption(galley, "HEAR", x, y + 3, width);
-    y += galley.text(x, y, type_.set("“" + row.hear + "”", {look_.act}, width), "LBody");
-  }
-  if (!row.act.empty()) {
-    if (!row.say.empty()) y += 3;
-    y += caption(galley, "DO", x, y, width);
-    y += galley.text(x, y, type_.set(with_pages(row.act), {row.say.empty() ? look_.act + 1 : look_.act}, width), "LBody");
-  }
+  if (!row.hear.empty()) y += beside(galley, "HEAR", Text{{"“" + row.hear + "”", false, ""}}, look_.act, x, y, width);
+  if (!row.act.empty()) y += beside(galley, "DO", row.act, row.say.empty() ? look_.act + 1 : look_.act, x, y, width);
   for (const Text& remark : row.remarks) y += 3 + galley.text(x, y + 3, type_.set(remark, {look_.quiet}, width));
   return y;
 }
 
 double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, double width) {
-  double y = step_air;
+  double y = look_.air;
   if (row.critical) y += 2 + galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::start, 1.0}, width));
   if (!row.look_for.empty()) {
     y += caption(galley, "LOOK FOR", x, y, width);
@@ -284,14 +286,14 @@ Galley BlockSetter::set(const SayRow& block) {
   const double right = look_.text_width() - look_.side_width;
   const double width = has_side ? right - 2 * gutter - body : look_.text_width() - body;
   Galley rows;
-  const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : step_air);
-  number(galley, block.label, block.critical, x + look_.number_right, top + step_air + look_.number * 0.95, block.level > 0);
+  const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : look_.air);
+  number(galley, block.label, block.critical, x + look_.number_right, top + look_.air + look_.number * 0.95, block.level > 0);
   const double said = say_side(rows, block, body, width);
   const double looked = has_side ? look_side(rows, block, right, look_.side_width) : 0;
   const double height = std::max({said, looked, look_.number * 1.7});
   for (Ink& ink : rows.inks) { ink.y += top; galley.inks.push_back(std::move(ink)); }
-  if (has_side) galley.rule(right - gutter, top + step_air, 0.9, height - step_air);
-  finish(galley, block.level, top + height + step_air, true);
+  if (has_side) galley.rule(right - gutter, top + look_.air, 0.9, height - look_.air);
+  finish(galley, block.level, top + height + look_.air, true);
   return galley;
 }
 

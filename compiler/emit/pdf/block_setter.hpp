@@ -38,6 +38,7 @@ class BlockSetter {
   double number(Galley& galley, const std::string& label, bool critical, double right, double baseline, bool branch);
   double side_column(Galley& galley, const Step& step, double y);
   double caption(Galley& galley, const char* words, double x, double y, double width);
+  double beside(Galley& galley, const char* words, const Text& text, double size, double x, double y, double width);
   double say_side(Galley& galley, const SayRow& row, double x, double width);
   double look_side(Galley& galley, const SayRow& row, double x, double width);
   double clock(Galley& galley, const std::string& time, double right, double y);

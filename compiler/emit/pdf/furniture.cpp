@@ -30,7 +30,7 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Control& control = sheet.control;
   Galley galley;
   type.in("the head");
-  const double width = look.text_width(), right = width * 0.27, left = width - right - 12;
+  const double width = look.text_width(), right = std::max(width * 0.27, 122.0), left = width - right - 12;
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
   if (!control.variant.empty()) {
     y += 2 + galley.text(0, y + 2, type.set(Text{{"For ", false, ""}, {control.variant, true, ""}}, {look.manner}, left));
@@ -52,11 +52,11 @@ Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
   type.in("the head");
   const double width = look.text_width();
-  const Layout number = type.set(control.number + " v" + control.version, {look.foot + 1.5, 700}, -1);
+  const Layout number = type.set(control.number + " v" + control.version, {look.foot + 1, 700}, -1);
   const double right = Typesetter::extent(number).width;
   Text words{{in_capitals(control.kind), true, ""}, {" · " + control.title, false, ""}};
   if (!control.variant.empty()) words.push_back({" · " + control.variant, false, ""});
-  const double height = galley.text(0, 0, type.set(words, {look.foot + 1.5}, width - right - 14));
+  const double height = galley.text(0, 0, type.set(words, {look.foot + 1}, width - right - 14));
   galley.text(width - right, 0, number);
   galley.height = height + 3;
   galley.rule(0, galley.height, width, heavy);
@@ -80,21 +80,19 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   const double width = look.text_width();
   galley.rule(0, 0, width, 1.8);
   double y = 5;
-  if (!control.reminder.empty()) {
-    y += galley.text(0, y, type.set(control.reminder, {look.manner, 700}, width)) + 1;
-  }
-  const double page = look.page * 4.4, x = look.code - 2, words = width - x - page - 6;
+  const double page = std::max(look.page * 3, look.foot * 7.4), x = look.code - 2, words = width - x - page - 6;
   const double top = y;
+  if (!control.reminder.empty()) {
+    y += galley.text(x, y, type.set(control.reminder, {look.manner, 700}, words)) + 1;
+  }
   Text dates = fact("in force ", date_words(control.in_force));
   append(dates, fact(" · review due ", date_words(control.review_due)));
   append(dates, fact(" · ", control.status));
+  append(dates, fact(" · owner: ", control.owner));
+  append(dates, fact(" · approved: ", control.approver));
   y += galley.text(x, y, type.set(dates, {look.foot}, words));
-  Text people = fact("owner: ", control.owner);
-  append(people, fact(" · approved: ", control.approver));
-  y += galley.text(x, y, type.set(people, {look.foot}, words));
   y += galley.text(x, y, type.set(Text{{"check words: " + control.check_words, true, ""}}, {look.foot + 1}, words));
-  y += galley.text(x, y, type.set(control.verdict, {look.foot}, words));
-  y += galley.text(x, y, type.set(control.caution, {look.foot}, words));
+  y += galley.text(x, y, type.set(control.verdict + ". " + control.caution, {look.foot}, words));
   if (!add_square_code(galley, control.code, -4 * look.code / 33, top - 4, look.code)) {
     type.set("\xEF\xBF\xBF", {look.foot}, words);  // an unprintable sign: reported as a fault of the foot
   }

@@ -29,6 +29,7 @@ struct Look {
   double side_width;                 ///< width of the side column (card) or of the right half (script)
   double set_in;                     ///< how far one level is set in
   double code;                       ///< side of the square code
+  double air;                        ///< above and below the words of a block
 
   double text_width() const { return width - left - right; }
 };

@@ -53,7 +53,7 @@ class Script final : public CoursePrinter {
  protected:
   Block step(const Line& line, const graph::Entry& entry, Level level) override {
     const model::Protocol& protocol = source_.protocol;
-    const wording::Setting setting = setting_of(source_, entry.line);
+    const wording::Setting setting = setting_of(source_, entry);
     const StepText words = wording::step_text(protocol, source_.variant, line, setting);
     SayRow row;
     row.label = entry.label;
@@ -63,10 +63,11 @@ class Script final : public CoursePrinter {
       row.warnings.push_back({{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
     }
     fill_speech(row, line, words);
-    row.look_for = words.watch;
+    row.look_for = looked_for(line, words, entry.named);
     row.if_not = words.if_not;
-    const auto contact = wording::contact_time(protocol, source_.variant, line, setting);
-    if (contact.seconds > 0) row.clock = wording::duration_phrase(contact);
+    const Clock clock = clock_of(source_, entry);
+    if (clock.time.seconds > 0) row.clock = wording::duration_phrase(clock.time);
+    if (!clock.shorter.empty()) row.remarks.push_back({{"Contact time: ", true, ""}, {clock.shorter, false, ""}});
     else if (line.verb == VerbKind::wait && !line.wait_contact_time) row.clock = wording::duration_phrase(line.wait);
     add_remarks(row, line);
     return row;
@@ -88,15 +89,23 @@ class Script final : public CoursePrinter {
     return rhythm.given && rhythm.repeats && line.in_rhythm && line.who == acts && is_heard(line.verb);
   }
 
+  /// The reader's own look is told where her eyes go, not as something to do with her hands.
+  std::string looked_for(const Line& line, const StepText& words, const std::vector<model::Thing>& named) const {
+    if (line.verb != VerbKind::inspect || line.who != reader_) return words.watch;
+    std::vector<std::string> things;
+    for (const auto& thing : line.things) things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named}));
+    const std::string where = wording::capitalised(wording::findings_phrase(source_.protocol, line.findings) + " on " +
+                                                   wording::joined(things, " and ") + ".");
+    return words.watch.empty() ? where : where + " " + words.watch;
+  }
+
   void fill_speech(SayRow& row, const Line& line, const StepText& words) const {
     if (line.verb == VerbKind::decide) { ask(row, line, words); return; }
     if (line.who == reader_) {
-      if (words.says_own || line.verb == VerbKind::inspect) row.say = words.spoken;
+      if (line.verb == VerbKind::inspect) { row.say = words.spoken; return; }
+      if (words.says_own) row.say = words.spoken;
       row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
-      if (!words.says_own && line.verb != VerbKind::inspect && !words.manner.empty() && line.verb != VerbKind::call &&
-          line.verb != VerbKind::report) {
-        row.act.push_back({". " + words.manner, false, ""});
-      }
+      if (!words.says_own && !words.manner.empty()) row.act.push_back({". " + words.manner, false, ""});
       return;
     }
     row.say = addressed(line, line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken, words);
@@ -140,9 +149,9 @@ Sheet observers_script(const model::Protocol& protocol, const model::Variant& va
   sheet.kind = SheetKind::script;
   const std::string who = reader ? protocol[reader].name : std::string("reader");
   sheet.control = control_block(source, wording::capitalised(who) + "’s script");
-  sheet.control.reminder = "Stand out of reach. Touch nothing.";
+  sheet.control.reminder = "Stand out of reach, touch nothing.";
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
-    sheet.control.reminder += fmt::format(" If you touched anybody: breach {}.", breach);
+    sheet.control.reminder += fmt::format(" If you did: breach {}.", breach);
   }
   sheet.blocks = Script(source).print();
   stamp(sheet);
