@@ -37,6 +37,15 @@ Walked walk_once(const model::Protocol& protocol, const graph::Graph& graph, con
   return w;
 }
 
+// The same system before it is simplified, for stories: there a guard still names all that it asks, also what cannot be
+// otherwise. Edges, reports and causes have the same numbers in both.
+effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
+  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
+  rules::weave(protocol, lowered, hold_back);
+  lowered.system.fields = lowered.world.take_fields();
+  return std::move(lowered.system);
+}
+
 bool has_error(const Walked& w) {
   return std::any_of(w.result.found.begin(), w.result.found.end(),
                      [&](const explore::Found& f) { return w.system.reports[f.report.value].severity == Severity::error; });
@@ -99,17 +108,20 @@ void note_arms(const graph::Graph& graph, const Walked& w, VariantResult& out) {
 }  // namespace
 
 VariantResult check_variant(const model::Protocol& protocol, const model::Variant& variant, const Options& options) {
-  const graph::Graph graph = graph::from_model(protocol, variant);
+  const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
   VariantResult out;
   Walked w = walk_once(protocol, graph, options, HoldBack::no);
-  if (has_error(w)) w = walk_once(protocol, graph, options, HoldBack::yes);
+  const HoldBack hold_back = has_error(w) ? HoldBack::yes : HoldBack::no;
+  if (hold_back == HoldBack::yes) w = walk_once(protocol, graph, options, hold_back);
   const explore::PathSums sums = w.result.complete ? explore::path_sums(w.result) : explore::PathSums{};
   out.walk = {variant, model::variant_name(protocol, variant), w.result.size(), w.result.transitions, sums.longest, sums.paths,
               w.result.complete && sums.acyclic, w.result.words * 8, {}, {}};
   note_hands(protocol, graph, w, out.walk);
   note_arms(graph, w, out);
   for (model::RuleId r : w.untested) out.rules_untested.insert(r.value);
-  const graph::Course course = w.result.found.empty() ? graph::Course{} : graph::number_steps(protocol, variant);
+  const bool any_found = !w.result.found.empty();
+  const graph::Course course = any_found ? graph::number_steps(protocol, variant) : graph::Course{};
+  const effects::System whole = any_found ? as_lowered(protocol, graph, hold_back) : effects::System{};
   for (const explore::Found& f : w.result.found) {
     const effects::Report& r = w.system.reports[f.report.value];
     Sighting s;
@@ -118,7 +130,7 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
     s.steps = f.steps;
     s.args = wording::report_args(protocol, graph, r);
     if (r.severity == Severity::error || r.code == diagnostics::Code::F601)
-      s.story = story_lines(protocol, graph, course, w.system, w.packed, explore::tell(w.system, w.packed, w.result, f),
+      s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f),
                             wording::headline(r.code, s.args));
     out.sightings.push_back(std::move(s));
   }
@@ -126,7 +138,7 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
 }
 
 PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce) {
-  const graph::Graph graph = graph::from_model(protocol, variant);
+  const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
   Options options;
   options.reduce = reduce;
   const Walked w = walk_once(protocol, graph, options, HoldBack::no);

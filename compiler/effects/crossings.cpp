@@ -340,7 +340,6 @@ Edge strike(Program& program, model::InterruptionId id) {
   m.asked = false;
   program.moment(m, Formula::always());
   Edge e = program.end_edge();
-  e.target = world.graph().handler_start[id.value];
   e.label.what = EdgeLabel::What::strikes;
   e.label.interruption = id;
   return e;

@@ -8,7 +8,7 @@ namespace stepward::effects {
 /// The edges of a crossing, in the order they are tried.
 std::vector<Edge> crossing(Program& program, graph::NodeId node);
 
-/// What happens when an interruption strikes, wherever that is.
+/// What happens when an interruption strikes, wherever that is; its target is the caller's to set.
 Edge strike(Program& program, model::InterruptionId interruption);
 
 /// A bedside question as a formula; what asks of something unknown is reported into the current edge.

@@ -41,10 +41,14 @@ class GraphLowering {
     program_.guard(Formula::always());
     program_.cause({});
     lowered_.system.start = graph_.start;
-    for (std::uint32_t i = 0; i < graph_.handler_start.size(); ++i) lowered_.system.back.push_back({});
+    lowered_.system.interruptions = static_cast<std::uint32_t>(graph_.handler_start.size());
     for (std::uint32_t n = 0; n < graph_.nodes.size(); ++n) lower_node(graph::NodeId(n));
-    for (std::uint32_t i = 0; i < graph_.handler_start.size(); ++i)
-      lowered_.system.strikes.push_back(strike(program_, model::InterruptionId(i)));
+    for (const auto& leads_to : graph_.strikes_lead_to)
+      for (std::uint32_t i = 0; i < leads_to.size(); ++i) {
+        Edge e = strike(program_, model::InterruptionId(i));
+        e.target = leads_to[i];
+        lowered_.system.strikes.push_back(std::move(e));
+      }
     return std::move(lowered_);
   }
 
@@ -57,6 +61,7 @@ class GraphLowering {
     Edges place;
     place.first = static_cast<std::uint32_t>(lowered_.system.edges.size());
     place.count = static_cast<std::uint32_t>(edges.size());
+    place.context = node.context;
     place.may_be_struck = graph::is_standing(node.kind);
     place.struck_returns_to = node.kind == graph::NodeKind::contact_end ? wetting_of(id) : id;
     for (Edge& e : edges) lowered_.system.edges.push_back(std::move(e));

@@ -159,12 +159,13 @@ std::vector<Reachable> LineWriter::named_surfaces(const model::TechniqueThing& t
       break;
     case T::item:
     case T::kind: {
+      // Handled, it is one of the set; brushed, it is whatever that person wears.
       const model::ItemOrKind want{t.item, t.kind};
-      bool in_set = false;
-      for (const Piece& p : set)
-        if (world_.is_of(p.item, want)) { in_set = true; if (!only || p.item == *only) add_item(p.item, p.there); }
-      if (!in_set)
+      if (only) {
+        for (const Piece& p : set) if (p.item == *only && world_.is_of(p.item, want)) add_item(p.item, p.there);
+      } else {
         for (ItemId i : world_.wardrobe(whose)) if (world_.is_of(i, want)) add_item(i, world_.is_worn(whose, i));
+      }
       break;
     }
     case T::site: out.push_back({{world_.site_bearer(whose, t.site), 0}, Formula::always()}); break;
@@ -188,13 +189,9 @@ void LineWriter::handle(const model::Line& line, const std::vector<Piece>& set, 
                     r.surface, r.when, true);
     }
   };
-  using T = model::TechniqueThing::What;
   for (const Piece& p : set)
     for (const model::Handled& h : handling(line, p))
-      if (h.thing.what == T::it || h.thing.what == T::item || h.thing.what == T::kind) one(h, &p.item);
-  if (set.empty()) return;
-  for (const model::Handled& h : handling(line, set.front()))
-    if (h.thing.what == T::site || h.thing.what == T::what_it_covers) one(h, nullptr);
+      if (h.thing.what != model::TechniqueThing::What::site || p.item == set.front().item) one(h, &p.item);
 }
 
 const std::vector<model::Handled>& LineWriter::handling(const model::Line& line, const Piece& piece) const {
@@ -290,6 +287,7 @@ void LineWriter::leave(const model::Line& line, const std::vector<Piece>& set) {
         const std::uint8_t known_part = world_.fields()[f.value].meaning.part;
         if (known_part == 0xFF || known_part == part) program_.set(f, is_ended, appears & Formula::is(f, is_not_found), {});
       }
+      if (!world_.known_of(b, model::FindingMeans::barrier_broken).empty()) program_.lift(world_.worst(b), world_.level({b, part}), appears);
     }
   }
   for (const Piece& p : set) {
@@ -309,29 +307,42 @@ void LineWriter::leave(const model::Line& line, const std::vector<Piece>& set) {
 }
 
 void LineWriter::take_off(const model::Line& line) {
-  const auto set = pieces(line, true);
-  std::vector<std::pair<Bearer, Formula>> leaving;
-  Formula any;
-  std::vector<Bearer> things;
-  for (const Piece& p : set) {
-    leaving.emplace_back(world_.worn_bearer(line.of, p.item), p.there);
-    things.push_back(leaving.back().first);
-    any = any | p.there;
-  }
-  if (set.empty()) return;
+  const auto all = pieces(line, true);
+  if (all.empty()) return;
   keep_hands_off(line, line.of);
   need_one_place(line, line.of, false);
+  Moment m = event(What::takes_off, line, {});
+  // One line is one event, also where its things leave one after the other.
+  Formula any;
+  for (const Piece& p : all) {
+    m.things.push_back(world_.worn_bearer(line.of, p.item));
+    any = any | p.there;
+  }
+  const FieldId took_something = world_.scratch();
+  program_.set(took_something, 1, any, {});
+  program_.moment(m, any);
+  for (const auto& set : sets_of(line, all)) remove(line, set);
+  m.asked = false;
+  program_.moment(m, Formula::is(took_something, 1));
+}
+
+std::vector<std::vector<LineWriter::Piece>> LineWriter::sets_of(const model::Line& line, const std::vector<Piece>& all) const {
+  if (line.together || all.size() == 1) return {all};
+  std::vector<std::vector<Piece>> out;
+  for (const Piece& p : all) out.push_back({p});
+  return out;
+}
+
+void LineWriter::remove(const model::Line& line, const std::vector<Piece>& set) {
+  std::vector<std::pair<Bearer, Formula>> leaving;
+  for (const Piece& p : set) leaving.emplace_back(world_.worn_bearer(line.of, p.item), p.there);
   duties_due(program_, model::Deadline::any_removal, false, line.of, leaving);
   refuse_removal(line, set);
-  Moment m = event(What::takes_off, line, things);
-  program_.moment(m, any);
   handle(line, set, items_of(set));
   brush(line, set);
   pull_off(line, set);
   for (const Piece& p : set) rest_inside(line, p);
   leave(line, set);
-  m.asked = false;
-  program_.moment(m, Formula::always());
 }
 
 // ---------------------------------------------------------------- put on
@@ -475,19 +486,33 @@ void LineWriter::contact_end(const model::Line& line) {
 
 void LineWriter::wait(const model::Line& line) {
   if (!line.wait_contact_time) return;
+  std::vector<Bearer> bearers;
   for (FieldId f : world_.all(FieldMeaning::What::wet)) {
     const FieldMeaning m = world_.fields()[f.value].meaning;
-    const FieldId level = world_.level({m.bearer, m.part});
-    const Formula wet_now = Formula::is(f, 1);
-    const Cause why{Cause::What::disinfected, m.bearer, m.part, m.bearer, m.part};
-    program_.report(about(Code::P502, m.bearer), wet_now & Formula::is(level, kSoiled));
-    program_.set(level, kClean, wet_now & Formula::is(level, kSuspect), why);
-    if (m.bearer.what == Bearer::What::site) program_.set(world_.reached(m.bearer), 0, wet_now & world_.negate(Formula::is(level, kSoiled)), why);
-    Moment e = event(What::disinfects, line, {m.bearer});
+    if (std::find(bearers.begin(), bearers.end(), m.bearer) == bearers.end()) bearers.push_back(m.bearer);
+  }
+  for (const Bearer& b : bearers) {
+    Formula any_wet, stays_soiled;
+    std::vector<std::pair<std::uint8_t, FieldId>> parts;
+    for (FieldId f : world_.all(FieldMeaning::What::wet))
+      if (const FieldMeaning m = world_.fields()[f.value].meaning; m.bearer == b) parts.emplace_back(m.part, f);
+    for (const auto& [part, f] : parts) {
+      any_wet = any_wet | Formula::is(f, 1);
+      stays_soiled = stays_soiled | (Formula::is(f, 1) & Formula::is(world_.level({b, part}), kSoiled));
+    }
+    const FieldId done = world_.scratch();
+    program_.report(about(Code::P502, b), stays_soiled);
+    program_.set(done, 1, any_wet & world_.negate(stays_soiled), {});
+    for (const auto& [part, f] : parts) {
+      const FieldId level = world_.level({b, part});
+      const Cause why{Cause::What::disinfected, b, part, b, part};
+      program_.set(level, kClean, Formula::is(f, 1) & Formula::is(level, kSuspect), why);
+      program_.set(f, 0, Formula::is(f, 1), why);
+    }
+    if (b.what == Bearer::What::site) program_.set(world_.reached(b), 0, Formula::is(done, 1), {});
+    Moment e = event(What::disinfects, line, {b});
     e.asked = false;
-    e.part = m.part;
-    program_.moment(e, wet_now & world_.negate(Formula::is(level, kSoiled)));
-    program_.set(f, 0, wet_now, why);
+    program_.moment(e, Formula::is(done, 1));
   }
 }
 

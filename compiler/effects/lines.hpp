@@ -33,6 +33,8 @@ class LineWriter {
   // Pieces of lines
   struct Piece { model::ItemId item; Formula there; };  ///< an item of a set, and when it is worn
   std::vector<Piece> pieces(const model::Line& line, bool worn);
+  std::vector<std::vector<Piece>> sets_of(const model::Line& line, const std::vector<Piece>& all) const;
+  void remove(const model::Line& line, const std::vector<Piece>& set);
   void refuse_removal(const model::Line& line, const std::vector<Piece>& set);
   void handle(const model::Line& line, const std::vector<Piece>& set, const std::vector<model::ItemId>& gone);
   const std::vector<model::Handled>& handling(const model::Line& line, const Piece& piece) const;

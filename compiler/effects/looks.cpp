@@ -66,6 +66,12 @@ void LineWriter::outcome(const model::Line& line, const Look& look, bool found) 
     if (visible.is_never()) continue;
     const Bearer memory = remembered_on(world_, look.thing, c.bearer);
     const Cause why{Cause::What::looked, c.bearer, c.part, c.bearer, c.part};
+    Moment m = event(found ? model::Event::What::found : model::Event::What::not_found, line, {memory});
+    m.part = c.part;
+    m.finding = look.finding;
+    program_.moment(m, visible);
+    m.asked = false;
+    program_.moment(m, visible);
     if (found && means == FindingMeans::surface_soiled)
       for (const Reachable& r : world_.showing_surfaces(c.bearer))
         if (c.part == 0xFF || c.part == r.surface.part)
@@ -79,12 +85,6 @@ void LineWriter::outcome(const model::Line& line, const Look& look, bool found) 
     if (const FieldId known = world_.find_known(memory, c.part, look.finding)) program_.set(known, found ? is_found : is_not_found, visible, why);
     if (found && !protocol_[look.finding].answered_by.empty()) program_.set(world_.owed(memory, look.finding), 1, visible, why);
     if (c.bearer.what == Bearer::What::worn) program_.set(world_.unlooked(c.bearer), 0, visible, why);
-    Moment m = event(found ? model::Event::What::found : model::Event::What::not_found, line, {memory});
-    m.part = c.part;
-    m.finding = look.finding;
-    program_.moment(m, visible);
-    m.asked = false;
-    program_.moment(m, visible);
   }
 }
 

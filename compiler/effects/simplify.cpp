@@ -9,7 +9,6 @@ namespace {
 
 using Values = std::vector<std::uint32_t>;  ///< per field, bit v: it may be v
 
-std::uint32_t everything(std::uint32_t maximum) { return maximum >= 31 ? ~0u : (1u << (maximum + 1)) - 1; }
 
 // Whether an operation writes its first field.
 bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment; }
@@ -41,7 +40,7 @@ enum class Truth : std::uint8_t { never, maybe, always };
 
 class PossibleValues {
  public:
-  explicit PossibleValues(System& system) : system_(system), at_(system.nodes.size()), written_(system.strikes.size()) {
+  explicit PossibleValues(System& system) : system_(system), at_(system.nodes.size()), written_(system.interruptions) {
     for (std::size_t i = 0; i < system.fields.size(); ++i) if (!system.fields[i].scratch) stored_.push_back(static_cast<std::uint32_t>(i));
     now_.assign(system.fields.size(), 1);
   }
@@ -64,10 +63,13 @@ class PossibleValues {
     kept.reserve(system_.ops.size() / 2);
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
       for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], at_[n], kept);
-    Values anywhere;
-    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      if (system_.nodes[n].may_be_struck && !at_[n].empty()) merge(anywhere, at_[n]);
-    for (Edge& e : system_.strikes) rewrite_edge(e, anywhere, kept);
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
+      Values anywhere;
+      for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+        if (system_.nodes[n].may_be_struck && system_.nodes[n].context * system_.interruptions <= s &&
+            s < (system_.nodes[n].context + 1) * system_.interruptions && !at_[n].empty()) merge(anywhere, at_[n]);
+      rewrite_edge(system_.strikes[s], anywhere, kept);
+    }
     system_.ops = std::move(kept);
   }
 
@@ -124,20 +126,22 @@ class PossibleValues {
       load(here);
       const Edge& edge = system_.edges[e];
       if (!run_edge(edge) || edge.ends) continue;
-      if (edge.goes_back) come_back(edge.goes_back.value, save());
+      if (edge.goes_back) come_back(edge.goes_back.value, edges.context, save());
       else join(edge.target.value, save(), nullptr);
     }
     if (!edges.may_be_struck) return;
-    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
+    for (std::uint32_t i = 0; i < system_.interruptions; ++i) {
+      const std::uint32_t s = edges.context * system_.interruptions + i;
       load(here);
       if (run_edge(system_.strikes[s])) join(system_.strikes[s].target.value, save(), nullptr);
     }
   }
 
-  void come_back(std::uint32_t interruption, const Values& values) {
+  void come_back(std::uint32_t interruption, std::uint32_t context, const Values& values) {
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      if (system_.nodes[n].may_be_struck && !at_[n].empty()) join(system_.nodes[n].struck_returns_to.value, values, &written_[interruption]);
-    returned_[interruption].push_back(values);
+      if (system_.nodes[n].may_be_struck && system_.nodes[n].context == context && !at_[n].empty()) join(system_.nodes[n].struck_returns_to.value, values, &written_[interruption]);
+    // Only the union matters to whoever is reached later.
+    merge(returned_[interruption][context], values);
   }
 
   // Adds values to a node's; `only`: just those fields.
@@ -146,7 +150,8 @@ class PossibleValues {
       if (only) return;  // nobody has come here without interruption yet
       at_[node] = values;
       for (std::uint32_t i = 0; i < returned_.size(); ++i)
-        if (system_.nodes[node].may_be_struck) for (const Values& v : returned_[i]) add(node, v, &written_[i]);
+        if (const auto at = returned_[i].find(system_.nodes[node].context); system_.nodes[node].may_be_struck && at != returned_[i].end())
+          add(node, at->second, &written_[i]);
       enqueue(node);
     } else if (add(node, values, only)) {
       enqueue(node);
@@ -175,7 +180,7 @@ class PossibleValues {
 
   // Which stored fields the lines of each handler may write, other handlers that strike inside included.
   void find_handlers() {
-    returned_.resize(system_.strikes.size());
+    returned_.resize(system_.interruptions);
     std::vector<std::uint32_t> place(system_.fields.size(), UINT32_MAX);
     for (std::uint32_t i = 0; i < stored_.size(); ++i) place[stored_[i]] = i;
     std::vector<bool> all(stored_.size(), false);
@@ -271,7 +276,7 @@ class PossibleValues {
   std::vector<std::uint32_t> stored_;
   std::vector<Values> at_;
   std::vector<std::vector<bool>> written_;
-  std::vector<std::vector<Values>> returned_;
+  std::vector<std::map<std::uint32_t, Values>> returned_;  ///< per interruption, by context
   std::deque<std::uint32_t> work_;
   std::vector<bool> queued_;
   Values now_;
@@ -291,7 +296,7 @@ class StillAsked {
       const auto what = system.fields[i].meaning.what;
       keep_[i] = what == FieldMeaning::What::worn || what == FieldMeaning::What::zone;
     }
-    any_standing_ = keep_;
+    for (const Edges& n : system.nodes) if (n.context >= any_standing_.size()) any_standing_.resize(n.context + 1, keep_);
   }
 
   void run() {
@@ -305,8 +310,9 @@ class StillAsked {
   void rewrite() {
     std::vector<Op> kept;
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], &live_[n], kept);
-    for (Edge& e : system_.strikes) rewrite_edge(e, nullptr, kept);
+      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], system_.nodes[n].context, &live_[n], kept);
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s)
+      rewrite_edge(system_.strikes[s], s / system_.interruptions, &any_standing_[s / system_.interruptions], kept);
     system_.ops = std::move(kept);
     const FieldSet& start = live_[system_.start.value];
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
@@ -314,14 +320,14 @@ class StillAsked {
   }
 
  private:
-  const FieldSet& after(const Edge& e) const {
+  const FieldSet& after(const Edge& e, std::uint32_t context) const {
     if (e.ends) return keep_;
-    return e.goes_back ? any_standing_ : live_[e.target.value];
+    return e.goes_back ? any_standing_[context] : live_[e.target.value];
   }
 
   // Goes through an edge from its end; `dead` collects the operations that nobody reads.
-  FieldSet before(const Edge& e, std::vector<bool>* dead) const {
-    FieldSet live = after(e);
+  FieldSet before(const Edge& e, std::uint32_t context, std::vector<bool>* dead) const {
+    FieldSet live = after(e, context);
     for (std::uint32_t i = e.op_count; i-- > 0;) {
       const Op& op = system_.ops[e.first_op + i];
       if (writes(op.kind)) {
@@ -346,16 +352,17 @@ class StillAsked {
   bool visit(std::uint32_t n) {
     const Edges& edges = system_.nodes[n];
     bool grew = add(live_[n], keep_);
-    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], nullptr));
+    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], edges.context, nullptr));
     if (!edges.may_be_struck) return grew;
-    for (const Edge& s : system_.strikes) grew |= add(live_[n], before(s, nullptr));
-    grew |= add(any_standing_, live_[n]);
+    for (std::uint32_t i = 0; i < system_.interruptions; ++i)
+      grew |= add(live_[n], before(system_.strikes[edges.context * system_.interruptions + i], edges.context, nullptr));
+    grew |= add(any_standing_[edges.context], live_[n]);
     return grew;
   }
 
-  void rewrite_edge(Edge& e, const FieldSet* source, std::vector<Op>& kept) {
+  void rewrite_edge(Edge& e, std::uint32_t context, const FieldSet* source, std::vector<Op>& kept) {
     std::vector<bool> dead(e.op_count, false);
-    before(e, &dead);
+    before(e, context, &dead);
     const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
     FieldSet touched = source ? *source : keep_;
     for (std::uint32_t i = 0; i < e.op_count; ++i) {
@@ -374,7 +381,8 @@ class StillAsked {
 
   System& system_;
   std::vector<FieldSet> live_;
-  FieldSet keep_, any_standing_;
+  FieldSet keep_;
+  std::vector<FieldSet> any_standing_;  ///< by context
 };
 
 }  // namespace

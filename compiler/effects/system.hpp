@@ -166,7 +166,12 @@ struct Edge {
   EdgeLabel label;
 };
 
-struct Edges { std::uint32_t first = 0, count = 0; bool may_be_struck = false; graph::NodeId struck_returns_to; };
+struct Edges {
+  std::uint32_t first = 0, count = 0;
+  bool may_be_struck = false;
+  graph::NodeId struck_returns_to;
+  std::uint32_t context = 0;     ///< which row of strikes leads away from here
+};
 
 struct System {
   std::vector<Field> fields;
@@ -174,8 +179,8 @@ struct System {
   std::vector<Op> ops;
   std::vector<Edge> edges;
   std::vector<Edges> nodes;      ///< per node of the graph
-  std::vector<Edge> strikes;     ///< per interruption, from wherever it strikes
-  std::vector<FieldId> back;     ///< per interruption: where to return to, node + 1
+  std::vector<Edge> strikes;     ///< per context and interruption: strikes[context * interruptions + interruption]
+  std::uint32_t interruptions = 0;
   std::vector<Report> reports;
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none

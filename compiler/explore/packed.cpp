@@ -14,7 +14,12 @@ class Packer {
     lay_out_fields();
     for (const effects::Edge& e : system_.edges) pack_edge(e);
     out_.first_strike = static_cast<std::uint32_t>(out_.edges.size());
-    for (const effects::Edge& e : system_.strikes) pack_edge(e);
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
+      const effects::Edge& e = system_.strikes[s];
+      pack_edge(e);
+      out_.edges.back().strikes = e.label.interruption.value;
+      out_.edges.back().leaves_context = e.target && system_.nodes[e.target.value].context != s / system_.interruptions;
+    }
     pack_nodes();
     return std::move(out_);
   }
@@ -34,7 +39,7 @@ class Packer {
     };
     const std::uint32_t node_count = static_cast<std::uint32_t>(system_.nodes.size());
     out_.node = place(node_count);
-    for (std::size_t i = 0; i < system_.back.size(); ++i) out_.back.push_back(place(node_count + 1));
+    for (std::size_t i = 0; i < system_.interruptions; ++i) out_.back.push_back(place(node_count + 1));
     for (std::uint32_t width = 32; width > 0; --width)
       for (std::size_t i = 0; i < system_.fields.size(); ++i) {
         const effects::Field& f = system_.fields[i];
@@ -118,7 +123,9 @@ class Packer {
 
   void pack_nodes() {
     for (const effects::Edges& n : system_.nodes)
-      out_.nodes.push_back({{n.first, n.first + n.count}, n.may_be_struck, n.struck_returns_to.value});
+      out_.nodes.push_back({{n.first, n.first + n.count},
+                            {out_.first_strike + n.context * system_.interruptions, out_.first_strike + (n.context + 1) * system_.interruptions},
+                            n.may_be_struck, n.struck_returns_to.value, n.context});
   }
 
   const effects::System& system_;

@@ -24,8 +24,10 @@ struct PackedEdge {
   std::uint32_t target = UINT32_MAX;      ///< UINT32_MAX: goes back or ends
   std::uint32_t goes_back = UINT32_MAX;   ///< interruption
   bool ends = false;
+  std::uint32_t strikes = UINT32_MAX;     ///< interruption that this edge is
+  bool leaves_context = false;            ///< a strike from which no run comes back
 };
-struct PackedNode { Range edges; bool standing = false; std::uint32_t returns_to = 0; };
+struct PackedNode { Range edges; Range strikes; bool standing = false; std::uint32_t returns_to = 0, context = 0; };
 
 /// The most words a state and an edge's scratch fields may take.
 inline constexpr std::uint32_t most_words = 24, most_scratch_words = 24;

@@ -59,7 +59,7 @@ class Replay {
 
   bool take(std::uint32_t packed, effects::ReportId wanted) {
     const effects::Edge& e = edge(packed);
-    if (packed >= packed_.first_strike) back_[packed - packed_.first_strike] = packed_.nodes[node_].returns_to;
+    if (packed >= packed_.first_strike) back_[packed_.edges[packed].strikes] = packed_.nodes[node_].returns_to;
     for (std::size_t i = 0; i < system_.fields.size(); ++i) if (system_.fields[i].scratch) values_[i] = 0;
     for (std::uint32_t i = 0; i < e.op_count; ++i) apply(system_.ops[e.first_op + i], wanted);
     if (e.ends) return false;

@@ -90,7 +90,7 @@ class Walk {
     for (std::uint32_t e = node.edges.first; e < node.edges.last; ++e)
       if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
     if (!options_.interruptions || from == 0) return;
-    for (std::uint32_t e = packed_.first_strike; e < packed_.edges.size(); ++e)
+    for (std::uint32_t e = node.strikes.first; e < node.strikes.last; ++e)
       if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
   }
 
@@ -100,7 +100,10 @@ class Walk {
     via_ = edge;
     cut_ = false;
     ++result_.transitions;
-    if (edge >= packed_.first_strike) put(w, packed_.back[edge - packed_.first_strike], node.returns_to + 1);
+    if (const PackedEdge& e = packed_.edges[edge]; e.strikes != UINT32_MAX) {
+      if (e.leaves_context) for (const Slot& back : packed_.back) put(w, back, 0);
+      else put(w, packed_.back[e.strikes], node.returns_to + 1);
+    }
     if (take(w, edge) && settle(w) && !cut_) {
       const auto [to, fresh] = table_.insert(w);
       if (fresh) {

@@ -8,11 +8,17 @@ namespace {
 // Blocks are laid out from their end towards their start: every statement is then built knowing what follows it.
 class Flattener {
  public:
-  Flattener(const model::Protocol& protocol, const model::Variant& variant) : protocol_(protocol) { graph_.variant = variant; }
+  Flattener(const model::Protocol& protocol, const model::Variant& variant, Contexts contexts) : protocol_(protocol), contexts_(contexts) {
+    graph_.variant = variant;
+  }
 
   Graph flatten() {
     lay_out_phases();
-    for (std::uint32_t i = 0; i < protocol_.interruptions.size(); ++i) lay_out_handler(model::InterruptionId(i));
+    const std::size_t count = protocol_.interruptions.size();
+    graph_.strikes_lead_to.assign(1, std::vector<NodeId>(count));
+    for (std::size_t i = 0; i < count; ++i) graph_.strikes_lead_to[0][i] = lay_out_handler(model::InterruptionId(i));
+    if (contexts_ == Contexts::apart) stand_apart(count);
+    graph_.handler_start = graph_.strikes_lead_to[0];
     return std::move(graph_);
   }
 
@@ -27,11 +33,31 @@ class Flattener {
     phase_ = {};
   }
 
-  void lay_out_handler(model::InterruptionId id) {
+  NodeId lay_out_handler(model::InterruptionId id) {
     handler_ = id;
+    const std::size_t first = graph_.nodes.size();
     const NodeId end = add({.kind = NodeKind::off_the_end, .span = protocol_[id].span});
-    graph_.handler_start.push_back(block(protocol_[id].block, end));
+    const NodeId start = block(protocol_[id].block, end);
     handler_ = {};
+    bool resumes = false;
+    for (std::size_t n = first; n < graph_.nodes.size(); ++n) resumes |= graph_.nodes[n].kind == NodeKind::resume;
+    if (context_ == 0) resumes_.push_back(resumes);
+    return start;
+  }
+
+  // Context 0 keeps those that resume; each of the others opens a context, in which those that resume stand again.
+  void stand_apart(std::size_t count) {
+    std::vector<std::uint32_t> opens(count, 0);
+    for (std::size_t i = 0; i < count; ++i) {
+      if (resumes_[i]) continue;
+      opens[i] = ++contexts_used_;
+      for (Node& node : graph_.nodes) if (node.handler == model::InterruptionId(i)) node.context = opens[i];
+    }
+    for (context_ = 1; context_ <= contexts_used_; ++context_) {
+      graph_.strikes_lead_to.push_back(graph_.strikes_lead_to[0]);
+      for (std::size_t i = 0; i < count; ++i)
+        if (resumes_[i]) graph_.strikes_lead_to[context_][i] = lay_out_handler(model::InterruptionId(i));
+    }
   }
 
   NodeId block(model::BlockId id, NodeId after) {
@@ -83,11 +109,15 @@ class Flattener {
   NodeId add(Node node) {
     node.handler = handler_;
     node.phase = phase_;
+    node.context = context_;
     graph_.nodes.push_back(std::move(node));
     return NodeId(graph_.nodes.size() - 1);
   }
 
   const model::Protocol& protocol_;
+  Contexts contexts_;
+  std::uint32_t context_ = 0, contexts_used_ = 0;
+  std::vector<bool> resumes_;
   Graph graph_;
   model::PhaseId phase_;
   model::InterruptionId handler_;
@@ -95,8 +125,8 @@ class Flattener {
 
 }  // namespace
 
-Graph from_model(const model::Protocol& protocol, const model::Variant& variant) {
-  return Flattener(protocol, variant).flatten();
+Graph from_model(const model::Protocol& protocol, const model::Variant& variant, Contexts contexts) {
+  return Flattener(protocol, variant, contexts).flatten();
 }
 
 }  // namespace stepward::graph

@@ -6,6 +6,11 @@
 // interruption may strike, or a *crossing* (question, loop test, ending, resume), which is passed at once.
 // Loops keep a counter instead of being unrolled, so a node is a line of the source and the card can number it.
 // Handlers of interruptions are separate pieces of the same graph; `resume` has no fixed successor.
+//
+// Contexts. From a handler that never resumes, a run does not come back to the lines it was called from. For the walk
+// each such handler is therefore a context of its own, with its own copies of the handlers that may strike and resume
+// inside it: what the main lines still wanted to know is then no longer carried along. Papers and exports want every
+// line once and ask for one context.
 
 #include <vector>
 
@@ -44,6 +49,7 @@ struct Node {
   model::EndingId ending;             ///< finish
   model::InterruptionId handler;      ///< the interruption whose lines these are; none: the protocol's own
   model::PhaseId phase;               ///< none inside handlers
+  std::uint32_t context = 0;          ///< which of the graph's contexts the node stands in
   source::Span span;
 };
 
@@ -51,7 +57,9 @@ struct Graph {
   model::Variant variant;
   std::vector<Node> nodes;
   NodeId start;
-  std::vector<NodeId> handler_start;  ///< per interruption
+  std::vector<NodeId> handler_start;  ///< per interruption, in context 0
+  /// Where each interruption leads when it strikes in a context: [context][interruption].
+  std::vector<std::vector<NodeId>> strikes_lead_to;
   std::uint32_t loops = 0;            ///< how many counters
   std::vector<std::uint32_t> loop_bounds;
 

@@ -42,6 +42,17 @@ Event::What listens_to(Event::What what) {
   }
 }
 
+bool is_about(const Moment& m, model::ItemId item) {
+  const std::size_t relevant = m.what == Event::What::touches ? 1 : m.things.size();
+  return std::any_of(m.things.begin(), m.things.begin() + static_cast<std::ptrdiff_t>(std::min(relevant, m.things.size())),
+                     [&](const Bearer& b) { return b.item == item; });
+}
+
+// Where an event names a thing without a part, these mean the whole of it.
+bool means_the_whole(Event::What what) {
+  return what == Event::What::disinfects || what == Event::What::cleans || what == Event::What::inspects || what == Event::What::not_found;
+}
+
 bool is_own_event(Event::What what) {
   return what != Event::What::touches && what != Event::What::found && what != Event::What::not_found && what != Event::What::strikes &&
          what != Event::What::ending;
@@ -72,8 +83,8 @@ bool Matcher::item_is(const Subject& s, const Bearer& thing, const Binding& bind
   for (const model::ItemOrKind& e : s.except) if (item && world_.is_of(thing.item, e)) return false;
   switch (s.what) {
     case SubjectWhat::any_item: return item;
-    case SubjectWhat::that_item: return item && binding.has_item && thing.item == binding.item.item && (thing.person == binding.item.person || !thing.person);
-    case SubjectWhat::any_other_item: return item && !(binding.has_item && thing.item == binding.item.item && thing.person == binding.item.person);
+    case SubjectWhat::that_item: return item && binding.item && thing.item == binding.item;
+    case SubjectWhat::any_other_item: return item && thing.item != binding.item;
     case SubjectWhat::kind: return (item && world_.is_of(thing.item, {{}, s.kind})) ||
                                    (thing.what == Bearer::What::spot && protocol_[thing.spot].made_of == s.kind);
     case SubjectWhat::item: return item && thing.item == s.item;
@@ -105,9 +116,9 @@ Formula Matcher::thing_is(const Subject& s, const Bearer& thing, std::uint8_t pa
 
 Formula Matcher::subject(const Event& event, const Moment& m, const Binding& binding) const {
   // A set leaves in one moment: none of its items is another item to the others.
-  if (event.subject.what == SubjectWhat::any_other_item && binding.has_item &&
-      std::find(m.things.begin(), m.things.end(), binding.item) != m.things.end()) return Formula::never();
+  if (event.subject.what == SubjectWhat::any_other_item && is_about(m, binding.item)) return Formula::never();
   Formula out;
+  if (event.subject.part.empty() && means_the_whole(event.what) && m.part != 0xFF) return out;
   const std::size_t relevant = m.what == Event::What::touches ? 1 : m.things.size();
   for (std::size_t i = 0; i < relevant && i < m.things.size(); ++i)
     out = out | thing_is(event.subject, m.things[i], m.part, m.who, binding);
@@ -162,7 +173,7 @@ Formula Matcher::matches(const Event& e, const Moment& m, const Binding& binding
 
 Formula Matcher::binds_here(const Event& e, const Moment& m, const Binding& binding) const {
   if (binding.person && (e.what == Event::What::comes_off ? m.of : m.who) != binding.person) return Formula::never();
-  if (binding.has_item && std::find(m.things.begin(), m.things.end(), binding.item) == m.things.end()) return Formula::never();
+  if (binding.item && !is_about(m, binding.item)) return Formula::never();
   return matches(e, m, binding);
 }
 
@@ -171,12 +182,13 @@ std::vector<Binding> Matcher::bindings(const model::Rule& rule) const {
   std::vector<Binding> out;
   std::vector<RoleId> persons = needed.person ? world_.people() : std::vector<RoleId>{RoleId()};
   for (RoleId p : persons) {
-    if (!needed.item) { out.push_back({p, {}, false}); continue; }
+    if (!needed.item) { out.push_back({p, {}}); continue; }
     for (RoleId owner : world_.people())
       for (model::ItemId i : world_.wardrobe(owner)) {
         const Bearer b = world_.worn_bearer(owner, i);
         const bool wanted = std::any_of(rule.trigger.events.begin(), rule.trigger.events.end(), [&](const Event& e) { return item_is(e.subject, b, {}); });
-        if (wanted) out.push_back({p, b, true});
+        const bool listed = std::any_of(out.begin(), out.end(), [&](const Binding& have) { return have.person == p && have.item == i; });
+        if (wanted && !listed) out.push_back({p, i});
       }
   }
   return out;

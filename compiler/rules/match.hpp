@@ -8,8 +8,7 @@ namespace stepward::rules {
 /// What the first event of a rule bound: a person, an item of somebody, both or nothing.
 struct Binding {
   model::RoleId person;
-  effects::Bearer item;
-  bool has_item = false;
+  model::ItemId item;  ///< without its owner
 };
 
 /// Which bindings a rule needs at all.

@@ -131,7 +131,6 @@ class Weaver {
     r.rule = monitor.rule;
     r.person = moment.who;
     if (!moment.things.empty()) { r.thing = moment.things.front(); r.has_thing = true; }
-    if (monitor.binding.has_item) { r.other = monitor.binding.item; r.has_other = true; }
     Formula said = when;
     const bool hold = hold_back_ == effects::HoldBack::yes && r.severity == diagnostics::Severity::error && r.has_thing;
     if (hold) said = said & Formula::is(world_.told(r.thing), 0);
@@ -143,14 +142,15 @@ class Weaver {
     to_tell_.emplace_back(world_.told(r.thing), now);
   }
 
-  Formula any_of(const model::Events& events, const Moment& m, const Binding& b) {
-    Formula out;
-    for (const Event& e : events.events) out = out | matcher_.matches(e, m, b);
+  Formula at_once(const model::Events& events, const Moment& m, const Binding& b) {
+    Formula out = events.all ? Formula::always() : Formula::never();
+    for (const Event& e : events.events) out = events.all ? out & matcher_.matches(e, m, b) : out | matcher_.matches(e, m, b);
     return out;
   }
   Formula trigger(const model::Rule& rule, const Moment& m, const Binding& b) {
-    Formula out;
-    for (const Event& e : rule.trigger.events) out = out | matcher_.binds_here(e, m, b);
+    const bool all = rule.trigger.all;
+    Formula out = all ? Formula::always() : Formula::never();
+    for (const Event& e : rule.trigger.events) out = all ? out & matcher_.binds_here(e, m, b) : out | matcher_.binds_here(e, m, b);
     return out;
   }
 
@@ -175,10 +175,10 @@ class Weaver {
       return;
     }
     if (rule.has_since) {
-      const Formula forget = when & any_of(rule.since, m, monitor.binding);
+      const Formula forget = when & at_once(rule.since, m, monitor.binding);
       for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, forget);
     }
-    if (!rule.require.all) { emit(OpKind::set, monitor.memory[0], 1, when & any_of(rule.require, m, monitor.binding)); return; }
+    if (!rule.require.all) { emit(OpKind::set, monitor.memory[0], 1, when & at_once(rule.require, m, monitor.binding)); return; }
     for (std::size_t i = 0; i < monitor.memory.size(); ++i)
       emit(OpKind::set, monitor.memory[i], 1, when & matcher_.matches(rule.require.events[i], m, monitor.binding));
   }
@@ -186,19 +186,19 @@ class Weaver {
   // Memory is what is still owed: 0 nothing, 1 the requirement, 2 what comes then.
   void after_each(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
     if (m.asked) {
-      const Formula asked = when & any_of(rule.before, m, monitor.binding);
+      const Formula asked = when & at_once(rule.before, m, monitor.binding);
       Formula owed;
       for (FieldId f : monitor.memory) owed = owed | Formula::test(f, 0b110);
       report(monitor, m, asked & owed);
       if (hold_back_ == effects::HoldBack::yes && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, asked);
       return;
     }
-    if (rule.has_then) emit(OpKind::set, monitor.memory[0], 0, when & Formula::is(monitor.memory[0], 2) & any_of(rule.then, m, monitor.binding));
+    if (rule.has_then) emit(OpKind::set, monitor.memory[0], 0, when & Formula::is(monitor.memory[0], 2) & at_once(rule.then, m, monitor.binding));
     if (rule.require.all && !rule.has_then) {
       for (std::size_t i = 0; i < monitor.memory.size(); ++i)
         emit(OpKind::set, monitor.memory[i], 0, when & matcher_.matches(rule.require.events[i], m, monitor.binding));
     } else {
-      emit(OpKind::set, monitor.memory[0], rule.has_then ? 2 : 0, when & Formula::is(monitor.memory[0], 1) & any_of(rule.require, m, monitor.binding));
+      emit(OpKind::set, monitor.memory[0], rule.has_then ? 2 : 0, when & Formula::is(monitor.memory[0], 1) & at_once(rule.require, m, monitor.binding));
     }
     for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, when & trigger(rule, m, monitor.binding));
   }
@@ -209,7 +209,10 @@ class Weaver {
       if (m.what == Event::What::ending) {
         if (protocol_[m.ending].normal) report(monitor, m, when & Formula::is(monitor.memory[0], 1));
       }
-      else if (due_.count(index)) emit(OpKind::set, due_[index].second, 1, when & any_of(rule.require, m, monitor.binding));
+      else if (due_.count(index)) {
+        if (m.what == Event::What::cleans) fall_due(index, when);
+        emit(OpKind::set, due_[index].second, 1, when & at_once(rule.require, m, monitor.binding));
+      }
       return;
     }
     emit(OpKind::set, monitor.memory[0], 1, when & trigger(rule, m, monitor.binding));
@@ -253,10 +256,16 @@ class Weaver {
       const model::Rule& rule = protocol_[m.rule];
       if (rule.pattern != Pattern::right_after_each || !is_doer_of(rule, line.who, m.binding)) continue;
       const FieldId due = world_.scratch(), met = world_.scratch();
-      emit(OpKind::lift, due, 0, Formula::always(), m.memory[0]);
-      emit(OpKind::set, m.memory[0], 0, Formula::is(due, 1));
       due_[i] = {due, met};
+      // A cleaning with nothing to clean is passed over: it becomes the next line only when it is asked.
+      if (line.verb != model::VerbKind::clean) fall_due(i, Formula::always());
     }
+  }
+
+  void fall_due(std::uint32_t index, const Formula& when) {
+    const FieldId due = due_[index].first, memory = monitors_[index].memory[0];
+    emit(OpKind::lift, due, 0, when, memory);
+    emit(OpKind::set, memory, 0, Formula::is(due, 1));
   }
 
   bool is_doer_of(const model::Rule& rule, model::RoleId who, const Binding& binding) const {
