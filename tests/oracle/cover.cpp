@@ -290,7 +290,7 @@ bool is_of_kind(const Case& c, ItemId item, KindId kind) {
 
 bool is_target(const Case& c, const std::vector<Target>& targets, const Object& object) {
   for (const Target& target : targets) {
-    if (target.anything) return true;
+    if (target.anything && (!target.items_only || object.is_item())) return true;
     if (object.is_item() && target.item && target.item == object.item()) return true;
     if (object.is_item() && target.kind && is_of_kind(c, object.item(), target.kind)) return true;
     if (object.what == Object::What::site && target.site && target.site == object.site()) return true;

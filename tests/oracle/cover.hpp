@@ -17,6 +17,7 @@ namespace stepward::oracle {
 struct Case {
   const Protocol& protocol;
   const Variant& variant;
+  std::set<std::string>* occurred = nullptr;   ///< what happened at least once, in words; none: nobody counts
 };
 
 using Leaving = std::set<ItemId>;

@@ -30,10 +30,14 @@ bool make_clean(Step& step, const Surfaces& surfaces) {
   for (const Surface& surface : surfaces) {
     if (step.world.level(surface) == Level::soiled) {
       step.say(Code::P502, surface.of);
+      step.note("effect: soil withstands the agent");
       all_clean = false;
       continue;
     }
-    if (is_unclean(step.world.level(surface))) step.world.set_level(surface, Level::clean);
+    if (is_unclean(step.world.level(surface))) {
+      step.note("effect: a surface becomes clean");
+      step.world.set_level(surface, Level::clean);
+    }
     if (surface.of.what == Object::What::site) step.world.reached.erase({surface.of.who, surface.of.site()});
   }
   return all_clean;
@@ -62,6 +66,7 @@ void wet(Step& step, const Line& line) {
       if (!is_part_of_hand(hand, surface)) hand_meets(step, hand, surface);
     }
     if (!line.without_waiting) continue;
+    step.note("effect: left wet for later");
     for (const Surface& surface : surfaces) step.world.wet[surface] = {line.who, line.agent};
   }
   if (line.without_waiting) happen_own(step, line, {});
@@ -93,6 +98,7 @@ void wait(Step& step, const Line& line) {
       if (wetting.doer == line.who) wet_things[{surface.of, wetting.agent}].push_back(surface);
     }
     for (const auto& [thing, surfaces] : wet_things) {
+      step.note("effect: a contact time ends later");
       for (const Surface& surface : surfaces) step.world.wet.erase(surface);
       if (!make_clean(step, surfaces)) continue;
       // All that shows was wetted: the whole thing; else only the parts that were.

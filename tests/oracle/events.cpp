@@ -204,7 +204,18 @@ void fall(Step& step, RoleId who) {
   }
 }
 
+void note_happening(const Step& step, const Happening& happening) {
+  switch (happening.what) {
+    case Happening::What::soiled: step.note("happens: something is soiled"); break;
+    case Happening::What::torn: step.note("happens: an item is torn"); break;
+    case Happening::What::touches: step.note("happens: somebody touches"); break;
+    case Happening::What::falls: step.note("happens: somebody falls"); break;
+    case Happening::What::nothing: step.note("happens: nothing of its own"); break;
+  }
+}
+
 void happens(Step& step, const Happening& happening) {
+  note_happening(step, happening);
   switch (happening.what) {
     case Happening::What::soiled:
       return soil(step, named_by(step.c(), step.world, happening.thing, step.protocol().acts));

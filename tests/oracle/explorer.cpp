@@ -40,7 +40,8 @@ struct Outcome {
 
 class Walk {
  public:
-  Walk(const Protocol& protocol, const Variant& variant) : case_{protocol, variant} {}
+  Walk(const Protocol& protocol, const Variant& variant, std::set<std::string>& occurred)
+      : case_{protocol, variant, &occurred} {}
 
   Outcome first() const {
     Step step = fresh_step(World{});
@@ -185,10 +186,14 @@ class Walk {
         break;
       case Statement::What::repeat: place.push_back({statement.block, 0, 1}); break;
       case Statement::What::finish:
+        if (state.places.size() > 1) step.note("interruption: ends the run");
         finish(step, statement.ending);
         place.clear();
         break;
-      case Statement::What::resume: state.places.pop_back(); break;
+      case Statement::What::resume:
+        step.note("interruption: resumes");
+        state.places.pop_back();
+        break;
     }
   }
 
@@ -217,10 +222,12 @@ class Walk {
       return;
     }
     if (answer(step, statement->until)) {
+      step.note("loop: ends by its answer");
       ++below.index;
     } else if (ended.pass < statement->at_most) {
       place.push_back({statement->block, 0, ended.pass + 1});
     } else if (statement->fallback) {
+      step.note("loop: ends by its last pass");
       place.push_back({statement->fallback, 0, 0});
     } else {
       ++below.index;
@@ -235,8 +242,8 @@ void note(Result& result, const Outcome& outcome, int steps) {
 }  // namespace
 
 Result explore(const Protocol& protocol, const Variant& variant, std::size_t most_states) {
-  const Walk walk(protocol, variant);
   Result result;
+  const Walk walk(protocol, variant, result.occurred);
   std::set<State> seen;
   std::deque<std::pair<const State*, int>> waiting;  // a set's elements stay where they are
   const auto reach = [&](Outcome outcome, int steps) {

@@ -93,7 +93,7 @@ Ward::Ward() {
   p.agents[0].works_on.push_back({{}, {}, hands, {}, false});
   p.agents[0].never_on.push_back({{}, {}, face, {}, false});
   p.techniques = {technique("peel", {"outside", "inside"}), technique("pull", {""}), technique("wear", {"outside"}),
-                  technique("by the straps", {"straps"})};
+                  technique("straps first", {"straps"})};
   p.endings = {named<Ending>("clear"), named<Ending>("fled")};
   p.endings[1].normal = false;
   p.marks = {named<Mark>("exposure")};

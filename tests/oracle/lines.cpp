@@ -67,10 +67,37 @@ void happen_own(Step& step, const Line&, Moment moment) {
   happen(step, moment);
 }
 
+namespace {
+
+constexpr const char* verb_word(VerbKind verb) {
+  switch (verb) {
+    case VerbKind::don: return "put on";
+    case VerbKind::doff: return "take off";
+    case VerbKind::disinfect: return "disinfect";
+    case VerbKind::clean: return "clean";
+    case VerbKind::inspect: return "inspect";
+    case VerbKind::test: return "test";
+    case VerbKind::decide: return "decide";
+    case VerbKind::declare: return "declare";
+    case VerbKind::record: return "record";
+    case VerbKind::report: return "report";
+    case VerbKind::call: return "call";
+    case VerbKind::take: return "take";
+    case VerbKind::pass: return "pass";
+    case VerbKind::act: return "act";
+    case VerbKind::move: return "move";
+    case VerbKind::wait: return "wait";
+  }
+  return "";
+}
+
+}  // namespace
+
 std::vector<Step> do_line(Step step, const Line& line) {
   step.line = &line;
   step.where = line.id;
   step.doer = line.who;
+  step.note(std::string("verb: ") + verb_word(line.verb));
   switch (line.verb) {
     case VerbKind::inspect: return inspect(std::move(step), line);
     case VerbKind::decide: return decide(std::move(step), line);
@@ -107,6 +134,7 @@ Surfaces soiled_among(const World& world, const Surfaces& surfaces) {
 void answer_duties_on(Step& step, const Object& of, AnswerKind kind) {
   for (auto duty = step.world.duties.begin(); duty != step.world.duties.end();) {
     const bool is_answered = duty->first == of && is_answered_by(step.protocol()[duty->second], kind);
+    if (is_answered) step.note("effect: cleaning answers a duty");
     duty = is_answered ? step.world.duties.erase(duty) : std::next(duty);
   }
 }
@@ -136,6 +164,7 @@ void clean_soil(Step& step, const Line& line) {
   for (const Surface& surface : all) {
     if (!is_part_of_hand(hand, surface)) hand_meets(step, hand, surface);
   }
+  if (!nothing_there) step.note("effect: soil is wiped off");
   for (const Surface& surface : soiled_among(step.world, all)) step.world.set_level(surface, Level::suspect);
   for (const NamedThing& thing : things) {
     if (!thing.exists) continue;
@@ -199,6 +228,7 @@ bool hand_is_unclean(const Step& step, RoleId who) {
 /// default), and its duty there with it."
 void bring_fresh_copy(Step& step, ItemId item) {
   step.world.in_hand.insert(item);
+  step.note("effect: a fresh copy comes to hand");
   for (std::size_t at = 0; at < step.protocol()[item].surfaces.size(); ++at) {
     const Surface surface{fresh_copy(item), static_cast<int>(at)};
     step.world.set_level(surface, Level::clean);

@@ -20,6 +20,8 @@ void answer_duties(Step& step, AnswerKind kind, const std::string& mark) {
     const bool is_answered = std::any_of(answers.begin(), answers.end(), [&](const Answer& answer) {
       return answer.kind == kind && (kind != AnswerKind::declaring || answer.mark == mark);
     });
+    if (is_answered) step.note(kind == AnswerKind::declaring ? "effect: a declaration answers a duty"
+                                                            : "effect: a report answers a duty");
     duty = is_answered ? step.world.duties.erase(duty) : std::next(duty);
   }
 }
@@ -70,6 +72,7 @@ void raise_what_a_tear_lets_through(Step& step, const Object& of) {
   if (of.what != Object::What::item) return;  // nothing is beneath a copy in the hand
   const auto worst = step.world.worst.find({of.who, of.item()});
   const Level through = worst == step.world.worst.end() ? Level::clean : std::min(worst->second, Level::suspect);
+  if (is_unclean(through)) step.note("effect: a tear lets dirt through");
   step.is_suffered = true;
   for (const Surface& surface : beneath(step.c(), step.world, of.who, of.item())) raise(step, surface, through);
   step.is_suffered = false;
@@ -83,6 +86,9 @@ void make_found(Step& step, const Look& look) {
     }
   }
   if (means == FindingMeans::barrier_broken) raise_what_a_tear_lets_through(step, look.thing.of);
+  step.note(means == FindingMeans::surface_soiled   ? "effect: soil is found"
+            : means == FindingMeans::barrier_broken ? "effect: a tear is found"
+                                                    : "effect: a gap is found");
   step.world.duties.insert({look.thing.known_as, look.finding});
 }
 

@@ -86,6 +86,7 @@ void raise(Step& step, const Surface& surface, Level level) {
   const bool is_site = surface.of.what == Object::What::site;
   if (step.is_suffered && is_site && !is_unclean(before) && is_unclean(level)) {
     step.world.reached.insert({surface.of.who, surface.of.site()});
+    step.note("effect: a body site is reached");
   }
   // "A rise of a showing surface ends not found for soil on that thing and on that part; it lifts worst. (A fresh copy
   // in hand has no such memory.)"
@@ -177,6 +178,8 @@ void hand_meets(Step& step, const Hand& hand, const Surface& surface) {
   say_clean_person_or_place_reached(step, meeting);
   say_out_of_reach_or_hands_off(step, meeting);
   say_left_wet(step, meeting);
+  if (meeting.hand_is_unclean && !meeting.surface_is_unclean) step.note("effect: a hand dirties what it meets");
+  if (!meeting.hand_is_unclean && meeting.surface_is_unclean) step.note("effect: a hand is dirtied by what it meets");
   // "s becomes max(l, min(h, suspect)) and every surface x of the hand becomes max(x, min(l, suspect))"
   raise(step, surface, std::min(of_hand, Level::suspect));
   for (const Surface& part : hand.surfaces) raise(step, part, std::min(of_surface, Level::suspect));
@@ -195,6 +198,7 @@ void dirt_reaches(Step& step, const Surface& surface) {
 
 void surfaces_meet(Step& step, const Surface& one, const Surface& other) {
   if (one == other) return;
+  step.note("effect: a brush");
   const bool one_is_unclean = is_unclean(step.world.level(one));
   const bool other_is_unclean = is_unclean(step.world.level(other));
   if (other_is_unclean) dirt_reaches(step, one);
@@ -210,6 +214,7 @@ void expose(Step& step, RoleId who, ZoneId zone) {
     for (const Surface& surface : showing_surfaces(step.c(), step.world, worn_copy(who, item))) {
       const Reach reach = step.protocol()[item].surfaces[static_cast<std::size_t>(surface.part)].reach;
       if (reach == Reach::sheltered && exposes == Exposes::front_only) continue;
+      step.note("effect: exposure to a zone");
       raise(step, surface, Level::suspect);
       step.world.not_looked_at.insert({who, item});  // "each item so raised is not looked at"
     }

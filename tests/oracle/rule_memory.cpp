@@ -81,19 +81,23 @@ void add_met(const Step& step, const Watched& watched, const Events& required, c
 
 /// 1, 2: "A tests" whether B was met.
 bool breaks_before_each(const Step& step, const Watched& watched, const Moment& moment) {
-  return meets_events(first_event(step, watched), watched.rule.trigger, moment) &&
-         !are_settled(watched.rule.require, remembered(step, watched).met);
+  if (!meets_events(first_event(step, watched), watched.rule.trigger, moment)) return false;
+  step.note(watched.rule.has_since ? "pattern 1: before each … since" : "pattern 2: before each");
+  return !are_settled(watched.rule.require, remembered(step, watched).met);
 }
 
 /// 3: "A tests" whether anything is owed.
 bool breaks_after_each(const Step& step, const Watched& watched, const Moment& moment) {
-  return remembered(step, watched).stage != 0 &&
-         meets_events(later_event(step, watched), watched.rule.before, moment);
+  const int stage = remembered(step, watched).stage;
+  if (!meets_events(later_event(step, watched), watched.rule.before, moment)) return false;
+  step.note(watched.rule.has_then ? "pattern 3: after each, with a chain" : "pattern 3: after each");
+  return stage != 0;
 }
 
 /// 5: "A tests S in the world at that moment."
 bool breaks_never(const Step& step, const Watched& watched, const Moment& moment) {
   if (!meets_events(first_event(step, watched), watched.rule.trigger, moment)) return false;
+  step.note(watched.rule.has_unless ? "pattern 5: never … unless" : "pattern 5: never … while");
   if (watched.rule.has_unless) return !meets_states(later_event(step, watched), watched.rule.unless);
   if (watched.rule.has_while) return meets_states(later_event(step, watched), watched.rule.while_states);
   return true;
@@ -104,6 +108,7 @@ bool breaks_at_ending(const Step& step, const Watched& watched, const Moment& mo
   const bool is_reached = std::any_of(moment.begin(), moment.end(), [&](const Fact& fact) {
     return fact.what == Event::What::ending && (watched.rule.any_ending || watched.rule.ending == fact.ending);
   });
+  if (is_reached) step.note("pattern 6: at an ending");
   return is_reached && !meets_states(later_event(step, watched), watched.rule.at_end);
 }
 
@@ -183,6 +188,7 @@ void next_line(Step& step, const Moment& moment) {
     if (watched.rule.pattern != Pattern::right_after_each) return;
     Memory memory = remembered(step, watched);
     const bool was_waiting = memory.next_line_of.erase(step.doer.value) + memory.next_line_of.erase(nobody) > 0;
+    if (was_waiting) step.note("pattern 4: right after each");
     if (was_waiting && !meets_events(later_event(step, watched), watched.rule.require, moment)) {
       say_broken(step, watched.rule);
     }

@@ -49,6 +49,10 @@ struct Step {
   void say(Code code, const std::string& thing, RoleId who);
   void say(Code code, const Object& thing);  ///< of its owner, or of the doer where nobody owns it
   bool has_error() const;
+  /// Remembers that such a thing happened in the walk; the generator's table counts these.
+  void note(const std::string& what) const {
+    if (of->occurred != nullptr) of->occurred->insert(what);
+  }
 };
 
 /// Raises a surface to at least `level`, with all that a rise of a showing surface brings with it.

@@ -85,6 +85,7 @@ bool is_held_away(const Step& step, const Handling& handling, ItemId item) {
 void rest_insides(Step& step, const Handling& handling, ItemId item) {
   if (!step.protocol()[item].inside_rests || is_held_away(step, handling, item)) return;
   if (!is_unclean(level_of(step.world, insides_of(step.c(), handling.owner, item)))) return;
+  step.note("effect: an inside rests");
   for (const Surface& surface : beneath(step.c(), step.world, handling.owner, item)) dirt_reaches(step, surface);
 }
 
@@ -141,6 +142,7 @@ void handle_in_removal(Step& step, const Handling& handling, const Leaving& set)
       if (!names(step.c(), handled.thing, it)) continue;
       for (const Surface& surface : handled_surfaces(step, handling, handled.thing, it)) {
         const bool is_inside_of_set = is_inside(step.c(), surface) && set.count(surface.of.item()) > 0;
+        if (is_inside_of_set && hand_leaves) step.note("effect: an inside is met by the layer beneath");
         hand_meets(step, is_inside_of_set ? next : hand, surface);
       }
     }
@@ -154,6 +156,7 @@ void pull_over_hands(Step& step, RoleId owner, const std::vector<ItemId>& items,
     if (!is_hand_item(step.c(), item)) continue;
     const Surfaces outside = all_but_insides(step.c(), step.world, thing_part(worn_copy(owner, item)));
     if (!is_unclean(level_of(step.world, outside))) continue;
+    step.note("effect: ordinary hands");
     for (const Surface& surface : hand_of(step.c(), step.world, owner, set).surfaces) {
       raise(step, surface, Level::suspect);
     }
@@ -197,6 +200,7 @@ std::set<Surface> all_showing(const Step& step, RoleId owner) {
 
 /// Moment 6: "X leaves … Surfaces that now show end *not found* for soil on their thing."
 void leave(Step& step, RoleId owner, const Leaving& set) {
+  step.note(set.size() > 1 ? "effect: a set leaves" : "effect: an item leaves");
   const std::set<Surface> before = all_showing(step, owner);
   for (const ItemId item : set) forget_item(step.protocol(), step.world, owner, item);
   for (const Surface& surface : all_showing(step, owner)) {
@@ -295,6 +299,7 @@ void say_before_put_on(Step& step, const Line& line, ItemId item) {
 void wear(Step& step, RoleId owner, ItemId item) {
   World& world = step.world;
   const bool has_fresh = world.in_hand.erase(item) > 0;
+  step.note(has_fresh ? "effect: the fresh copy goes on" : "effect: an item goes on");
   world.worn.insert({owner, item});
   stack_last(step.c(), world, owner, item);
   for (std::size_t at = 0; at < step.protocol()[item].surfaces.size(); ++at) {

@@ -1,0 +1,407 @@
+#include "generator.hpp"
+
+#include <algorithm>
+#include <initializer_list>
+#include <random>
+#include <set>
+#include <vector>
+
+#include "random_kit.hpp"
+
+namespace stepward::oracle {
+namespace {
+
+/// Writes the phases, routines and interruptions of one procedure.
+class Writer {
+ public:
+  Writer(Dice& dice, const Kit& kit) : dice_(dice), kit_(kit), worn_(kit.starts_with.begin(), kit.starts_with.end()) {
+    care_ = dice_.one_of<int>({80, 93, 98, 100, 100});
+    zone_ = kit.is_entry ? kit.low : "hot room";
+  }
+
+  std::string phases() {
+    open("phase \"Arrive\"");
+    arrive();
+    close("phase");
+    open("phase \"Work through the layers\"");
+    kit_.is_entry ? dress() : undress();
+    close("phase");
+    open("phase \"Leave\"");
+    leave();
+    close("phase");
+    return text_;
+  }
+
+  std::string handlers() {
+    text_.clear();
+    for (int at = 0; at < kit_.interruptions; ++at) handler(at);
+    return text_;
+  }
+
+  std::string routine() {
+    text_.clear();
+    open("routine see to it");
+    line("given place, any surface");
+    line("clean soil from place");
+    disinfect_hands("wearer");
+    close("routine");
+    return text_;
+  }
+
+ private:
+  Dice& dice_;
+  const Kit& kit_;
+  std::string text_;
+  std::string zone_;
+  std::set<std::string> worn_;
+  int care_ = 100;
+  int depth_ = 0;
+  bool in_handler_ = false;
+  int decided_ = 0;
+
+  // ---------------------------------------------------------------- text
+
+  void line(const std::string& what) { text_ += std::string(static_cast<std::size_t>(depth_) * 2, ' ') + what + "\n"; }
+  void open(const std::string& what) { line(what); ++depth_; }
+  void middle(const std::string& what) { --depth_; line(what); ++depth_; }
+  void close(const std::string& what) { --depth_; line("end " + what); }
+
+  bool careful() { return dice_.percent(care_); }
+  bool wears(const std::string& item) const { return worn_.count(item) > 0; }
+  std::string looker() { return kit_.has_observer && dice_.percent(70) ? "observer" : "wearer"; }
+
+  // ---------------------------------------------------------------- single lines
+
+  std::string agent_for(const std::string& who) {
+    if (!careful()) return dice_.one_of<std::string>({"rub", "chlorine"});
+    if (who == "helper") return "rub";
+    const bool gloved = wears("inner gloves") || wears("outer gloves");
+    return gloved && dice_.percent(50) ? "chlorine" : "rub";
+  }
+
+  void disinfect_hands(const std::string& who) {
+    const std::string prefix = who == "wearer" ? "" : who + " disinfects ";
+    line((prefix.empty() ? "disinfect " : prefix) + std::string("hands with ") + agent_for(who));
+  }
+
+  void maybe_disinfect_hands() { if (careful()) disinfect_hands("wearer"); }
+
+  void paperwork() {
+    switch (dice_.below(6)) {
+      case 0: line("record log sheet"); break;
+      case 1: line("report \"how it goes\" to shift leader"); break;
+      case 2: line("call \"next step\""); break;
+      case 3: line("wait 2 minutes"); break;
+      case 4: line("declare exposure"); break;
+      default: line("act \"breathe slowly\""); break;
+    }
+  }
+
+  void touch_something() {
+    const std::string thing = dice_.one_of<std::string>({"bench", "bin", "bin", "patch", "bare hands", "torso"});
+    if (thing == "bare hands" && (wears("inner gloves") || wears("outer gloves"))) return;
+    line("act \"lean on it\" touching " + thing);
+    if (thing != "bench") maybe_disinfect_hands();
+  }
+
+  void wild_line() {
+    const std::string item = dice_.one_of(kit_.items);
+    switch (dice_.below(9)) {
+      case 0: line("take off " + item + " using pull"); worn_.erase(item); break;
+      case 1: line("put on " + item + " using plain wear"); worn_.insert(item); break;
+      case 2: line("disinfect " + item + " with " + dice_.one_of<std::string>({"rub", "chlorine"})); break;
+      case 3: line("act \"scratch\" touching face"); break;
+      case 4: line("clean soil from " + item); break;
+      case 5: line("take 1 " + item); break;
+      case 6: line("move to " + dice_.one_of(kit_.zones)); break;
+      case 7: line("test mask using seal check"); break;
+      default: line("inspect " + item + " for soil or tear"); break;
+    }
+  }
+
+  // ---------------------------------------------------------------- looks and what follows them
+
+  std::string finding_list(const std::vector<std::string>& findings) {
+    std::string list;
+    for (const std::string& finding : findings) list += (list.empty() ? "" : " or ") + finding;
+    return list;
+  }
+
+  void look_at(const std::string& item) {
+    std::vector<std::string> findings;
+    if (dice_.percent(80)) findings.push_back("soil");
+    if (dice_.percent(35)) findings.push_back("tear");
+    if (dice_.percent(15)) findings.push_back("gap");
+    if (findings.empty()) findings.push_back("soil");
+    const std::string who = looker();
+    line(who + " inspects " + item + " for " + finding_list(findings));
+    for (const std::string& finding : findings) {
+      if (dice_.percent(care_ < 100 ? 90 : 100)) see_to(item, finding);
+    }
+  }
+
+  void see_to(const std::string& item, const std::string& finding) {
+    open("if " + finding + " on " + item);
+    if (finding == "soil") clean(item);
+    if (finding == "tear") give_up_or_tell(item);
+    if (finding == "gap") close_gap(item);
+    if (dice_.percent(15)) {
+      middle("otherwise");
+      paperwork();
+    }
+    close("if");
+  }
+
+  void clean(const std::string& item) {
+    if (dice_.percent(30)) return line("do see to it given place is " + item);
+    line("clean soil from " + item);
+    maybe_disinfect_hands();
+  }
+
+  void give_up_or_tell(const std::string&) {
+    if (dice_.percent(40)) {
+      line("report \"a tear\" to shift leader");
+      if (dice_.percent(50)) line("declare exposure");
+    } else {
+      line("finish as stopped");
+    }
+  }
+
+  void close_gap(const std::string& item) {
+    if (careful()) line("declare exposure");
+    line("act \"close the gap\" touching " + item);
+    maybe_disinfect_hands();
+  }
+
+  void decide() {
+    const std::string name = decided_++ % 2 == 0 ? "fit" : "mood";
+    line("decide " + name + " as good or poor");
+    open("if " + name + " is poor");
+    if (dice_.percent(25)) line("finish as stopped");
+    else paperwork();
+    if (dice_.percent(30)) {
+      middle("otherwise if " + name + " is good");
+      paperwork();
+    }
+    close("if");
+  }
+
+  void loop_on(const std::string& item) {
+    const bool on_soil = dice_.percent(50);
+    open("repeat at most " + std::to_string(1 + dice_.below(3)) + " times");
+    if (on_soil) {
+      line(looker() + " inspects " + item + " for soil");
+      open("if soil on " + item);
+      line("clean soil from " + item);
+      maybe_disinfect_hands();
+      line("inspect " + item + " for soil");
+      close("if");
+      middle("until no soil on " + item);
+    } else {
+      if (wears("mask") && dice_.percent(50)) line("test mask using seal check");
+      line("decide fit as good or poor");
+      middle("until fit is good");
+    }
+    middle("if still not");
+    if (dice_.percent(60)) line("finish as stopped");
+    else paperwork();
+    close("repeat");
+  }
+
+  void ask_something() {
+    const std::string who = dice_.one_of(kit_.people);
+    open("if " + dice_.one_of<std::string>({dice_.one_of(kit_.items) + " is worn", "hands are bare",
+                                            dice_.one_of(kit_.items) + " is not worn by " + who,
+                                            who + " is in " + dice_.one_of(kit_.zones), "exposure was declared",
+                                            "log sheet was not recorded", "hands of wearer are not bare"}));
+    paperwork();
+    if (dice_.percent(40)) {
+      middle("otherwise");
+      paperwork();
+    }
+    close("if");
+  }
+
+  // ---------------------------------------------------------------- taking off and putting on
+
+  std::string removal_of(const std::string& item) {
+    if (item == "inner gloves" || item == "outer gloves") return dice_.one_of<std::string>({"peel", "peel", "roll"});
+    if (item == "gown" || item == "coverall" || item == "suit choice") return dice_.one_of<std::string>({"untie", "untie", "whole way up"});
+    if (item == "mask" || item == "visor") return "straps first";
+    return "pull";
+  }
+
+  void take_off(const std::string& item) {
+    const bool helped = kit_.has_helper && dice_.percent(12);
+    if (helped) {
+      if (careful()) disinfect_hands("helper");
+      line("helper takes off " + item + " of wearer using " + removal_of(item));
+      if (careful()) disinfect_hands("helper");
+    } else {
+      line("take off " + item + " using " + removal_of(item));
+    }
+    worn_.erase(item);
+    maybe_disinfect_hands();
+  }
+
+  void wipe(const std::string& item) {
+    if (dice_.percent(60)) return line("disinfect " + item + " with chlorine");
+    line("disinfect " + item + " with chlorine without waiting");
+    if (careful()) line("wait contact time");
+  }
+
+  void pass_or_take(const std::string& item) {
+    if (kit_.has_helper && dice_.percent(50)) {
+      if (careful()) disinfect_hands("helper");
+      line("helper passes 1 " + item + " to wearer");
+    } else {
+      line("take 1 " + item);
+    }
+    if (dice_.percent(40)) {
+      line("inspect " + item + " for tear");
+      open("if tear on " + item);
+      if (careful()) line("take 1 " + item);
+      line("record spoilt " + std::string(item.find("gloves") != std::string::npos ? "gloves" : "item"));
+      close("if");
+    }
+  }
+
+  void put_on(const std::string& item) {
+    if (dice_.percent(70)) pass_or_take(item);
+    const bool helped = kit_.has_helper && dice_.percent(15);
+    line(helped ? "helper puts on " + item + " of wearer using plain wear" : "put on " + item + " using plain wear");
+    worn_.insert(item);
+  }
+
+  // ---------------------------------------------------------------- the three phases
+
+  void extras(int share) {
+    if (dice_.percent(share)) look_at(dice_.one_of(kit_.seen));
+    if (dice_.percent(share)) ask_something();
+    if (dice_.percent(share / 2)) decide();
+    if (dice_.percent(share / 3)) touch_something();
+    if (dice_.percent(share / 3)) loop_on(dice_.one_of(kit_.seen));
+    if (dice_.percent(share / 2)) paperwork();
+    if (dice_.percent((100 - care_) * 2)) wild_line();
+  }
+
+  void arrive() {
+    paperwork();
+    if (!kit_.is_entry && dice_.percent(80)) {
+      line("move to " + kit_.middle);
+      zone_ = kit_.middle;
+    }
+    if (careful() && !kit_.is_entry) {
+      line(looker() + " inspects " + hands_item() + " for soil");
+      see_to(hands_item(), "soil");
+    }
+    maybe_disinfect_hands();
+    extras(45);
+  }
+
+  std::string hands_item() const { return wears("outer gloves") ? "outer gloves" : "inner gloves"; }
+
+  /// From the outside in; now and then two layers change places or leave together.
+  void undress() {
+    std::vector<std::string> order = kit_.order_off;
+    if (!careful() && order.size() > 1) {
+      const std::size_t at = dice_.below(order.size() - 1);
+      std::swap(order[at], order[at + 1]);
+    }
+    for (std::size_t at = 0; at < order.size(); ++at) {
+      const std::string& item = order[at];
+      if (careful() && dice_.percent(60)) look_at(item);
+      if (dice_.percent(15)) wipe(item);
+      if (item == "apron" && wears("outer gloves") && dice_.percent(35)) {
+        line("take off apron and outer gloves together using bundle");
+        worn_.erase("apron");
+        worn_.erase("outer gloves");
+        order.erase(std::remove(order.begin(), order.end(), "outer gloves"), order.end());
+        maybe_disinfect_hands();
+      } else {
+        take_off(item);
+      }
+      if (item == "outer gloves" && dice_.percent(20)) put_on_again();
+      extras(14);
+    }
+  }
+
+  void put_on_again() {
+    maybe_disinfect_hands();
+    put_on("outer gloves");
+    line("disinfect hands with rub");
+    take_off("outer gloves");
+  }
+
+  void dress() {
+    std::vector<std::string> order(kit_.order_off.rbegin(), kit_.order_off.rend());
+    for (const std::string& item : order) {
+      if (careful()) disinfect_hands("wearer");
+      put_on(item);
+      if (item == "mask" && dice_.percent(60)) line("test mask using seal check");
+      extras(30);
+    }
+  }
+
+  void leave() {
+    extras(20);
+    if (kit_.is_entry) {
+      if (kit_.middle != kit_.low) line("move to " + kit_.middle);
+      line("move to hot room");
+      if (kit_.has_observer && dice_.percent(60)) look_at("outer gloves");
+    } else {
+      if (dice_.percent(90)) line("move to " + kit_.low);
+      maybe_disinfect_hands();
+    }
+    if (dice_.percent(98)) line("finish as cleared");
+  }
+
+  // ---------------------------------------------------------------- interruptions
+
+  void handler(int at) {
+    in_handler_ = true;
+    open(at == 0 ? "any time first mishap" : "any time second mishap");
+    const std::string item = dice_.one_of(kit_.items);
+    const std::string who = dice_.one_of(kit_.people);
+    switch (dice_.below(9)) {
+      case 0: line("happens face is soiled"); break;
+      case 1: line("happens " + item + " is soiled"); break;
+      case 2: line("happens bench is soiled"); break;
+      case 3: line("happens " + item + " is torn"); break;
+      case 4: line("happens " + who + " touches " + dice_.one_of<std::string>({"wearer", "patch", "bin"})); break;
+      case 5: line("happens " + who + " falls"); break;
+      case 6: line("happens torso is soiled"); break;
+      default: line("happens nothing of its own"); break;
+    }
+    if (dice_.percent(60)) line(dice_.one_of<std::string>({"disinfect hands with rub", "call \"a second pair of eyes\""}));
+    if (dice_.percent(30)) paperwork();
+    if (dice_.percent(35)) ask_something();
+    line(dice_.percent(70) ? "resume" : "finish as stopped");
+    close("any time");
+  }
+};
+
+/// A record exists by being made: whoever asks for the log sheet needs a line that writes it.
+void introduce_log_sheet(std::string& steps, const std::string& rules) {
+  const bool is_asked = (steps + rules).find("log sheet") != std::string::npos;
+  if (is_asked && steps.find("record log sheet") == std::string::npos) {
+    steps.insert(steps.find('\n') + 1, "  record log sheet\n");
+  }
+}
+
+}  // namespace
+
+std::string random_procedure(std::uint64_t number) {
+  Dice dice(number);
+  const Kit kit = random_kit(dice);
+  Writer writer(dice, kit);
+  std::string steps = writer.phases();
+  const std::string routine = writer.routine();
+  if (steps.find("see to it") != std::string::npos) steps += "\n" + routine;
+  steps += "\n" + writer.handlers();
+  const std::string rules = random_rules(dice, kit);
+  introduce_log_sheet(steps, rules);
+  return kit.text + "\n" + steps + "\n" + rules;
+}
+
+}  // namespace stepward::oracle

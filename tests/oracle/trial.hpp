@@ -1,0 +1,23 @@
+#pragma once
+// One random procedure, read and walked: what both programs of this folder do with each number.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "explorer.hpp"
+
+namespace stepward::oracle {
+
+/// A procedure's text and what became of it. `protocol` is none when the compiler refused the text; `refusals` says why.
+struct Trial {
+  std::string text;
+  std::optional<Protocol> protocol;
+  std::vector<std::string> refusals;
+};
+
+/// Reads a text through the compiler's own front end.
+Trial read_text(const std::string& text);
+Trial read_procedure(std::uint64_t number);
+
+}  // namespace stepward::oracle
