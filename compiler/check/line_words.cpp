@@ -46,6 +46,13 @@ std::string records_of(const model::Protocol& p, const model::Line& line) {
   return out;
 }
 
+/// The first words of what is read aloud; the whole would not leave room for what happens.
+std::string opening(const std::string& text) {
+  std::size_t at = 0;
+  for (int words = 0; words < 6 && at != std::string::npos; ++words) at = text.find(' ', at == 0 ? 0 : at + 1);
+  return at == std::string::npos ? text : text.substr(0, at) + " …";
+}
+
 }  // namespace
 
 std::string line_in_words(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
@@ -66,7 +73,7 @@ std::string line_in_words(const model::Protocol& p, const model::Variant& varian
     case VerbKind::call: return fmt::format("{} calls for help", who);
     case VerbKind::take: return fmt::format("{} takes {}", who, things);
     case VerbKind::pass: return fmt::format("{} passes {} to {}", who, things, p[line.to].name);
-    case VerbKind::act: return things.empty() ? fmt::format("{} does what the line says", who) : fmt::format("{} touches {}", who, things);
+    case VerbKind::act: return things.empty() ? fmt::format("{} does “{}”", who, opening(line.text)) : fmt::format("{} touches {}", who, things);
     case VerbKind::move: return fmt::format("{} goes to the {}", who, p[line.zone].name);
     case VerbKind::wait: return fmt::format("{} waits", who);
   }

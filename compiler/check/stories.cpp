@@ -30,12 +30,14 @@ std::string within_words(const std::string& text) {
 class Teller {
  public:
   Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course, const effects::System& system,
-         const explore::Packed& packed)
-      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed) {}
+         const explore::Packed& packed, bool at_crossing)
+      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(at_crossing) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
     for (effects::FieldId f : story.from_the_start) begin_with(system_.fields[f.value].meaning);
-    for (const explore::StoryStep& step : story.steps) tell_step(step);
+    for (const explore::StoryStep& step : story.steps) tell_step(step, &step == &story.steps.back());
+    // The finding's own line, and nothing that led to it: the headline says it all.
+    if (told_.empty() || (told_.size() == 1 && own_line_only_)) return {};
     if (told_.size() > most_events) cut_middle();
     else fold_gaps();
     std::vector<StoryLine> out;
@@ -53,10 +55,12 @@ class Teller {
     if (!again && told_.size() < 2) told_.push_back({{"", text, false}, 0});
   }
 
-  void tell_step(const explore::StoryStep& step) {
+  void tell_step(const explore::StoryStep& step, bool last) {
+    std::vector<std::string> clauses = clauses_of(step);
+    own_line_only_ = last && clauses.empty() && !step.told_by_answer;
+    if (own_line_only_ && at_crossing_) return;  // the step before a question or an ending has no part in it
     std::string card;
     const std::string event = event_of(step, card);
-    std::vector<std::string> clauses = clauses_of(step);
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
     const bool same_line = !told_.empty() && told_.back().line.text == within_words(event);
     if (same_line) told_.pop_back();
@@ -163,6 +167,8 @@ class Teller {
   const graph::Course& course_;
   const effects::System& system_;
   const explore::Packed& packed_;
+  bool at_crossing_;
+  bool own_line_only_ = false;
   std::vector<Told> told_;
 };
 
@@ -170,8 +176,8 @@ class Teller {
 
 std::vector<StoryLine> story_lines(const model::Protocol& p, const graph::Graph& graph, const graph::Course& course,
                                    const effects::System& system, const explore::Packed& packed, const explore::Story& story,
-                                   const std::string& headline) {
-  return Teller(p, graph, course, system, packed).tell(story, headline);
+                                   const effects::Report& report, const std::string& headline) {
+  return Teller(p, graph, course, system, packed, !report.line).tell(story, headline);
 }
 
 }  // namespace stepward::check

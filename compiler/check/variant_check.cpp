@@ -130,7 +130,7 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
     s.steps = f.steps;
     s.args = wording::report_args(protocol, graph, r);
     if (r.severity == Severity::error || r.code == diagnostics::Code::F601)
-      s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f),
+      s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f), r,
                             wording::headline(r.code, s.args));
     out.sightings.push_back(std::move(s));
   }

@@ -91,7 +91,11 @@ std::string fill(std::string_view sentence, const std::vector<std::string>& args
 
 std::string headline(Code code, const std::vector<std::string>& args) {
   const Message* message = message_of(code);
-  return message ? fill(message->headline, args) : std::string("there is a mistake here");
+  if (message == nullptr) return "there is a mistake here";
+  std::string words = fill(message->headline, args);
+  // A gap at the end that stays empty takes its colon with it.
+  while (!words.empty() && (words.back() == ' ' || words.back() == ':')) words.pop_back();
+  return words;
 }
 
 std::string hint(Code code, const std::vector<std::string>& args) {

@@ -37,7 +37,7 @@ std::string answers_of(const model::Finding& finding) {
       case model::AnswerKind::reporting: ways.push_back("reporting"); break;
     }
   }
-  return joined(ways, "or");
+  return joined(ways, " or ");
 }
 
 // What a place needs is a kind or an item; what is taken off there is named without its wearer, who is named beside it.
@@ -53,13 +53,10 @@ std::string not_as_declared(const model::Protocol& p, const Report& r) {
   return fmt::format("{} {} not worn", thing, is_plural(thing) ? "are" : "is");
 }
 
-// "soil on the coverall": an arm's question; the findings it asks for follow as arguments of their own.
-std::vector<std::string> skipped_arm(const model::Protocol& p, const graph::Graph& graph, const Report& r) {
-  const auto& arms = graph[r.node].arms;
-  const model::Condition& skipped = *arms[r.other_arm].condition;
-  std::vector<std::string> args = {condition_phrase(p, graph.variant, skipped),
-                                   condition_phrase(p, graph.variant, *arms[r.arm].condition)};
-  for (const model::Atom& atom : skipped.atoms)
+// What the skipped arm asks for: by this `check` finds the duty that then stays unanswered, and words both as one.
+std::vector<std::string> skipped_findings(const model::Protocol& p, const graph::Graph& graph, const Report& r) {
+  std::vector<std::string> args;
+  for (const model::Atom& atom : graph[r.node].arms[r.other_arm].condition->atoms)
     for (model::FindingId f : atom.findings) args.push_back(p[f].name);
   return args;
 }
@@ -102,7 +99,7 @@ std::vector<std::string> report_args(const model::Protocol& p, const graph::Grap
     case Code::F101: return {first_normal_ending(p)};
     case Code::F201:
     case Code::F202: return {finding, thing};
-    case Code::F601: return skipped_arm(p, graph, r);
+    case Code::F601: return skipped_findings(p, graph, r);
     case Code::R101:
     case Code::R102: return {p[r.rule].name, p[r.rule].number};
     default: return {thing};

@@ -50,7 +50,7 @@ class Clause {
       case W::leaves: return fmt::format("{} {} off", subject(c.first), one(c.first) ? "is" : "are");
       case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
       case W::disinfected: return fmt::format("{} {} clean", second(), one(c.second) ? "is" : "are");
-      case W::wetted: return fmt::format("{} {} wet", second(), one(c.second) ? "is" : "are");
+      case W::wetted: return fmt::format("{} {} left wet", subject(c.first), one(c.first) ? "is" : "are");
       case W::cleaned: return "soil is off, but it may carry";
       case W::looked: return by_look();
       case W::torn: return fmt::format("it seeps through to {}, {}", second(), level());
@@ -173,7 +173,6 @@ bool goes_without_saying(Cause::What what) {
   switch (what) {
     case W::leaves:
     case W::goes_on:
-    case W::wetted:
     case W::looked:
     case W::moved:
     case W::answered:
@@ -188,6 +187,7 @@ bool goes_without_saying(Cause::What what) {
     case W::brushes:
     case W::rests_inside:
     case W::disinfected:
+    case W::wetted:
     case W::cleaned:
     case W::torn:
     case W::exposed:

@@ -1,0 +1,144 @@
+// The pages of docs/findings/ hold what they promise: the failing example yields its code and no other error, what the
+// page prints is what the tool prints, and the mended example is clean. They are the first regression tests of every
+// check, and `stepward explain` shows them.
+//
+// With STEPWARD_RECORD=1 in the environment, what the tool prints is written into the pages instead of compared; a
+// code that is missing or not expected fails all the same.
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+#include "diagnostics/render.hpp"
+#include "examples.hpp"
+#include "story_lint.hpp"
+
+using namespace stepward;
+namespace fs = std::filesystem;
+
+namespace {
+
+const fs::path pages_folder = fs::path(STEPWARD_SOURCE_DIR) / "docs" / "findings";
+
+std::string read_file(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
+
+std::vector<std::string> all_codes() {
+  std::vector<std::string> codes;
+  for (std::size_t i = 0; i < diagnostics::code_count(); ++i) codes.emplace_back(diagnostics::code_name(static_cast<diagnostics::Code>(i)));
+  return codes;
+}
+
+/// Codes whose example yields other errors too, each with the reason why it cannot be otherwise.
+const std::map<std::string, std::set<std::string>>& company() {
+  static const std::map<std::string, std::set<std::string>> table = {
+      {"", {}},
+  };
+  return table;
+}
+
+/// Twenty answers that are all asked for at the end: a million situations.
+std::string many_questions(const std::string& head) {
+  std::string asked, answered;
+  for (int i = 0; i < 20; ++i) {
+    const std::string name = std::string("question ") + static_cast<char>('a' + i);
+    asked += "  decide " + name + " as yes or no\n";
+    answered += "  if " + name + " is no\n    act \"Note it.\"\n  end if\n";
+  }
+  return head + "use library standard \"team\"\n\npeople\n  wearer begins in exit area\n"
+         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
+         "phase \"Ask\"\n" + asked + answered + "  finish as clean exit\nend phase\n";
+}
+
+/// Codes that need more lines than a page should hold; the page says so, and its example is made here.
+test::SourceFiles made_example(const std::string& code) {
+  const std::string head = "document\n  title \"Large\"\n  number ASH-09\n  version 1.0\nend document\n\n";
+  const std::string library = "stepward 1 library\n\n" + head;
+  if (code == "F801") return {{"example.ward", many_questions("stepward 1 protocol\n\n" + head)}};
+  (void)library;
+  return {};
+}
+
+std::string shown(const test::Checked& checked) {
+  std::string text = diagnostics::as_text(checked.findings, checked.files);
+  while (!text.empty() && text.back() == '\n') text.pop_back();
+  return text + "\n";
+}
+
+void check_failing(const std::string& code, const test::Checked& checked) {
+  const auto company_of = company().find(code);
+  bool found = false;
+  for (const diagnostics::Diagnostic& d : checked.findings) {
+    const std::string name(diagnostics::code_name(d.code));
+    found = found || name == code;
+    if (name == code || d.severity != diagnostics::Severity::error) continue;
+    CAPTURE(name);
+    CHECK_MESSAGE((company_of != company().end() && company_of->second.count(name) == 1), "an error that the page is not about");
+  }
+  CHECK_MESSAGE(found, "the example does not yield its code");
+}
+
+void check_mended(const test::Checked& checked) {
+  for (const diagnostics::Diagnostic& d : checked.findings) {
+    CAPTURE(diagnostics::as_text(d, checked.files));
+    CHECK_MESSAGE(d.severity == diagnostics::Severity::note, "the mended example is not clean");
+  }
+}
+
+void lint_all(const test::Checked& checked) {
+  for (const diagnostics::Diagnostic& d : checked.findings)
+    for (const std::string& complaint : test::lint_story(d)) CHECK_MESSAGE(false, complaint);
+}
+
+void check_page(const std::string& code) {
+  const fs::path path = pages_folder / (code + ".md");
+  if (!fs::exists(path)) return;  // the case below tells which are missing
+  const std::string text = read_file(path);
+  const test::Page page = test::take_apart(text);
+  const test::SourceFiles made = made_example(code);
+  CHECK_MESSAGE((!page.failing.empty() || !made.empty()), "the page has no failing example");
+  CHECK_MESSAGE(page.has_printed, "the page does not show what is printed");
+  const test::Checked failing = test::check_sources(made.empty() ? page.failing : made, page.today);
+  check_failing(code, failing);
+  lint_all(failing);
+  if (!page.mended.empty()) {
+    const test::Checked mended = test::check_sources(page.mended, page.today);
+    check_mended(mended);
+  }
+  if (std::getenv("STEPWARD_RECORD")) {
+    std::ofstream(path, std::ios::binary) << text.substr(0, page.printed_begin) << shown(failing) << text.substr(page.printed_end);
+  } else {
+    CHECK(page.printed == shown(failing));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("findings: every code has a page, and every page a code") {
+  const std::vector<std::string> codes = all_codes();
+  for (const std::string& code : codes) {
+    CAPTURE(code);
+    CHECK_MESSAGE(fs::exists(pages_folder / (code + ".md")), "no page in docs/findings");
+  }
+  for (const auto& entry : fs::directory_iterator(pages_folder)) {
+    const std::string stem = entry.path().stem().string();
+    CAPTURE(stem);
+    CHECK((std::find(codes.begin(), codes.end(), stem) != codes.end() || stem == "README"));
+  }
+}
+
+TEST_CASE("findings: each page shows its finding, and its mended form is clean") {
+  for (const std::string& code : all_codes()) SUBCASE(code.c_str()) {
+    CAPTURE(code);
+    check_page(code);
+  }
+}
