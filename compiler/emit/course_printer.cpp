@@ -17,10 +17,14 @@ std::vector<Block> CoursePrinter::print() {
 }
 
 void CoursePrinter::run(graph::RunId id, Level level) {
-  for (const Entry& each : source_.course[id].entries) entry(each, level);
+  const auto& entries = source_.course[id].entries;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const bool last_words = i + 1 < entries.size() && (entries[i + 1].what == Entry::What::finish || entries[i + 1].what == Entry::What::resume);
+    entry(entries[i], level, last_words);
+  }
 }
 
-void CoursePrinter::entry(const Entry& entry, Level level) {
+void CoursePrinter::entry(const Entry& entry, Level level, bool last_words) {
   const model::Protocol& protocol = source_.protocol;
   switch (entry.what) {
     case Entry::What::phase:
@@ -31,9 +35,9 @@ void CoursePrinter::entry(const Entry& entry, Level level) {
     case Entry::What::step: {
       const model::Line& line = protocol[entry.line];
       blocks_.push_back(step(line, entry, level));
-      if (line.verb == model::VerbKind::move && line.who == protocol.acts) {
+      if (level == 0 && line.verb == model::VerbKind::move && line.who == protocol.acts) {
         blocks_.push_back(zone_band(protocol[line.zone]));
-        if (level == 0) zone_ = line.zone;
+        zone_ = line.zone;
       }
       break;
     }
@@ -45,13 +49,15 @@ void CoursePrinter::entry(const Entry& entry, Level level) {
     case Entry::What::box: {
       want_box(entry);
       Text text = box_text(source_, entry);
-      text.push_back({", then ", false, ""});
-      add(text, go_on_text(source_, entry.go_on));
+      if (!last_words) {
+        text.push_back({", then ", false, ""});
+        add(text, go_on_text(source_, entry.go_on));
+      }
       blocks_.push_back(box_step(text, entry, level));
       break;
     }
     case Entry::What::finish: blocks_.push_back(EndMark{ending_text(source_, entry.ending), level}); break;
-    case Entry::What::resume: blocks_.push_back(EndMark{go_on_text(source_, {Target::What::resume, {}, {}}), level}); break;
+    case Entry::What::resume: blocks_.push_back(EndMark{{{"Go back to the step where you stopped.", true, ""}}, level}); break;
   }
 }
 
@@ -99,7 +105,7 @@ bool CoursePrinter::wanted_boxes() {
   while (!wanted_.empty()) {
     const graph::Box& box = source_.course[wanted_.front()];
     wanted_.erase(wanted_.begin());
-    blocks_.push_back(BoxMark{box.label, box.title, {{box.has_it ? "Only when a step sends you here. “It” is what that step names." : "Only when a step sends you here.", false, ""}}, false});
+    blocks_.push_back(BoxMark{box.label, wording::capitalised(box.title), {{box.has_it ? "Only when a step sends you here. “It” is what that step names." : "Only when a step sends you here.", false, ""}}, false});
     run(box.run, 0);
     blocks_.push_back(EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
   }
@@ -109,7 +115,7 @@ bool CoursePrinter::wanted_boxes() {
 void CoursePrinter::breaches() {
   for (const graph::Breach& breach : source_.course.breaches) {
     const auto& interruption = source_.protocol[breach.interruption];
-    blocks_.push_back(BoxMark{breach.label, interruption.name, {{"At any time. Stop, then:", false, ""}}, true});
+    blocks_.push_back(BoxMark{breach.label, wording::capitalised(interruption.name), {{"At any time. Stop, then:", false, ""}}, true});
     run(breach.run, 0);
     wanted_boxes();
   }

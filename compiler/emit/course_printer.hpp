@@ -31,7 +31,8 @@ class CoursePrinter {
 
  private:
   void run(graph::RunId id, Level level);
-  void entry(const graph::Entry& entry, Level level);
+  /// `last_words`: an ending follows, which says by itself what comes then.
+  void entry(const graph::Entry& entry, Level level, bool last_words);
   void question(const graph::Entry& entry, Level level);
   void repeat_asks(const graph::Entry& entry, Level level);
   void branch(const graph::Entry& entry, std::size_t fork, Level level);

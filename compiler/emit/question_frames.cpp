@@ -94,6 +94,8 @@ void label_range(const graph::Course& course, graph::RunId id, std::string& firs
 }
 
 Text steps_text(const PaperSource& source, const Fork& fork) {
+  const auto& opening = source.course[fork.run].entries.front();
+  if (opening.what == Entry::What::question) return go_on_text(source, fork.first);
   std::string first, last;
   label_range(source.course, fork.run, first, last);
   if (first.empty()) return {{"see below", false, ""}};
@@ -109,6 +111,7 @@ Text row_text(const PaperSource& source, const Fork& fork) {
   if (only.what == Entry::What::resume) return go_on_text(source, fork.first);
   if (only.what == Entry::What::box && only.label.empty()) text = box_text(source, only);
   else text = steps_text(source, fork);
+  if (only.what == Entry::What::question) return text;  // the branch says at its end where it goes on
   if (fork.go_on.what != graph::Target::What::nowhere) {
     text.push_back({", then ", false, ""});
     add(text, go_on_text(source, fork.go_on));

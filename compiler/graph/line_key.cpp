@@ -73,7 +73,7 @@ class Key {
     for (const auto record : line.records) key_ += fmt::format("r{} ", record.value);
     for (const auto& thing : line.things) add(thing);
     add_words(line);
-    key_ += line.in_rhythm ? ">" : "!>";
+    key_ += '>';  // whether it is repeated back changes nothing of what is done
   }
 
   void add(const Statement& statement) {

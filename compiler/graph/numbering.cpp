@@ -219,10 +219,10 @@ class Numberer {
     entries(place)[at].skip_to = entries(place).size();
   }
 
-  /// The entries of a branch, one level down; what would be deeper than the numbers go becomes a box.
+  /// The entries of a branch, one level down if there is a number to hang them on; what would be deeper than the numbers go becomes a box.
   RunId arm_run(BlockId id, const Place& from, Counter& counter) {
     if (!has_anything(id)) return {};
-    const int depth = from.depth == 0 || from.numbered ? from.depth + 1 : from.depth;
+    const int depth = from.numbered ? from.depth + 1 : from.depth;
     Place place{new_run(std::min(depth, deepest_number))};
     place.depth = depth;
     place.named = from.named;

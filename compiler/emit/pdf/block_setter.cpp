@@ -100,7 +100,7 @@ double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, doubl
 
 /// The number hangs left of `right` on the baseline of the act; a critical one stands white on a black disc.
 double BlockSetter::number(Galley& galley, const std::string& label, bool critical, double right, double base, bool branch) {
-  const double size = branch ? look_.branch_number : look_.number;
+  const double size = branch || label.size() > 3 ? look_.branch_number : look_.number;
   const Layout words = type_.set(label, {size, 700}, -1);
   const double width = Typesetter::extent(words).width;
   const double y = base - baseline(words);
@@ -121,6 +121,18 @@ double BlockSetter::clock(Galley& galley, const std::string& time, double right,
   return height + 3;
 }
 
+/// As wide as what stands in it, so that the act has the rest of the line.
+double BlockSetter::side_needs(const Step& step) {
+  double width = 0;
+  const auto need = [&](const std::string& text, const Style& style, double more) {
+    if (!text.empty()) width = std::max(width, Typesetter::extent(type_.set(text, style, -1)).width + more);
+  };
+  need(step.clock, {look_.side + 1, 700}, 15);
+  need(step.critical ? "CRITICAL" : "", {look_.caps, 700, Align::end, 0.7}, 1);
+  for (const std::string& note : step.side) need(note, {look_.side}, 1);
+  return std::min(width, look_.side_width);
+}
+
 double BlockSetter::side_column(Galley& galley, const Step& step, double y) {
   const double right = look_.text_width(), x = right - look_.side_width;
   if (!step.clock.empty()) y += clock(galley, step.clock, right, y);
@@ -138,7 +150,7 @@ Galley BlockSetter::set(const Step& block) {
   galley.list_item = true;
   const double x = indent(block.level), body = x + look_.body_x;
   const bool has_side = !block.clock.empty() || block.critical || !block.side.empty();
-  const double width = look_.text_width() - body - (has_side ? look_.side_width + gutter : 0);
+  const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
   const double top = warnings(galley, block.warnings, body, look_.air);
   const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
   const double base = top + baseline(act);
@@ -152,6 +164,25 @@ Galley BlockSetter::set(const Step& block) {
   const double side = has_side ? side_column(galley, block, top) : 0;
   finish(galley, block.level, std::max({y, side, low}) + look_.air, true);
   return galley;
+}
+
+/// Two short answers side by side, as the script has them; false: they do not fit on one line.
+bool BlockSetter::one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y, double room) {
+  const double gap = 6, between = 22;
+  std::vector<Layout> texts;
+  double width = between + 2 * gap;
+  for (std::size_t i = 0; i < 2; ++i) {
+    texts.push_back(type_.set(with_pages(block.rows[i].text), {look_.frame}, -1));
+    width += Typesetter::extent(keys[i]).width + Typesetter::extent(texts[i]).width;
+  }
+  if (width > room || block.rows[1].key.empty()) return false;
+  for (std::size_t i = 0; i < 2; ++i) {
+    galley.text(x, y, keys[i]);
+    x += Typesetter::extent(keys[i]).width + gap;
+    galley.text(x, y, texts[i]);
+    x += Typesetter::extent(texts[i]).width + between;
+  }
+  return true;
 }
 
 Galley BlockSetter::set(const Frame& block) {
@@ -168,10 +199,14 @@ Galley BlockSetter::set(const Frame& block) {
     keys.push_back(type_.set(row.key, {look_.frame, 700}, -1));
     key_width = std::max(key_width, Typesetter::extent(keys.back()).width + gutter);
   }
-  for (std::size_t i = 0; i < block.rows.size(); ++i) {
-    const double at = block.rows[i].key.empty() ? 0 : key_width;
-    galley.text(inner, y, keys[i]);
-    y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
+  if (!look_.tick && block.rows.size() == 2 && one_line(galley, block, keys, inner, y, room)) {
+    y += Typesetter::extent(keys[0]).height + 1.5;
+  } else {
+    for (std::size_t i = 0; i < block.rows.size(); ++i) {
+      const double at = block.rows[i].key.empty() ? 0 : key_width;
+      galley.text(inner, y, keys[i]);
+      y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
+    }
   }
   y += frame_air - 1.5;
   galley.shape(Ink::What::corner_frame, left, look_.air, width - 0.7, y - look_.air, 1.2);
@@ -211,8 +246,15 @@ Galley BlockSetter::set(const BoxMark& block) {
   if (block.breach) galley.rule(0, 0, width, band);
   else galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
   galley.text(12, 4, name, "H2", block.breach);
-  const double height = galley.text(12, band + 3, type_.set(block.when, {look_.quiet}, width - 24));
-  galley.height = band + height + 5;
+  // What opens the box stands in the band where it fits, below it otherwise.
+  const Layout when = type_.set(block.when, {look_.quiet}, -1);
+  const Extent room = Typesetter::extent(when);
+  if (Typesetter::extent(name).width + room.width + 44 <= width) {
+    galley.text(width - 12 - room.width, (band - room.height) / 2, when, "P", block.breach);
+    galley.height = band + 3;
+  } else {
+    galley.height = band + 8 + galley.text(12, band + 3, type_.set(block.when, {look_.quiet}, width - 24));
+  }
   galley.keeps_with_next = true;
   galley.outline = word + (block.title.empty() ? "" : ": " + block.title);
   return galley;
@@ -260,16 +302,18 @@ double BlockSetter::say_side(Galley& galley, const SayRow& row, double x, double
 double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, double width) {
   double y = look_.air;
   if (row.critical) y += 2 + galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::start, 1.0}, width));
+  // The clock stands on the caption's line, at the edge of the face, where a thumb finds it.
+  if (!row.clock.empty()) {
+    const Layout time = type_.set(row.clock, {look_.side + 1, 700}, -1);
+    const Layout words = type_.set("CLOCK", {look_.caps, 700, Align::start, 1.0}, -1);
+    const double edge = x + width, frame = Typesetter::extent(time).width + 14;
+    clock(galley, row.clock, edge, y - 3);
+    galley.text(edge - frame - Typesetter::extent(words).width - 5, y, words);
+    if (row.look_for.empty()) y += 14;
+  }
   if (!row.look_for.empty()) {
     y += caption(galley, "LOOK FOR", x, y, width);
-    y += galley.text(x, y, type_.set(row.look_for, {look_.act}, width), "LBody");
-  }
-  if (!row.clock.empty()) {
-    const Layout words = type_.set("Start the clock:", {look_.act}, -1);
-    const double at = Typesetter::extent(words).width + 8;
-    galley.text(x, y + 3, words);
-    const Layout time = type_.set(row.clock, {look_.side + 1, 700}, -1);
-    y += 3 + clock(galley, row.clock, x + at + Typesetter::extent(time).width + 14, y + 2);
+    y += (row.clock.empty() ? 0 : 4) + galley.text(x, y + (row.clock.empty() ? 0 : 4), type_.set(row.look_for, {look_.act}, width), "LBody");
   }
   if (!row.if_not.empty()) {
     y += 3 + caption(galley, "IF NOT", x, y + 3, width);

@@ -36,7 +36,9 @@ class BlockSetter {
   double indent(Level level) const { return level * look_.set_in; }
   double warnings(Galley& galley, const std::vector<Text>& warnings, double x, double y);
   double number(Galley& galley, const std::string& label, bool critical, double right, double baseline, bool branch);
+  double side_needs(const Step& step);
   double side_column(Galley& galley, const Step& step, double y);
+  bool one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y, double room);
   double caption(Galley& galley, const char* words, double x, double y, double width);
   double beside(Galley& galley, const char* words, const Text& text, double size, double x, double y, double width);
   double say_side(Galley& galley, const SayRow& row, double x, double width);

@@ -79,27 +79,33 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   type.in("the foot");
   const double width = look.text_width();
   galley.rule(0, 0, width, 1.8);
-  double y = 5;
-  const double page = std::max(look.page * 3, look.foot * 7.4), x = look.code - 2, words = width - x - page - 6;
-  const double top = y;
-  if (!control.reminder.empty()) {
-    y += galley.text(x, y, type.set(control.reminder, {look.manner, 700}, words)) + 1;
-  }
+  const double page = std::max(look.page * 4, look.foot * 5.6), x = look.code - 2, words = width - x - page - 6, top = 5;
+  // On a low face the control block stands in two columns, on a high one in one.
+  const bool low = look.width > look.height;
+  const double first = low ? words * 0.42 : words, second = low ? words - first - 12 : words;
+  double y = top;
+  if (!control.reminder.empty()) y += galley.text(x, y, type.set(control.reminder, {look.foot + 3.5, 700}, first)) + 1;
+  const double after_reminder = y;
+  const Layout check = type.set(Text{{"check words: ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
+  y = low ? y + galley.text(x, y, check) : y;
+  double other = low ? top : after_reminder;
   Text dates = fact("in force ", date_words(control.in_force));
   append(dates, fact(" · review due ", date_words(control.review_due)));
   append(dates, fact(" · ", control.status));
   append(dates, fact(" · owner: ", control.owner));
   append(dates, fact(" · approved: ", control.approver));
-  y += galley.text(x, y, type.set(dates, {look.foot}, words));
-  y += galley.text(x, y, type.set(Text{{"check words: " + control.check_words, true, ""}}, {look.foot + 1}, words));
-  y += galley.text(x, y, type.set(control.verdict + ". " + control.caution, {look.foot}, words));
+  const double at = low ? x + first + 12 : x;
+  other += galley.text(at, other, type.set(dates, {look.foot}, second));
+  if (!low) other += galley.text(at, other, check);
+  other += galley.text(at, other, type.set(control.verdict + ". " + control.caution, {look.foot}, second));
+  y = std::max(y, other);
   if (!add_square_code(galley, control.code, -4 * look.code / 33, top - 4, look.code)) {
     type.set("\xEF\xBF\xBF", {look.foot}, words);  // an unprintable sign: reported as a fault of the foot
   }
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
   const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
   if (face < faces) {
-    galley.text(width - page, top + high, type.set("go on: page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
+    galley.text(width - page, top + high, type.set("→ page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
   }
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;

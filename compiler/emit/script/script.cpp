@@ -78,7 +78,7 @@ class Script final : public CoursePrinter {
     row.label = entry.label;
     row.level = level;
     row.act = text;
-    row.act.front() = {"DO box ", true, ""};
+    row.act.front() = {"Box ", true, ""};
     return row;
   }
 
