@@ -157,7 +157,7 @@ class CommandLine {
     return given.empty() ? nullptr : given.front();
   }
   std::string chosen_name() { return chosen() ? chosen()->get_name() + ' ' : ""; }
-  std::string help() { return chosen() ? chosen()->help("stepward " + chosen()->get_name()) : app_.help(); }
+  std::string help() { return chosen() ? chosen()->help("stepward") : app_.help(); }
 
   /// CLI11 puts the option in front; one line is enough.
   static std::string plain(std::string what) {

@@ -14,7 +14,10 @@ std::string number_of(std::uint64_t count, const char* one, const char* several)
 }
 
 std::string paths_text(double paths) {
-  return paths < 1e6 ? grouped(static_cast<std::uint64_t>(paths)) : fmt::format("{:.1e}", paths);
+  if (paths < 1e6) return number_of(static_cast<std::uint64_t>(paths), "path", "paths");
+  std::string text = fmt::format("{:.1e}", paths);  // 6.1e+13
+  text.erase(std::remove(text.begin(), text.end(), '+'), text.end());
+  return text + " paths";
 }
 
 /// "17 of "Leaving in layers" version 1.0, 6 of …", in the order in which the files were read.
@@ -51,7 +54,7 @@ std::string headline(const Compilation& made, const Asked& asked) {
 
 std::string numbers(const Compilation& made) {
   const check::Verdict& verdict = made.verdict;
-  return fmt::format("  walked  {}, {}, {}, {} paths, longest {}, {:.2f} s\n",
+  return fmt::format("  walked  {}, {}, {}, {}, longest {}, {:.2f} s\n",
                      number_of(verdict.walks.size(), "variant", "variants"), number_of(verdict.states(), "state", "states"),
                      number_of(verdict.transitions(), "transition", "transitions"), paths_text(verdict.paths()),
                      number_of(verdict.longest(), "step", "steps"),

@@ -72,12 +72,15 @@ std::string NodeIds::unused(const std::string& wanted) {
 
 std::string nmtoken(const std::string& name) {
   std::string token;
+  char gap = 0;
   for (const char c : name) {
     const auto byte = static_cast<unsigned char>(c);
-    const bool stays = byte >= 0x80 || std::isalnum(byte) || c == '.' || c == '-' || c == '_';
-    if (stays) token += c;
-    else if (c == '/') token += ':';
-    else if (c == ' ') token += '_';
+    if (c == '/') gap = ':';
+    if (c == ' ' && gap == 0) gap = '_';
+    if (byte < 0x80 && !std::isalnum(byte) && c != '.' && c != '-' && c != '_') continue;
+    if (gap != 0 && !token.empty()) token += gap;
+    gap = 0;
+    token += c;
   }
   return token.empty() ? "unnamed" : token;
 }

@@ -30,7 +30,8 @@ class NodeIds {
   std::map<const model::Condition*, std::string> asked_;  ///< a question by its first condition, a loop by its `until`
 };
 
-/// Letters, digits, `.`, `-`, `_` and `:` of a name; everything else becomes `_`, the steps of a path `:`.
+/// Letters, digits, `.`, `-`, `_` and `:` of a name; spaces become `_`, the steps of a path `:`, and
+/// everything else is left out.
 std::string nmtoken(const std::string& name);
 
 }  // namespace stepward::emit::step_graph

@@ -30,9 +30,9 @@ class Maker {
       made_.choices.push_back({protocol_.choices[c].name, protocol_.choices[c].values[static_cast<std::size_t>(variant_[c])].name});
     }
     add_start();
-    // The graph is laid out from its end, so reading order is the other way round.
-    for (std::size_t n = graph_.nodes.size(); n-- > 0;) add(graph_.nodes[n]);
+    add_lines(false);
     add_interruptions();
+    add_lines(true);
     drop_unreached();
     for (std::size_t e = 0; e < made_.edges.size(); ++e) made_.edges[e].id = fmt::format("edge_{}", e + 1);
     return std::move(made_);
@@ -46,6 +46,13 @@ class Maker {
     start.text = protocol_.document.title;
     made_.nodes.push_back(std::move(start));
     connect("start", graph_.start, EdgeKind::next);
+  }
+
+  /// The graph is laid out from its end, so reading order is the other way round.
+  void add_lines(bool of_interruptions) {
+    for (std::size_t n = graph_.nodes.size(); n-- > 0;) {
+      if (static_cast<bool>(graph_.nodes[n].handler) == of_interruptions) add(graph_.nodes[n]);
+    }
   }
 
   void add_interruptions() {

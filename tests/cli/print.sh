@@ -1,0 +1,42 @@
+# print: what is written, under which names, and when nothing is.
+. "$(dirname "$0")/lib.sh"
+
+example=$tree/examples/aldermoss-entry.ward
+one="gown, boot covers"
+day="--today 2030-11-01"
+# shellcheck disable=SC2086
+{
+  runs 0 "card-a5.pdf" "script-a5.pdf" "checked against" -- print "$example" --to out/cards --paper A5 --only "$one" $day
+  says_not " safe"
+  card=out/cards/AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a5.pdf
+  is_true "the card is there" test -s $card
+  cp $card first.pdf
+  rm $card
+  runs 0 "" -- print "$example" --to out/cards --paper A5 --only "$one" --what card $day
+  is_true "two runs give the same bytes" cmp $card first.pdf
+  runs 0 "" -- print "$example" --to out/letter --paper letter --what card --only "$one" $day
+  runs 2 "" -- print "$example" --to out --paper A3 --only "$one" $day
+  runs 2 "" -- print "$example" --to out --what poster --only "$one" $day
+}
+
+# Errors: nothing at all without --draft, and DRAFT with it.
+cp "$tree"/examples/*.ward .
+sed '/known as rub before the first glove/d; /disinfect bare hands with hand rub/d' aldermoss-entry.ward >broken.ward
+runs 1 "" -- check broken.ward --today 2030-11-01
+runs 1 "nothing was printed" "--draft" -- print broken.ward --to refused --today 2030-11-01
+is_true "no folder was made" test ! -e refused
+runs 0 "draft.pdf" "not clean" -- print broken.ward --to drafts --draft --what card --only "$one" --today 2030-11-01
+is_true "every page says DRAFT" sh -c 'for f in drafts/*.pdf; do
+  pages=$(pdfinfo "$f" | sed -n "s/^Pages: *//p")
+  [ "$(pdftotext "$f" - | grep -c "^DRAFT$\|DRAFT")" -ge "$pages" ] || exit 1; done'
+
+# A folder that cannot be written to: nothing is changed.
+: >a_file
+runs 3 "a_file" -- print "$example" --to a_file --only "$one" --today 2030-11-01
+mkdir small_disk
+if mount -t tmpfs -o size=64k tmpfs small_disk 2>/dev/null; then
+  runs 3 "the disk is full" "nothing was changed" -- print "$example" --to small_disk --only "$one" --today 2030-11-01
+  is_true "nothing half-written" test -z "$(ls -A small_disk)"
+  umount small_disk
+fi
+finished
