@@ -34,6 +34,7 @@ std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::
 // The same line, thing and code in several variants or call places is one finding.
 struct Merged {
   const Sighting* shortest = nullptr;
+  std::size_t seen = 0;  ///< in which order the walk came to it: the cause stands before what follows from it
   std::set<std::size_t> variants;
 };
 using MergeKey = std::tuple<std::uint32_t, std::uint32_t, int, std::vector<std::string>>;
@@ -46,7 +47,7 @@ class Merger {
   void add(const Sighting& s, std::size_t variant) {
     const MergeKey key{s.at.file.value, s.at.begin, static_cast<int>(s.report.code), s.args};
     Merged& m = merged_[key];
-    if (!m.shortest || s.steps < m.shortest->steps) m.shortest = &s;
+    if (!m.shortest || s.steps < m.shortest->steps) { m.shortest = &s; m.seen = next_++; }
     m.variants.insert(variant);
   }
 
@@ -54,7 +55,9 @@ class Merger {
     decide_skipped_arms();
     std::vector<const std::pair<const MergeKey, Merged>*> order;
     for (const auto& entry : merged_) order.push_back(&entry);
-    std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) { return a->second.shortest->steps < b->second.shortest->steps; });
+    std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) {
+      return std::pair(a->second.shortest->steps, a->second.seen) < std::pair(b->second.shortest->steps, b->second.seen);
+    });
     for (const auto* entry : order) file(*entry, sink);
   }
 
@@ -126,6 +129,7 @@ class Merger {
   const model::Protocol& protocol_;
   std::size_t variant_count_;
   std::map<MergeKey, Merged> merged_;
+  std::size_t next_ = 0;
   std::vector<const Sighting*> skipped_arms_;
   std::map<const Sighting*, std::set<std::size_t>> skipped_variants_;
   std::vector<std::pair<const Sighting*, std::size_t>> filed_;

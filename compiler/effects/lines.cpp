@@ -232,8 +232,12 @@ void LineWriter::pull_off(const model::Line& line, const std::vector<Piece>& set
 
 void LineWriter::rest_inside(const model::Line& line, const Piece& piece) {
   if (!protocol_[piece.item].inside_rests) return;
+  using T = model::TechniqueThing::What;
   const auto& handles = handling(line, piece);
-  if (std::any_of(handles.begin(), handles.end(), [](const model::Handled& h) { return h.held_away; })) return;
+  const auto speaks_of_it = [&](const model::TechniqueThing& t) {
+    return t.what == T::it || ((t.what == T::item || t.what == T::kind) && world_.is_of(piece.item, {t.item, t.kind}));
+  };
+  if (std::any_of(handles.begin(), handles.end(), [&](const model::Handled& h) { return h.held_away && speaks_of_it(h.thing); })) return;
   const Bearer b = world_.worn_bearer(line.of, piece.item);
   const FieldId dirt = world_.scratch();
   for (std::uint8_t part = 0; part < world_.parts_of(b); ++part)
