@@ -1,0 +1,69 @@
+#include "judge.hpp"
+
+#include <algorithm>
+#include <chrono>
+
+#include "check/verdict.hpp"
+#include "diagnostics/render.hpp"
+#include "model/from_syntax.hpp"
+#include "model/variants.hpp"
+#include "wording/messages.hpp"
+
+namespace stepward::mutations {
+namespace {
+
+using diagnostics::Diagnostic;
+using diagnostics::Severity;
+
+/// Codes that are read off the text alone, so that no story leads to them.
+bool needs_story(diagnostics::Code code) { return diagnostics::code_name(code)[0] == 'P' || diagnostics::code_name(code)[0] == 'R'; }
+
+bool is_code(const Mutant& m, const Diagnostic& d) {
+  if (m.codes.count(d.code)) return true;
+  if (!d.also_rules.empty() && m.codes.count(diagnostics::Code::R101)) return true;
+  return std::any_of(d.also_breaks.begin(), d.also_breaks.end(), [&](diagnostics::Code c) { return m.codes.count(c) != 0; });
+}
+
+Reported reported(const Mutant& m, const source::Files& files, const Diagnostic& d) {
+  Reported r;
+  r.code = d.code;
+  r.at = m.copies.origin(files.path(d.at.file), files.position(d.at.file, d.at.begin).line);
+  r.headline = wording::headline(d.code, d.args);
+  r.has_story = !d.story.empty() || !needs_story(d.code);
+  r.expected = is_code(m, d) && m.lines.count(r.at) != 0;
+  return r;
+}
+
+void check_one(const model::Protocol& p, const Mutant& m, const JudgeOptions& options, diagnostics::Sink& sink) {
+  check::Options with;
+  with.interruptions = options.interruptions;
+  if (!options.every_variant) with.only_variant = m.variant;
+  if (!options.every_variant || m.all_variants.empty()) { check::check(p, with, sink); return; }
+  for (const std::size_t v : m.all_variants) { with.only_variant = v; check::check(p, with, sink); }
+}
+
+}  // namespace
+
+Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
+  const auto begin = std::chrono::steady_clock::now();
+  source::Files files;
+  diagnostics::Sink sink;
+  const FilesInMemory access = m.copies.as_files();
+  const auto loaded = resolve::load(m.copies.path(0), access, files, sink);
+  const auto protocol = model::build(loaded, files, sink);
+  if (protocol) check_one(*protocol, m, options, sink);
+  diagnostics::sort(sink, files);
+  Verdict v;
+  for (const Diagnostic& d : sink) {
+    if (d.severity != Severity::error) continue;
+    v.errors.push_back(reported(m, files, d));
+    v.text += diagnostics::as_text(d, files);
+    v.found = v.found || v.errors.back().expected;
+    v.has_story = v.has_story || (v.errors.back().expected && v.errors.back().has_story);
+  }
+  v.alone = v.found && v.errors.size() == 1;
+  v.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  return v;
+}
+
+}  // namespace stepward::mutations

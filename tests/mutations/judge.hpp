@@ -1,0 +1,39 @@
+#pragma once
+// Checks a mutant and says what came of it.
+
+#include <optional>
+
+#include "mutant.hpp"
+
+namespace stepward::mutations {
+
+/// An error that the checker reported, in numbers of the unedited text.
+struct Reported {
+  diagnostics::Code code{};
+  Origin at;
+  std::string headline;
+  bool has_story = false;
+  bool expected = false;        ///< code and line are among those that the mistake must be found by
+};
+
+struct Verdict {
+  std::vector<Reported> errors;
+  bool found = false;           ///< at least one error is as expected
+  bool has_story = false;       ///< and tells how it comes about, or needs no telling (the text alone shows it)
+  bool alone = false;           ///< and no other error was reported
+  double seconds = 0;
+  std::string text;             ///< all errors as a reader would see them
+};
+
+struct JudgeOptions { bool interruptions = true; bool every_variant = false; };
+
+Verdict judge(const Base& base, const Mutant& mutant, const JudgeOptions& options);
+
+/// Why a mistake that was not found does no harm, computed from every situation in which its lines can be met.
+struct Reason {
+  bool harmless = false;
+  std::string words;
+};
+Reason explain(const Base& base, const Mutant& mutant, const JudgeOptions& options);
+
+}  // namespace stepward::mutations
