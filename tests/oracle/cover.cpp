@@ -283,6 +283,12 @@ std::string name_of(const Case& c, const Object& object) {
   return {};
 }
 
+std::string name_with_owner(const Case& c, const Object& object) {
+  const std::string name = name_of(c, object);
+  if (object.what == Object::What::fresh) return "fresh " + name;
+  return object.who && object.who != c.protocol.acts ? c.protocol[object.who].name + "'s " + name : name;
+}
+
 bool is_of_kind(const Case& c, ItemId item, KindId kind) {
   const auto& kinds = c.protocol[item].kinds;
   return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();

@@ -81,6 +81,8 @@ Surfaces beneath(const Case& c, const World& w, RoleId who, ItemId item);
 int part_index(const Case& c, ItemId item, const std::string& name);  ///< -2 when there is no such surface
 bool is_inside(const Case& c, const Surface& surface);
 std::string name_of(const Case& c, const Object& object);
+/// "gown", "helper's gown" (of somebody who does not act by default), "fresh gown".
+std::string name_with_owner(const Case& c, const Object& object);
 bool is_of_kind(const Case& c, ItemId item, KindId kind);
 /// An item, its kinds, a site, a spot or what it is made of, or anything.
 bool is_target(const Case& c, const std::vector<Target>& targets, const Object& object);

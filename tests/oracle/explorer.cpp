@@ -126,21 +126,21 @@ class Walk {
   }
 
   Outcome continue_after(Step step, State next) const {
-    if (step.has_error()) return {step.findings, std::nullopt};
     return advance(std::move(step), std::move(next));
   }
 
   // -------------------------------------------------------------- between the lines
 
-  /// Reads on until an action line stands next, the run is over, or something had an error.
+  /// Reads on until an action line stands next or the run is over.
   Outcome advance(Step step, State state) const {
-    while (!step.has_error()) {
+    for (;;) {
       if (state.places.back().empty()) return {step.findings, std::nullopt};  // `finish as`
       Place& place = state.places.back();
       if (!place.back().block) {
         read_phase(step, place);
       } else if (const Statement* statement = statement_at(place.back())) {
         if (is_line(*statement)) {
+          if (step.has_error()) return {step.findings, std::nullopt};
           state.world = std::move(step.world);
           return {step.findings, std::move(state)};
         }
@@ -149,7 +149,6 @@ class Walk {
         leave_block(step, place);
       }
     }
-    return {step.findings, std::nullopt};
   }
 
   bool is_line(const Statement& statement) const {

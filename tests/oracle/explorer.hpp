@@ -3,12 +3,11 @@
 //
 // A position is a stack of frames (block, index, loop pass), and under it the stacks of what was interrupted. One
 // *step* is one action line, one strike of an interruption, or one of the two halves of a disinfection that waits
-// (wetting, end of the contact time). Questions, loops, calls and endings are done at once after the step before them
-// and count nothing.
+// (wetting, end of the contact time), together with the questions, loops, calls and the ending that follow it at once.
 //
-// The walk is *cut*: a run is not continued after a line, strike, question or ending that had a finding of severity
-// error; all findings of that one line, strike, question or ending are still collected. Warnings do not cut. So the
-// rule of section 7 about what follows a finding has nothing to hold back here.
+// The walk is *cut*: a run is not continued after a step that had a finding of severity error; all findings of that
+// one step, its questions and its ending included, are still collected. Warnings do not cut. So the rule of section 7
+// about what follows a finding has nothing to hold back here.
 
 #include <cstddef>
 #include <map>

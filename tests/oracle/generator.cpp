@@ -15,7 +15,7 @@ namespace {
 class Writer {
  public:
   Writer(Dice& dice, const Kit& kit) : dice_(dice), kit_(kit), worn_(kit.starts_with.begin(), kit.starts_with.end()) {
-    care_ = dice_.one_of<int>({80, 93, 98, 100, 100});
+    care_ = dice_.one_of<int>({80, 93, 98, 100, 100, 100, 100});
     zone_ = kit.is_entry ? kit.low : "hot room";
   }
 
@@ -98,8 +98,8 @@ class Writer {
   }
 
   void touch_something() {
-    const std::string thing = dice_.one_of<std::string>({"bench", "bin", "bin", "patch", "bare hands", "torso"});
-    if (thing == "bare hands" && (wears("inner gloves") || wears("outer gloves"))) return;
+    const std::string thing = dice_.one_of<std::string>({"bench", "bin", "bin", "patch", "patch", "torso"});
+    if (thing == "patch" && careful() && !wears("inner gloves")) return;
     line("act \"lean on it\" touching " + thing);
     if (thing != "bench") maybe_disinfect_hands();
   }
@@ -159,12 +159,9 @@ class Writer {
   }
 
   void give_up_or_tell(const std::string&) {
-    if (dice_.percent(40)) {
-      line("report \"a tear\" to shift leader");
-      if (dice_.percent(50)) line("declare exposure");
-    } else {
-      line("finish as stopped");
-    }
+    if (careful()) line("report \"a tear\" to shift leader");
+    if (careful()) line("declare exposure");
+    if (dice_.percent(40)) line("finish as stopped");
   }
 
   void close_gap(const std::string& item) {
@@ -275,19 +272,30 @@ class Writer {
 
   // ---------------------------------------------------------------- the three phases
 
+  /// Something that can be seen, if whoever writes this is careful and anything is worn.
+  std::string worn_item() {
+    std::vector<std::string> can_be_seen;
+    for (const std::string& item : kit_.seen) {
+      const bool is_covered = item == "inner gloves" && wears("outer gloves");
+      if (wears(item) && !is_covered) can_be_seen.push_back(item);
+    }
+    return can_be_seen.empty() || !careful() ? dice_.one_of(kit_.seen) : dice_.one_of(can_be_seen);
+  }
+
   void extras(int share) {
-    if (dice_.percent(share)) look_at(dice_.one_of(kit_.seen));
+    if (worn_.empty() && careful()) return paperwork();
+    if (dice_.percent(share)) look_at(worn_item());
     if (dice_.percent(share)) ask_something();
     if (dice_.percent(share / 2)) decide();
     if (dice_.percent(share / 3)) touch_something();
-    if (dice_.percent(share / 3)) loop_on(dice_.one_of(kit_.seen));
+    if (dice_.percent(share / 3)) loop_on(worn_item());
     if (dice_.percent(share / 2)) paperwork();
     if (dice_.percent((100 - care_) * 2)) wild_line();
   }
 
   void arrive() {
     paperwork();
-    if (!kit_.is_entry && dice_.percent(80)) {
+    if (!kit_.is_entry && kit_.middle != kit_.low && dice_.percent(90)) {
       line("move to " + kit_.middle);
       zone_ = kit_.middle;
     }
@@ -373,8 +381,9 @@ class Writer {
       case 6: line("happens torso is soiled"); break;
       default: line("happens nothing of its own"); break;
     }
-    if (dice_.percent(60)) line(dice_.one_of<std::string>({"disinfect hands with rub", "call \"a second pair of eyes\""}));
-    if (dice_.percent(30)) paperwork();
+    line(dice_.one_of<std::string>({"disinfect hands with rub", "call \"a second pair of eyes\""}));
+    if (dice_.percent(50)) paperwork();
+    if (careful()) line("declare exposure");
     if (dice_.percent(35)) ask_something();
     line(dice_.percent(70) ? "resume" : "finish as stopped");
     close("any time");

@@ -91,7 +91,7 @@ TEST_CASE("oracle: a glove on an unclean hand, and a fresh pair met by an unclea
   ward.finish(ward.fled);
   CHECK(ward.found(Code::P104, "second pair", "outer gloves") == 2);
   ward.p.lines[1].verb = VerbKind::take;
-  CHECK(ward.found(Code::P105, "second pair", "outer gloves") == 2);
+  CHECK(ward.found(Code::P105, "second pair", "fresh outer gloves") == 2);
 }
 
 TEST_CASE("oracle: a helper with unclean hands puts gloves on somebody") {
@@ -115,7 +115,7 @@ TEST_CASE("oracle: an unclean hand on the bench or on somebody else, but not on 
   ward.p.lines[1].things = {spot(ward.bin)};
   CHECK(ward.found(Code::P106, "lean", "bin") == -1);
   ward.p.lines[1].things = {item(ward.gown, {}, ward.helper)};
-  CHECK(ward.found(Code::P106, "lean", "gown") == 2);
+  CHECK(ward.found(Code::P106, "lean", "helper's gown") == 2);
 }
 
 TEST_CASE("oracle: an unclean gown over the border, unless the border lets it through") {

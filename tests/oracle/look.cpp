@@ -152,7 +152,7 @@ std::vector<Step> inspect(Step step, const Line& line) {
     for (Step& each : steps) {
       if (thing.exists) say_out_of_sight(each, thing);
       if (seen.empty()) {  // "P405 and nothing is found"
-        each.say(Code::P405, thing.exists ? name_of(step.c(), thing.of) : std::string("nothing"), thing.of.who);
+        each.say(Code::P405, thing.exists ? name_with_owner(step.c(), thing.of) : std::string("nothing"), thing.of.who);
       } else if (thing.of.what == Object::What::item) {
         each.world.not_looked_at.erase({thing.of.who, thing.of.item()});  // "X is looked at"
       }
@@ -176,8 +176,8 @@ bool is_known_found(Step& step, const Atom& atom) {
   for (const FindingId finding : atom.findings) {
     const auto entry = step.world.known.find({thing.known_as, thing.part, finding});
     const Known known = entry == step.world.known.end() ? Known::never : entry->second;
-    if (known == Known::never) step.say(Code::F201, name_of(step.c(), thing.of), thing.known_as.who);
-    if (known == Known::ended) step.say(Code::F202, name_of(step.c(), thing.of), thing.known_as.who);
+    if (known == Known::never) step.say(Code::F201, name_with_owner(step.c(), thing.of), thing.known_as.who);
+    if (known == Known::ended) step.say(Code::F202, name_with_owner(step.c(), thing.of), thing.known_as.who);
     found = found || known == Known::found;
   }
   return found;

@@ -19,7 +19,7 @@ void Step::say(Code code, const std::string& thing, RoleId who) {
   findings.insert({code, where, thing, who ? protocol()[who].name : std::string()});
 }
 
-void Step::say(Code code, const Object& thing) { say(code, name_of(c(), thing), thing.who ? thing.who : doer); }
+void Step::say(Code code, const Object& thing) { say(code, name_with_owner(c(), thing), thing.who ? thing.who : doer); }
 
 bool Step::has_error() const {
   return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {

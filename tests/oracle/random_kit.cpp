@@ -54,7 +54,7 @@ class KitWriter {
     kit_.is_entry = dice_.percent(25);
     kit_.has_helper = dice_.percent(40);
     kit_.has_observer = dice_.percent(45);
-    kit_.interruptions = dice_.one_of<int>({0, 1, 1, 1, 1, 2, 2});
+    kit_.interruptions = dice_.one_of<int>({0, 1, 1, 1, 2, 2, 2, 2});
     const bool three_zones = dice_.percent(65);
     kit_.low = "white hall";
     kit_.middle = three_zones ? "grey bay" : "white hall";
@@ -80,7 +80,7 @@ class KitWriter {
     kit_.order_off.push_back("mask");
     kit_.order_off.push_back("inner gloves");
     kit_.items = kit_.order_off;
-    kit_.seen = {"outer gloves", "mask"};
+    kit_.seen = {"outer gloves", "inner gloves", "mask"};
     if (has_gown_) kit_.seen.push_back(suit);
     if (!kit_.is_entry) kit_.starts_with.assign(kit_.order_off.rbegin(), kit_.order_off.rend());
   }
@@ -114,7 +114,7 @@ class KitWriter {
         dice_.one_of<std::string>({"cleaning", "cleaning, removal", "cleaning, reporting"}) + "\n  before " +
         dice_.one_of<std::string>({"any removal", "any removal", "normal ending"}) + "\nend finding\n\n");
     add("finding tear\n  means barrier broken\n  answered by " +
-        dice_.one_of<std::string>({"removal", "removal, reporting", "removal, declaring exposure"}) + "\n  before " +
+        dice_.one_of<std::string>({"removal, reporting", "removal, reporting", "removal, declaring exposure"}) + "\n  before " +
         dice_.one_of<std::string>({"any removal", "any ending", "normal ending"}) + "\nend finding\n\n");
     add("finding gap\n  means skin showing\n  answered by declaring exposure\n  before " +
         dice_.one_of<std::string>({"any ending", "normal ending"}) + "\nend finding\n\n");

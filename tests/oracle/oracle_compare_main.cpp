@@ -1,0 +1,129 @@
+// oracle_compare [--count N] [--from N] [--one N] [--keep-going]: random procedures through both walks.
+//
+// Prints the first disagreement with the procedure's text and both lists, and the table of what the walks came across.
+// Exit 0: both agree on all. 1: they differ. 2: wrong arguments.
+#include <atomic>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+#include "compare.hpp"
+#include "coverage.hpp"
+#include "model/variants.hpp"
+
+namespace {
+
+using namespace stepward::oracle;
+
+struct Request {
+  std::uint64_t from = 0, count = 2000;
+  bool keep_going = false, print_all = false;
+};
+
+/// What one thread found out.
+struct Findings {
+  Coverage coverage;
+  std::size_t refused = 0, incomplete = 0;
+};
+
+constexpr std::size_t most_states = 200'000;
+
+/// Both walks of one procedure, all variants. Returns the disagreement in words.
+std::string compare(const Trial& trial, Findings& found) {
+  std::vector<Result> walks;
+  std::string differs;
+  for (const Variant& variant : stepward::model::all_variants(*trial.protocol)) {
+    walks.push_back(explore(*trial.protocol, variant, most_states));
+    if (!walks.back().is_complete) {
+      ++found.incomplete;
+      continue;
+    }
+    const std::vector<Common> slow = slow_findings(*trial.protocol, walks.back());
+    for (const bool reduce : {false, true}) {
+      const std::string here = disagreement(slow, fast_findings(*trial.protocol, variant, reduce));
+      if (here.empty()) continue;
+      differs += std::string("variant ") + stepward::model::variant_name(*trial.protocol, variant) +
+                 (reduce ? " (reduced)\n" : " (not reduced)\n") + here;
+      break;
+    }
+  }
+  found.coverage.add(walks);
+  return differs;
+}
+
+class Comparison {
+ public:
+  explicit Comparison(const Request& request) : request_(request), next_(request.from) {}
+
+  int run() {
+    std::vector<Findings> found(2);
+    std::vector<std::thread> threads;
+    for (Findings& each : found) threads.emplace_back([this, &each] { work(each); });
+    for (std::thread& thread : threads) thread.join();
+    Coverage all = found[0].coverage;
+    all.add(found[1].coverage);
+    std::fputs(all.table().c_str(), stdout);
+    std::printf("%zu refused, %zu not walked to the end, %zu disagree\n", found[0].refused + found[1].refused,
+                found[0].incomplete + found[1].incomplete, differing_);
+    return differing_ + found[0].refused + found[1].refused == 0 ? 0 : 1;
+  }
+
+ private:
+  Request request_;
+  std::atomic<std::uint64_t> next_;
+  std::atomic<bool> stop_{false};
+  std::mutex printing_;
+  std::size_t differing_ = 0;
+
+  void work(Findings& found) {
+    while (!stop_) {
+      const std::uint64_t number = next_++;
+      if (number >= request_.from + request_.count) return;
+      const Trial trial = read_procedure(number);
+      if (!trial.protocol) {
+        ++found.refused;
+        tell(number, trial, "refused\n");
+        continue;
+      }
+      const std::string differs = compare(trial, found);
+      if (!differs.empty()) tell(number, trial, differs);
+    }
+  }
+
+  void tell(std::uint64_t number, const Trial& trial, const std::string& what) {
+    const std::lock_guard<std::mutex> lock(printing_);
+    if (differing_++ == 0 || request_.print_all) {
+      std::printf("%s\n", trial.text.c_str());
+      for (const std::string& refusal : trial.refusals) std::printf("%s\n", refusal.c_str());
+    }
+    std::printf("procedure %llu\n%s\n", static_cast<unsigned long long>(number), what.c_str());
+    if (!request_.keep_going) stop_ = true;
+  }
+};
+
+bool read_arguments(int count, char** words, Request& request) {
+  for (int at = 1; at < count; ++at) {
+    const bool has_number = at + 1 < count;
+    if (std::strcmp(words[at], "--keep-going") == 0) request.keep_going = true;
+    else if (std::strcmp(words[at], "--count") == 0 && has_number) request.count = std::strtoull(words[++at], nullptr, 10);
+    else if (std::strcmp(words[at], "--from") == 0 && has_number) request.from = std::strtoull(words[++at], nullptr, 10);
+    else if (std::strcmp(words[at], "--one") == 0 && has_number) {
+      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true};
+    } else return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  Request request;
+  if (!read_arguments(count, words, request)) {
+    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going]\n", stderr);
+    return 2;
+  }
+  return Comparison(request).run();
+}
