@@ -31,12 +31,14 @@ std::string location(source::Span at, const source::Files& files) {
   return fmt::format("{}:{}:{}", files.path(at.file), position.line, position.column);
 }
 
-/// A line of source as it is shown: tabs and other control characters take one cell each.
+/// A line of source as it is shown: tabs and other control characters take one cell each, and so does every byte that is
+/// no text, since a terminal or a page could do anything with it.
 std::string shown(std::string_view line) {
   std::string plain(line);
   for (char& c : plain) {
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
   }
+  for (std::size_t bad = text::first_bad_byte(plain); bad != std::string_view::npos; bad = text::first_bad_byte(plain)) plain[bad] = '?';
   return plain;
 }
 

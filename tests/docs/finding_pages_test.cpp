@@ -41,7 +41,9 @@ std::vector<std::string> all_codes() {
 /// Codes whose example yields other errors too, each with the reason why it cannot be otherwise.
 const std::map<std::string, std::set<std::string>>& company() {
   static const std::map<std::string, std::set<std::string>> table = {
-      {"", {}},
+      {"F801", {"F102"}},   // what was not walked was not reached
+      {"L117", {"L302"}},   // the many mistakes
+      {"N303", {"N302"}},   // what is given under another name is missing under its own
   };
   return table;
 }
@@ -59,12 +61,35 @@ std::string many_questions(const std::string& head) {
          "phase \"Ask\"\n" + asked + answered + "  finish as clean exit\nend phase\n";
 }
 
+/// Thirteen choices of two values: 8 192 variants.
+std::string many_choices(const std::string& head) {
+  std::string choices, asked;
+  for (int i = 0; i < 13; ++i) {
+    const std::string letter(1, static_cast<char>('a' + i));
+    choices += "  choice " + letter + " is first " + letter + " or second " + letter + "\n";
+    asked += "  act \"Note it.\" only for first " + letter + "\n";
+  }
+  return head + "use library standard \"team\"\n\nvariants\n" + choices + "end variants\n\npeople\n  wearer begins in exit area\n"
+         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
+         "phase \"Ask\"\n" + asked + "  finish as clean exit\nend phase\n";
+}
+
+std::string repeated(const std::string& text, int times) {
+  std::string out;
+  for (int i = 0; i < times; ++i) out += text;
+  return out;
+}
+
 /// Codes that need more lines than a page should hold; the page says so, and its example is made here.
 test::SourceFiles made_example(const std::string& code) {
   const std::string head = "document\n  title \"Large\"\n  number ASH-09\n  version 1.0\nend document\n\n";
   const std::string library = "stepward 1 library\n\n" + head;
   if (code == "F801") return {{"example.ward", many_questions("stepward 1 protocol\n\n" + head)}};
-  (void)library;
+  if (code == "L115") return {{"example.ward", library + std::string(std::size_t{65} << 20, '\n')}};
+  if (code == "L117") return {{"example.ward", library + repeated("end if\n", 120)}};
+  if (code == "L305") return {{"example.ward", library + "routine deep\n  decide ready as yes or no\n" + repeated("if ready is yes\n", 70) + repeated("end if\n", 70) + "end routine\n"}};
+  if (code == "N201") return {{"another.ward", library}};
+  if (code == "V109") return {{"example.ward", many_choices("stepward 1 protocol\n\n" + head)}};
   return {};
 }
 
