@@ -225,6 +225,14 @@ bool may_reword(model::VerbKind verb) {
   return verb == model::VerbKind::clean || verb == model::VerbKind::pass || verb == model::VerbKind::take;
 }
 
+/// What is said back names the thing; the agent is on the bottle.
+Act repeated_back(const Scene& scene, Act act) {
+  if (!scene.line.agent) return act;
+  const std::size_t at = act.rest.rfind(" with " + scene.protocol[scene.line.agent].name);
+  if (at != std::string::npos) act.rest.resize(at);
+  return act;
+}
+
 void split(StepText& text, const Scene& scene) {
   std::string rest;
   std::string first = first_sentence(text.words, rest);
@@ -260,7 +268,7 @@ StepText step_text(const Protocol& protocol, const Variant& variant, const Line&
   text.warning = fallback(scene, line.details.warning, &model::Wording::warning);
   text.act = act_phrase(protocol, variant, line, setting);
   split(text, scene);
-  text.echo = echo_phrase(text.act);
+  text.echo = echo_phrase(repeated_back(scene, text.act));
   return text;
 }
 

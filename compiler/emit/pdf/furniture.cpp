@@ -82,9 +82,9 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   const double page = std::max(look.page * 4, look.foot * 5.6), x = look.code - 2, words = width - x - page - 6, top = 5;
   // On a low face the control block stands in two columns, on a high one in one.
   const bool low = look.width > look.height;
-  const double first = low ? words * 0.42 : words, second = low ? words - first - 12 : words;
+  const double first = low ? words * 0.44 : words, second = low ? words - first - 12 : words;
   double y = top;
-  if (!control.reminder.empty()) y += galley.text(x, y, type.set(control.reminder, {look.foot + 3.5, 700}, first)) + 1;
+  if (!control.reminder.empty()) y += galley.text(x, y, type.set(control.reminder, {look.foot + (low ? 2.5 : 3.5), 700}, first)) + 1;
   const double after_reminder = y;
   const Layout check = type.set(Text{{"check words: ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
   y = low ? y + galley.text(x, y, check) : y;

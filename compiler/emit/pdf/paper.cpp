@@ -28,7 +28,7 @@ Look script_look(double width, double height) {
 Look low_script_look(double width, double height) {
   return {width, height, 20 * mm, 11 * mm, 10 * mm, 10 * mm,
           14, 12.5, 12, 22, 15, 12, 12.5, 12.5, 12, 9, 15.5, 7.5, 13,
-          0, 35, 42, 168, 11, 14 * mm, 4};
+          0, 35, 42, 186, 11, 14 * mm, 4};
 }
 
 }  // namespace

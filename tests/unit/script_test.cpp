@@ -1,0 +1,79 @@
+// The observer's script: say, hear, look for, if not, under the same numbers as the card.
+#include <doctest/doctest.h>
+
+#include "emit/card/card.hpp"
+#include "emit/script/script.hpp"
+#include "model/variants.hpp"
+#include "paper_protocol.hpp"
+
+using namespace stepward;
+using namespace stepward::emit;
+
+namespace {
+
+struct Printed {
+  test::PaperProtocol made;
+  model::Variant variant = model::all_variants(made.protocol)[0];
+  graph::Course course = graph::number_steps(made.protocol, variant);
+  Sheet sheet = observers_script(made.protocol, variant, course, {});
+
+  const SayRow& row(const std::string& label) const {
+    for (const Block& block : sheet.blocks) {
+      if (label_of(block) == label) return std::get<SayRow>(block);
+    }
+    FAIL("no row is called " << label);
+    return std::get<SayRow>(sheet.blocks.front());
+  }
+};
+
+}  // namespace
+
+TEST_CASE("script: what is said, what comes back, what is looked for, what is said if it is not so") {
+  const Printed p;
+  const SayRow& off = p.row("4");
+  CHECK(off.say == "TAKE OFF the outer gloves. Pinch the cuff and turn it inside out.");
+  CHECK(off.hear == "Taking off the outer gloves.");
+  CHECK(off.look_for == "No snap of the cuff.");
+  CHECK(off.if_not == "Stop. Hands still.");
+}
+
+TEST_CASE("script: the reader's own look goes where her eyes go") {
+  const Printed p;
+  CHECK(p.row("1").say == "Show me your hands. Spread the fingers.");
+  CHECK(p.row("1").look_for == "Soil or a tear on the outer gloves. Fingertips and webs.");
+  CHECK(p.row("1").hear.empty());
+  CHECK(p.row("6").say == "Hold still. I look at the inner gloves for soil or a tear.");
+}
+
+TEST_CASE("script: the clock, the critical reason, the note and the reason stand with their step") {
+  const Printed p;
+  CHECK(p.row("2").clock == "1 min");
+  CHECK(p.row("2").critical);
+  CHECK(plain_text(p.row("2").remarks.at(0)) == "CRITICAL: Everything after it is touched with these hands.");
+  CHECK(plain_text(p.row("3").remarks.at(0)) == "Note: The loop is meant to break.");
+  CHECK(plain_text(p.row("1b1").remarks.at(0)) == "Why: Nobody goes on as if it were clean.");
+}
+
+TEST_CASE("script: a helper is spoken to by name") {
+  const Printed p;
+  CHECK(p.row("5").say.rfind("Helper: TAKE OFF the visor.", 0) == 0);
+  CHECK(p.row("5").hear.empty());
+}
+
+TEST_CASE("script: out of rhythm nothing is heard") {
+  const Printed p;
+  CHECK(p.row("B1.1").say == "Sit down. Hands off your face.");
+  CHECK(p.row("B1.1").hear.empty());
+}
+
+TEST_CASE("script: the foot reminds of hands off and names the breach") {
+  const Printed p;
+  CHECK(p.sheet.control.reminder == "Stand out of reach, touch nothing. If you did: breach B2.");
+}
+
+TEST_CASE("script: it carries the numbers of the card, in the same order") {
+  const Printed p;
+  const Sheet card = wearers_card(p.made.protocol, p.variant, p.course, {});
+  REQUIRE(card.blocks.size() == p.sheet.blocks.size());
+  for (std::size_t i = 0; i < card.blocks.size(); ++i) CHECK(label_of(card.blocks[i]) == label_of(p.sheet.blocks[i]));
+}
