@@ -1,5 +1,6 @@
 #include "compile_text.hpp"
 
+#include <cstdint>
 #include <cstdio>
 #include <cstdlib>
 #include <string>
@@ -48,18 +49,29 @@ void demand_sound(const diagnostics::Sink& sink, const source::Files& files) {
   demand(diagnostics::as_json(sink, files).size() > 2, "findings can be given as JSON");
 }
 
-void parse_alone(std::string_view text) {
+/// Only the first step, which takes no time. True when every line was understood.
+bool parses(std::string_view text) {
   source::Files files;
   diagnostics::Sink sink;
   const source::FileId file = files.add("sample.ward", std::string(text));
   demand_sound(parse::parse(file, files.text(file), sink), files.text(file));
   demand_sound(sink, files);
+  return diagnostics::count(sink).errors == 0;
+}
+
+/// One text in eight, always the same ones.
+bool is_chosen(std::string_view text) {
+  std::uint32_t sum = 2166136261u;
+  for (const char c : text) sum = (sum ^ static_cast<unsigned char>(c)) * 16777619u;
+  return (sum >> 16) % 8 == 0;
 }
 
 }  // namespace
 
 void compile_text(std::string_view text) {
-  parse_alone(text);
+  // Resolving builds every sentence form anew, a thousand times the cost of parsing a small text. Most random changes
+  // end in a line that is not understood, so of those only some go on, and a run sees many more texts.
+  if (!parses(text) && !is_chosen(text)) return;
   FilesInMemory memory;
   memory.put("sample.ward", std::string(text));
   source::Files files;

@@ -5,8 +5,8 @@
 
 namespace stepward::tests {
 
-/// Reads, resolves and checks `text` as the only file there is, and shows every finding as text and as JSON. Ends the
-/// program when a promise is broken: a tree that points outside its text, a finding without words or place.
+/// Parses `text`; then resolves and checks it as the only file there is (of the texts that do not parse, one in eight),
+/// and shows every finding as text and as JSON. Ends the program when a promise is broken: a tree that points outside its text, a finding without words or place.
 void compile_text(std::string_view text);
 
 }  // namespace stepward::tests
