@@ -67,26 +67,35 @@ class Flattening {
     switch (s.what) {
       case S::What::line:
         if (model::holds(p_[s.line].only_for, variant_))
-          course_.push_back({Step::What::line, base_.origin(p_[s.line].span), s.line, &s, nullptr, {}});
+          put({Step::What::line, base_.origin(p_[s.line].span), s.line, &s, nullptr, {}});
         break;
       case S::What::question: add_question(s, at); break;
       case S::What::only_for: if (model::holds(s.only_for, variant_)) add(s.block); break;
       case S::What::repeat:
         add(s.block);
-        course_.push_back({Step::What::until, base_.origin(s.until.span), {}, &s, &s.until, {}});
+        put({Step::What::until, base_.origin(s.until.span), {}, &s, &s.until, {}});
+        ++conditions_;
         add(s.fallback);
+        --conditions_;
         break;
       case S::What::call: add(s.block); break;
-      case S::What::finish: course_.push_back({Step::What::finish, at, {}, &s, nullptr, s.ending}); break;
-      case S::What::resume: course_.push_back({Step::What::resume, at, {}, &s, nullptr, {}}); break;
+      case S::What::finish: put({Step::What::finish, at, {}, &s, nullptr, s.ending}); break;
+      case S::What::resume: put({Step::What::resume, at, {}, &s, nullptr, {}}); break;
     }
   }
 
+  void put(Step step) {
+    step.conditional = conditions_ > 0;
+    course_.push_back(std::move(step));
+  }
+
   void add_question(const S& s, Origin at) {
-    course_.push_back({Step::What::question, at, {}, &s, nullptr, {}});
+    put({Step::What::question, at, {}, &s, nullptr, {}});
     for (const S::Arm& arm : s.arms) {
-      course_.push_back({Step::What::arm, base_.origin(arm.span), {}, &s, &arm.condition, {}});
+      put({Step::What::arm, base_.origin(arm.span), {}, &s, &arm.condition, {}});
+      ++conditions_;
       add(arm.block);
+      --conditions_;
     }
   }
 
@@ -94,6 +103,7 @@ class Flattening {
   const model::Protocol& p_;
   const model::Variant& variant_;
   Course course_;
+  int conditions_ = 0;
 };
 
 }  // namespace

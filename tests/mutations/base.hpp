@@ -30,6 +30,7 @@ struct Step {
   const model::Statement* statement = nullptr;
   const model::Condition* condition = nullptr;  ///< arm, until
   model::EndingId ending;                ///< finish
+  bool conditional = false;              ///< inside the arm of a question, or behind a loop that failed
 };
 /// The protocol's own lines, or those of one interruption, with called routines in place and every branch in turn.
 using Course = std::vector<Step>;

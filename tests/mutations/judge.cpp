@@ -61,6 +61,7 @@ Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
     v.found = v.found || v.errors.back().expected;
     v.has_story = v.has_story || (v.errors.back().expected && v.errors.back().has_story);
   }
+  v.as_expected = v.found && std::all_of(v.errors.begin(), v.errors.end(), [](const Reported& r) { return r.expected; });
   v.alone = v.found && v.errors.size() == 1;
   v.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
   return v;

@@ -21,6 +21,7 @@ struct Verdict {
   bool found = false;           ///< at least one error is as expected
   bool has_story = false;       ///< and tells how it comes about, or needs no telling (the text alone shows it)
   bool alone = false;           ///< and no other error was reported
+  bool as_expected = false;     ///< every error is one that the mistake may be found by
   double seconds = 0;
   std::string text;             ///< all errors as a reader would see them
 };

@@ -18,24 +18,6 @@ Place place_at(const Base& base, Origin at) {
   return {};
 }
 
-/// Exchanges two statements with all that stands under them.
-void swap(const Base& base, Copies& copies, Place a, Place b) {
-  const Range first = base.range(a), second = base.range(b);
-  const auto lines_a = copies.lines(first), lines_b = copies.lines(second);
-  TextLine mark_a = new_line("# a"), mark_b = new_line("# b");
-  copies.put_before({first.file, first.first}, {mark_a});
-  copies.put_before({second.file, second.first}, {mark_b});
-  copies.erase(first);
-  copies.erase(second);
-  const auto fill = [&](std::uint32_t file, const std::string& mark, const std::vector<TextLine>& with) {
-    auto& lines = copies.file(file);
-    const auto at = std::find_if(lines.begin(), lines.end(), [&](const TextLine& l) { return l.origin.line == 0 && l.text == mark; });
-    lines.insert(lines.erase(at), with.begin(), with.end());
-  };
-  fill(first.file, "# a", lines_b);
-  fill(second.file, "# b", lines_a);
-}
-
 struct Pair { Origin first, second; std::size_t variant; };
 
 /// Pairs of lines of one verb of which `covering` says that their order matters, each once.
@@ -48,6 +30,7 @@ std::vector<Pair> pairs(const Base& base, VerbKind verb, Covering covering) {
     for (std::size_t i = 0; i < course.size(); ++i)
       for (std::size_t j = i + 1; j < course.size(); ++j) {
         const Step &a = course[i], &b = course[j];
+        if (b.conditional || (verb == VerbKind::don && a.conditional)) continue;  // moved, it would no longer be asked for
         if (!a.line || !b.line || p[a.line].verb != verb || p[b.line].verb != verb || p[a.line].of != p[b.line].of) continue;
         const auto one = item_of_line(base, a.line, v), other = item_of_line(base, b.line, v);
         if (!one || !other || one == other || !covering(one, other)) continue;
@@ -108,14 +91,17 @@ bool is_verb(const Base& base, Origin at, VerbKind verb) {
 
 }  // namespace
 
+// Of two removals the one of the covered thing moves right before the other: what lies between them stays behind both,
+// so that nothing else is wrong.
 std::vector<Mutant> removals_swapped(const Base& base) {
   const model::Protocol& p = *base.protocol;
   std::vector<Mutant> out;
   for (const Pair& pair : pairs(base, VerbKind::doff, [&](auto a, auto b) { return goes_tightly_over(p, a, b); })) {
     Mutant m = start(base, "two removals swapped", pair.second);
-    m.note = "with " + base.place_words(pair.first) + ": " + base.words(pair.first);
+    m.note = "now before " + base.place_words(pair.first) + ": " + base.words(pair.first);
     m.variant = pair.variant;
-    swap(base, m.copies, place_at(base, pair.first), place_at(base, pair.second));
+    const auto moved = m.copies.cut(base.range(place_at(base, pair.second)));
+    m.copies.put_before(pair.first, moved);
     m.codes = {Code::P401};
     m.lines = {pair.second};
     out.push_back(std::move(m));
@@ -123,14 +109,35 @@ std::vector<Mutant> removals_swapped(const Base& base) {
   return out;
 }
 
+namespace {
+
+/// A putting on with the statements of its block behind it, up to the next thing that is put on in this variant: looks
+/// at what went on, tests, ties.
+Range with_what_follows(const Base& base, Place p, std::size_t variant) {
+  Range out = base.range(p);
+  const auto course = base.courses(base.variants[variant]).front();
+  const auto neighbours = base.neighbours(p);
+  for (auto at = std::find(neighbours.begin(), neighbours.end(), p) + 1; at != neighbours.end(); ++at) {
+    const Origin here = base.origin(*at);
+    const bool met = std::any_of(course.begin(), course.end(), [&](const Step& s) { return s.at == here; });
+    if (met && is_verb(base, here, VerbKind::don)) break;
+    out.last = base.range(*at).last;
+  }
+  return out;
+}
+
+}  // namespace
+
+// The covered thing moves, with the looks and ties that belong to it, right behind the one that covers it.
 std::vector<Mutant> put_on_under(const Base& base) {
   const model::Protocol& p = *base.protocol;
   std::vector<Mutant> out;
   for (const Pair& pair : pairs(base, VerbKind::don, [&](auto a, auto b) { return goes_tightly_over(p, b, a); })) {
     Mutant m = start(base, "an item put on under another", pair.first);
-    m.note = "after " + base.place_words(pair.second) + ": " + base.words(pair.second);
+    m.note = "now behind " + base.place_words(pair.second) + ": " + base.words(pair.second);
     m.variant = pair.variant;
-    swap(base, m.copies, place_at(base, pair.first), place_at(base, pair.second));
+    const auto moved = m.copies.cut(with_what_follows(base, place_at(base, pair.first), pair.variant));
+    m.copies.put_after({pair.second.file, base.range(place_at(base, pair.second)).last}, moved);
     m.codes = {Code::P404};
     m.lines = {pair.first};
     out.push_back(std::move(m));
