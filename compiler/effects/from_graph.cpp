@@ -62,6 +62,8 @@ class GraphLowering {
     place.first = static_cast<std::uint32_t>(lowered_.system.edges.size());
     place.count = static_cast<std::uint32_t>(edges.size());
     place.context = node.context;
+    place.first_strike = node.context * lowered_.system.interruptions;
+    place.strike_count = graph::is_standing(node.kind) ? lowered_.system.interruptions : 0;
     place.may_be_struck = graph::is_standing(node.kind);
     place.struck_returns_to = node.kind == graph::NodeKind::contact_end ? wetting_of(id) : id;
     for (Edge& e : edges) lowered_.system.edges.push_back(std::move(e));
@@ -80,8 +82,7 @@ class GraphLowering {
 
 System finish(Lowered lowered, bool reduce) {
   lowered.system.fields = lowered.world.take_fields();
-  drop_the_impossible(lowered.system);
-  if (reduce) forget_the_unasked(lowered.system);
+  simplify(lowered.system, reduce);
   return std::move(lowered.system);
 }
 

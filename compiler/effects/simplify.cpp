@@ -1,8 +1,8 @@
 #include "effects/simplify.hpp"
 
 #include <algorithm>
-#include <deque>
 #include <map>
+#include <set>
 
 namespace stepward::effects {
 namespace {
@@ -43,6 +43,7 @@ class PossibleValues {
   explicit PossibleValues(System& system) : system_(system), at_(system.nodes.size()), written_(system.interruptions) {
     for (std::size_t i = 0; i < system.fields.size(); ++i) if (!system.fields[i].scratch) stored_.push_back(static_cast<std::uint32_t>(i));
     now_.assign(system.fields.size(), 1);
+    for (const Edges& n : system.nodes) if (n.context >= anywhere_.size()) anywhere_.resize(n.context + 1);
   }
 
   void run() {
@@ -50,10 +51,10 @@ class PossibleValues {
     Values start(stored_.size());
     for (std::size_t i = 0; i < stored_.size(); ++i) start[i] = 1u << system_.fields[stored_[i]].initial;
     join(system_.start.value, start, nullptr);
-    while (!work_.empty()) {
-      const std::uint32_t node = work_.front();
-      work_.pop_front();
-      queued_[node] = false;
+    // Blocks are laid out from their end, so a higher node comes earlier in a run.
+    while (!work_.empty() || strike_everywhere()) {
+      const std::uint32_t node = *work_.rbegin();
+      work_.erase(node);
       flow_from(node);
     }
   }
@@ -63,14 +64,30 @@ class PossibleValues {
     kept.reserve(system_.ops.size() / 2);
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
       for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], at_[n], kept);
-    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
-      Values anywhere;
-      for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-        if (system_.nodes[n].may_be_struck && system_.nodes[n].context * system_.interruptions <= s &&
-            s < (system_.nodes[n].context + 1) * system_.interruptions && !at_[n].empty()) merge(anywhere, at_[n]);
-      rewrite_edge(system_.strikes[s], anywhere, kept);
-    }
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) rewrite_edge(system_.strikes[s], anywhere_[s / system_.interruptions], kept);
     system_.ops = std::move(kept);
+  }
+
+  // A strike does at each place only what can happen there.
+  void specialise_strikes() {
+    std::vector<Edge> strikes;
+    std::vector<Op> kept;
+    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n) {
+      Edges& node = system_.nodes[n];
+      const std::uint32_t first = static_cast<std::uint32_t>(strikes.size());
+      for (std::uint32_t i = 0; i < node.strike_count; ++i) {
+        Edge e = system_.strikes[node.first_strike + i];
+        rewrite_edge(e, at_[n], kept);
+        if (!system_.guards[e.guard.value].any.empty()) strikes.push_back(e);
+      }
+      node.first_strike = first;
+      node.strike_count = static_cast<std::uint32_t>(strikes.size()) - first;
+    }
+    // The operations of ordinary edges stay where they are; those of strikes follow.
+    const std::uint32_t shift = static_cast<std::uint32_t>(system_.ops.size());
+    for (Edge& e : strikes) e.first_op += shift;
+    system_.ops.insert(system_.ops.end(), kept.begin(), kept.end());
+    system_.strikes = std::move(strikes);
   }
 
  private:
@@ -129,12 +146,23 @@ class PossibleValues {
       if (edge.goes_back) come_back(edge.goes_back.value, edges.context, save());
       else join(edge.target.value, save(), nullptr);
     }
-    if (!edges.may_be_struck) return;
-    for (std::uint32_t i = 0; i < system_.interruptions; ++i) {
-      const std::uint32_t s = edges.context * system_.interruptions + i;
-      load(here);
-      if (run_edge(system_.strikes[s])) join(system_.strikes[s].target.value, save(), nullptr);
+  }
+
+  // An interruption is followed once for a whole context, with all values that its places may have together.
+  bool strike_everywhere() {
+    for (std::uint32_t context = 0; context < anywhere_.size(); ++context) {
+      Values here;
+      for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
+        if (system_.nodes[n].may_be_struck && system_.nodes[n].context == context && !at_[n].empty()) merge(here, at_[n]);
+      if (here.empty() || here == anywhere_[context]) continue;
+      anywhere_[context] = here;
+      for (std::uint32_t i = 0; i < system_.interruptions; ++i) {
+        const Edge& strike = system_.strikes[context * system_.interruptions + i];
+        load(here);
+        if (run_edge(strike)) join(strike.target.value, save(), nullptr);
+      }
     }
+    return !work_.empty();
   }
 
   void come_back(std::uint32_t interruption, std::uint32_t context, const Values& values) {
@@ -171,12 +199,7 @@ class PossibleValues {
     if (into.empty()) into = from;
     else for (std::size_t i = 0; i < from.size(); ++i) into[i] |= from[i];
   }
-  void enqueue(std::uint32_t node) {
-    if (queued_.size() != at_.size()) queued_.resize(at_.size(), false);
-    if (queued_[node]) return;
-    queued_[node] = true;
-    work_.push_back(node);
-  }
+  void enqueue(std::uint32_t node) { work_.insert(node); }
 
   // Which stored fields the lines of each handler may write, other handlers that strike inside included.
   void find_handlers() {
@@ -277,8 +300,8 @@ class PossibleValues {
   std::vector<Values> at_;
   std::vector<std::vector<bool>> written_;
   std::vector<std::map<std::uint32_t, Values>> returned_;  ///< per interruption, by context
-  std::deque<std::uint32_t> work_;
-  std::vector<bool> queued_;
+  std::set<std::uint32_t> work_;
+  std::vector<Values> anywhere_;  ///< by context: what its standing places may have together
   Values now_;
   std::vector<std::uint32_t> dirty_scratch_;
   GuardId never_;
@@ -297,12 +320,17 @@ class StillAsked {
       keep_[i] = what == FieldMeaning::What::worn || what == FieldMeaning::What::zone;
     }
     for (const Edges& n : system.nodes) if (n.context >= any_standing_.size()) any_standing_.resize(n.context + 1, keep_);
+    struck_ = any_standing_;
   }
 
   void run() {
     bool changed = true;
     while (changed) {
       changed = false;
+      for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
+        const std::uint32_t context = s / system_.interruptions;
+        changed |= add(struck_[context], before(system_.strikes[s], context, nullptr));
+      }
       for (std::uint32_t n = 0; n < system_.nodes.size(); ++n) changed |= visit(n);
     }
   }
@@ -354,8 +382,7 @@ class StillAsked {
     bool grew = add(live_[n], keep_);
     for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], edges.context, nullptr));
     if (!edges.may_be_struck) return grew;
-    for (std::uint32_t i = 0; i < system_.interruptions; ++i)
-      grew |= add(live_[n], before(system_.strikes[edges.context * system_.interruptions + i], edges.context, nullptr));
+    grew |= add(live_[n], struck_[edges.context]);
     grew |= add(any_standing_[edges.context], live_[n]);
     return grew;
   }
@@ -382,21 +409,22 @@ class StillAsked {
   System& system_;
   std::vector<FieldSet> live_;
   FieldSet keep_;
-  std::vector<FieldSet> any_standing_;  ///< by context
+  std::vector<FieldSet> any_standing_;  ///< by context: asked where a run may come back to
+  std::vector<FieldSet> struck_;        ///< by context: asked by an interruption that strikes
 };
 
 }  // namespace
 
-void drop_the_impossible(System& system) {
+void simplify(System& system, bool forget) {
   PossibleValues values(system);
   values.run();
   values.rewrite();
-}
-
-void forget_the_unasked(System& system) {
-  StillAsked asked(system);
-  asked.run();
-  asked.rewrite();
+  if (forget) {
+    StillAsked asked(system);
+    asked.run();
+    asked.rewrite();
+  }
+  values.specialise_strikes();
 }
 
 }  // namespace stepward::effects

@@ -18,7 +18,8 @@
 
 namespace stepward::effects {
 
-void drop_the_impossible(System& system);
-void forget_the_unasked(System& system);
+/// Drops what cannot happen, and, where `forget`, what nothing asks. Afterwards every standing place has strikes of its
+/// own, cut down to what can happen there.
+void simplify(System& system, bool forget);
 
 }  // namespace stepward::effects

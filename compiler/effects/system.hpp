@@ -170,7 +170,8 @@ struct Edges {
   std::uint32_t first = 0, count = 0;
   bool may_be_struck = false;
   graph::NodeId struck_returns_to;
-  std::uint32_t context = 0;     ///< which row of strikes leads away from here
+  std::uint32_t context = 0;     ///< of the step graph
+  std::uint32_t first_strike = 0, strike_count = 0;  ///< the strikes that may lead away from here
 };
 
 struct System {
@@ -179,7 +180,7 @@ struct System {
   std::vector<Op> ops;
   std::vector<Edge> edges;
   std::vector<Edges> nodes;      ///< per node of the graph
-  std::vector<Edge> strikes;     ///< per context and interruption: strikes[context * interruptions + interruption]
+  std::vector<Edge> strikes;     ///< as lowered: one per context and interruption, shared by all its nodes
   std::uint32_t interruptions = 0;
   std::vector<Report> reports;
   std::vector<Moment> moments;

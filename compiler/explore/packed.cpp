@@ -18,7 +18,6 @@ class Packer {
       const effects::Edge& e = system_.strikes[s];
       pack_edge(e);
       out_.edges.back().strikes = e.label.interruption.value;
-      out_.edges.back().leaves_context = e.target && system_.nodes[e.target.value].context != s / system_.interruptions;
     }
     pack_nodes();
     return std::move(out_);
@@ -51,6 +50,23 @@ class Packer {
     put(out_.initial.data(), out_.node, system_.start.value);
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  // Writes that always happen and stand next to each other go into one operation a word.
+  void write_at_once(const effects::Op& op, std::uint32_t first_of_edge) {
+    const Slot s = slot(op.a);
+    const std::uint64_t mask = std::uint64_t(s.mask) << s.shift, bits = std::uint64_t(op.value) << s.shift;
+    for (std::size_t i = out_.ops.size(); i-- > first_of_edge && out_.ops[i].at_once;) {
+      if (out_.ops[i].a.word != s.word) continue;
+      out_.ops[i].keep &= ~mask;
+      out_.ops[i].put = (out_.ops[i].put & ~mask) | bits;
+      return;
+    }
+    PackedOp out{op.kind, false, guard(effects::GuardId(0u)), s, {}, op.value};
+    out.at_once = true;
+    out.keep = ~mask;
+    out.put = bits;
+    out_.ops.push_back(out);
   }
 
   // A field that no operation names is the same in every state and takes no room; what is worn is always kept.
@@ -109,6 +125,10 @@ class Packer {
     for (std::uint32_t i = 0; i < e.op_count; ++i) {
       const effects::Op& op = system_.ops[e.first_op + i];
       if (op.kind == effects::OpKind::moment) continue;
+      if (op.kind == effects::OpKind::set && op.guard.value == 0 && !system_.fields[op.a.value].scratch) {
+        write_at_once(op, p.ops.first);
+        continue;
+      }
       PackedOp out{op.kind, false, guard(op.guard), slot(op.a), slot(op.b), op.value};
       if (op.kind == effects::OpKind::report) out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
       out_.ops.push_back(out);
@@ -122,10 +142,13 @@ class Packer {
   }
 
   void pack_nodes() {
-    for (const effects::Edges& n : system_.nodes)
+    for (const effects::Edges& n : system_.nodes) {
+      for (std::uint32_t s = n.first_strike; s < n.first_strike + n.strike_count; ++s)
+        if (const auto to = system_.strikes[s].target) out_.edges[out_.first_strike + s].leaves_context = system_.nodes[to.value].context != n.context;
       out_.nodes.push_back({{n.first, n.first + n.count},
-                            {out_.first_strike + n.context * system_.interruptions, out_.first_strike + (n.context + 1) * system_.interruptions},
+                            {out_.first_strike + n.first_strike, out_.first_strike + n.first_strike + n.strike_count},
                             n.may_be_struck, n.struck_returns_to.value, n.context});
+    }
   }
 
   const effects::System& system_;

@@ -16,7 +16,15 @@ struct Slot { std::uint8_t word = 0, shift = 0; std::uint32_t mask = 0; };
 struct PackedTest { Slot slot; std::uint32_t allowed = 0; };
 struct Range { std::uint32_t first = 0, last = 0; };
 struct PackedGuard { Range clauses; bool always = false; };
-struct PackedOp { effects::OpKind kind{}; bool cuts = false; std::uint32_t guard = 0; Slot a, b; std::uint32_t value = 0; };
+struct PackedOp {
+  effects::OpKind kind{};
+  bool cuts = false;
+  std::uint32_t guard = 0;
+  Slot a, b;
+  std::uint32_t value = 0;
+  bool at_once = false;                   ///< several sets in one word: w = (w & keep) | put
+  std::uint64_t keep = 0, put = 0;
+};
 struct PackedEdge {
   std::uint32_t guard = 0;
   Range ops;

@@ -150,6 +150,7 @@ class Walk {
   }
 
   void apply(const PackedOp& op, std::uint64_t* w) {
+    if (op.at_once) { w[op.a.word] = (w[op.a.word] & op.keep) | op.put; return; }
     if (!holds(packed_, op.guard, w)) return;
     switch (op.kind) {
       case OpKind::set: put(w, op.a, op.value); break;
