@@ -42,10 +42,34 @@ std::vector<std::string> all_codes() {
 const std::map<std::string, std::set<std::string>>& company() {
   static const std::map<std::string, std::set<std::string>> table = {
       {"F801", {"F102"}},   // what was not walked was not reached
+      {"L305", {"F108"}},   // said once of the text and once of what it means
       {"L117", {"L302"}},   // the many mistakes
       {"N303", {"N302"}},   // what is given under another name is missing under its own
   };
   return table;
+}
+
+std::string repeated(const std::string& text, int times) {
+  std::string out;
+  for (int i = 0; i < times; ++i) out += text;
+  return out;
+}
+
+/// What a protocol needs around its lines.
+std::string framed(const std::string& head, const std::string& before, const std::string& lines) {
+  return head + "use library standard \"team\"\n\n" + before + "people\n  wearer begins in exit area\n"
+         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
+         "phase \"Ask\"\n" + lines + "  finish as clean exit\nend phase\n";
+}
+
+/// Routines of which each calls the next one `times` times.
+std::string chained_routines(const std::string& head, int routines, int times) {
+  std::string text;
+  for (int i = 1; i <= routines; ++i) {
+    const std::string call = i < routines ? "  do layer " + std::to_string(i + 1) + "\n" : "  act \"Note it.\"\n";
+    text += "routine layer " + std::to_string(i) + "\n" + repeated(call, times) + "end routine\n\n";
+  }
+  return framed(head, text, "  do layer 1\n");
 }
 
 /// Twenty answers that are all asked for at the end: a million situations.
@@ -56,9 +80,7 @@ std::string many_questions(const std::string& head) {
     asked += "  decide " + name + " as yes or no\n";
     answered += "  if " + name + " is no\n    act \"Note it.\"\n  end if\n";
   }
-  return head + "use library standard \"team\"\n\npeople\n  wearer begins in exit area\n"
-         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
-         "phase \"Ask\"\n" + asked + answered + "  finish as clean exit\nend phase\n";
+  return framed(head, "", asked + answered);
 }
 
 /// Thirteen choices of two values: 8 192 variants.
@@ -69,15 +91,7 @@ std::string many_choices(const std::string& head) {
     choices += "  choice " + letter + " is first " + letter + " or second " + letter + "\n";
     asked += "  act \"Note it.\" only for first " + letter + "\n";
   }
-  return head + "use library standard \"team\"\n\nvariants\n" + choices + "end variants\n\npeople\n  wearer begins in exit area\n"
-         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
-         "phase \"Ask\"\n" + asked + "  finish as clean exit\nend phase\n";
-}
-
-std::string repeated(const std::string& text, int times) {
-  std::string out;
-  for (int i = 0; i < times; ++i) out += text;
-  return out;
+  return framed(head, "variants\n" + choices + "end variants\n\n", asked);
 }
 
 /// Codes that need more lines than a page should hold; the page says so, and its example is made here.
@@ -85,6 +99,9 @@ test::SourceFiles made_example(const std::string& code) {
   const std::string head = "document\n  title \"Large\"\n  number ASH-09\n  version 1.0\nend document\n\n";
   const std::string library = "stepward 1 library\n\n" + head;
   if (code == "F801") return {{"example.ward", many_questions("stepward 1 protocol\n\n" + head)}};
+  if (code == "F107") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 17, 2)}};
+  if (code == "F108") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 70, 1)}};
+  if (code == "N125") return {{"example.ward", library + "kind gloves\nzone store\n  risk low\n  needs gloves" + repeated(", gloves", 250) + "\nend zone\n"}};
   if (code == "L115") return {{"example.ward", library + std::string(std::size_t{65} << 20, '\n')}};
   if (code == "L117") return {{"example.ward", library + repeated("end if\n", 120)}};
   if (code == "L305") return {{"example.ward", library + "routine deep\n  decide ready as yes or no\n" + repeated("if ready is yes\n", 70) + repeated("end if\n", 70) + "end routine\n"}};
