@@ -89,6 +89,11 @@ diagnostics::Diagnostic& Context::report(Code code, source::Span at, std::vector
     const diagnostics::Diagnostic& other = found_[before];
     if (other.code == code && other.at == at && other.args == args) return repeated_ = {};
   }
+  if (found_.size() > most_findings) return repeated_ = {};
+  if (found_.size() == most_findings) {
+    found_.push_back(diagnostics::make(Code::L117, at, {std::to_string(most_findings)}));
+    return repeated_ = {};
+  }
   same_place.push_back(found_.size());
   found_.push_back(diagnostics::make(code, at, std::move(args)));
   return found_.back();
@@ -131,6 +136,8 @@ void Context::drop_impossible(const Node& node, std::vector<Reading>& readings) 
 
 bool Context::try_read(const Node& node, const resolve::Frame& frame, resolve::Cut& cut, std::size_t from,
                        const std::vector<std::uint32_t>& parameters) {
+  cut = {};
+  if (node.phrase.size() > longest_line) return false;
   const resolve::Phrase phrase(names, node.phrase);
   cut = cutter.cut(phrase, std::min(from, node.phrase.size()), frame, parameters);
   drop_impossible(node, cut.readings);
@@ -146,6 +153,10 @@ std::optional<Reading> Context::read(const Node& node, const resolve::Frame& fra
 }
 
 void Context::explain(const Node& node, const resolve::Cut& cut) {
+  if (node.phrase.size() > longest_line) {
+    report(Code::N125, node.span, {std::to_string(longest_line)});
+    return;
+  }
   if (cut.readings.size() > 1) {
     report(Code::N102, node.span, {resolve::shown_with_bars(cut.readings[0], node.phrase),
                                    resolve::shown_with_bars(cut.readings[1], node.phrase)});

@@ -61,6 +61,11 @@ struct RoutineText {
   bool called = false;
 };
 
+/// A line with more words, numbers and commas than this is refused: trying all its cuts would take too long.
+inline constexpr std::size_t longest_line = 400;
+/// Nobody reads more findings than this; the rest is counted as one note.
+inline constexpr std::size_t most_findings = 1'000;
+
 struct Context {
   Context(const resolve::Loaded& loaded_in, const source::Files& files_in);
 

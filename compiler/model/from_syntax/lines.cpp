@@ -78,6 +78,7 @@ class LineReader {
   }
 
   bool choose() {
+    if (node_.phrase.size() > longest_line) { context_.explain(node_, {}); return false; }
     const resolve::Phrase phrase(context_.names, node_.phrase);
     std::vector<Candidate> candidates;
     find_verbs(phrase, 0, {}, candidates);

@@ -37,7 +37,7 @@ class RuleReader {
     rule_.pack = place_.file;
     read_name(node);
     for (const NodeId child : node.children) read_line(context_.tree(place_)[child]);
-    if (!failed_) check(node);
+    if (!failed_ && !left_out_) check(node);
     if (!failed_ && !left_out_) protocol_.rules.push_back(std::move(rule_));
   }
 
@@ -47,7 +47,10 @@ class RuleReader {
   void read_name(const Node& node) {
     if (node.phrase.empty()) { context_.report(Code::N109, node.span); failed_ = true; return; }
     rule_.number = node.phrase[0].written;
-    for (std::size_t at = 1; at < node.phrase.size(); ++at) rule_.name += (at > 1 ? " " : "") + node.phrase[at].written;
+    for (std::size_t at = 1; at < node.phrase.size(); ++at) {
+      const bool comma = node.phrase[at].written == ",";
+      rule_.name += (at > 1 && !comma ? " " : "") + node.phrase[at].written;
+    }
     rule_.called = rule_.number + (rule_.name.empty() ? "" : " " + rule_.name);
     for (const Rule& other : protocol_.rules) {
       if (other.number != rule_.number) continue;
@@ -102,19 +105,31 @@ class RuleReader {
     has_head_ = true;
     head_span_ = line.span;
     rule_.pattern = Pattern::at_ending;
+    if (is_from_pack() && is_elsewhere(line)) return;
     const auto reading = read(line, &Frames::at_ending);
     if (!reading) return;
     rule_.any_ending = reading->has("any_ending");
     if (const Segment* ending = reading->find("ending")) rule_.ending = EndingId{ending->meaning.index};
-    if (const Segment* missing = reading->find("free.ending")) leave_out(line, *missing);
     std::vector<Segment> states;
     for (const Segment& segment : reading->segments) {
-      if (segment.label != "ending" && segment.label != "free.ending" && segment.label != "any_ending") states.push_back(segment);
+      if (segment.label != "ending" && segment.label != "any_ending") states.push_back(segment);
     }
     const bool has_states = std::any_of(states.begin(), states.end(), [](const Segment& s) { return !s.label.empty(); });
     if (!has_states) return;
     has_require_ = true;
     rule_.at_end = states_of(line, states, Part::require);
+  }
+
+  /// True, and the rule left out, if what stands before `require` is no ending of this protocol. The name is not cut
+  /// out by a frame: it may hold any words ("dressed and in").
+  bool is_elsewhere(const Node& line) {
+    Segment name;
+    while (name.end < line.phrase.size() && line.phrase[name.end].text != "require") ++name.end;
+    const std::string ending = words(line, name);
+    if (ending.empty() || ending == "any ending") return false;
+    if (context_.names.find(ending, resolve::only(NameClass::ending))) return false;
+    leave_out(line, name);
+    return true;
   }
 
   void read_require(const Node& line) {

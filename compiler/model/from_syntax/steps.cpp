@@ -183,11 +183,16 @@ class StepReader {
     }
   }
 
+  /// Routines that call each other twice double at each step; both lines and calls have to be counted to stop that.
+  bool is_overfull(const Node& node) {
+    if (overfull_) return true;
+    overfull_ = protocol_.lines.size() >= most_lines || protocol_.blocks.size() >= 2 * most_lines;
+    if (overfull_) context_.report(Code::F107, node.span, {std::to_string(most_lines)});
+    return overfull_;
+  }
+
   std::optional<Statement> read_action(const Place& place, const Scope& scope) {
-    if (protocol_.lines.size() >= most_lines) {
-      context_.report(Code::F107, context_.node(place).span, {std::to_string(most_lines)});
-      return std::nullopt;
-    }
+    if (is_overfull(context_.node(place))) return std::nullopt;
     const auto line = read_line(context_, place, scope);
     if (!line) return std::nullopt;
     Statement statement;
@@ -270,6 +275,7 @@ class StepReader {
 
   std::optional<Statement> read_call(const Place& place, const Scope& scope) {
     const Node& node = context_.node(place);
+    if (is_overfull(node)) return std::nullopt;
     const auto reading = context_.read(node, context_.frames->call_routine, 0, scope.parameters);
     if (!reading) return std::nullopt;
     Statement statement;
@@ -417,6 +423,7 @@ class StepReader {
 
   Context& context_;
   Protocol& protocol_;
+  bool overfull_ = false;
 };
 
 }  // namespace
