@@ -166,8 +166,8 @@ void soil(Step& step, const NamedThing& thing) {
   switch (thing.of.what) {
     case Object::What::site: soil_site(step, thing.of); return;
     case Object::What::spot: raise(step, {thing.of, 0}, Level::soiled); return;
+    case Object::What::fresh: return;  // only what is worn
     case Object::What::item:
-    case Object::What::fresh:
       for (const Surface& surface : seen_surfaces(step.c(), step.world, thing)) raise(step, surface, Level::suspect);
   }
 }

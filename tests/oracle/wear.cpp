@@ -163,14 +163,13 @@ void pull_over_hands(Step& step, RoleId owner, const std::vector<ItemId>& items,
   }
 }
 
-/// Everything of one person's copy: "its levels, findings, wetness and those duties that removal answers are gone".
+/// "its levels, wetness and those duties that removal answers are gone; what was known of it ends"
 void forget_item(const Protocol& protocol, World& world, RoleId owner, ItemId item) {
   const Object thing = worn_copy(owner, item);
   const auto drop = [&](auto& entries, auto object_of) {
     for (auto at = entries.begin(); at != entries.end();) at = object_of(*at) == thing ? entries.erase(at) : std::next(at);
   };
   drop(world.levels, [](const auto& entry) { return entry.first.of; });
-  drop(world.known, [](const auto& entry) { return entry.first.of; });
   drop(world.wet, [](const auto& entry) { return entry.first.of; });
   for (auto at = world.duties.begin(); at != world.duties.end();) {
     const bool is_answered = at->first == thing && is_answered_by(protocol[at->second], AnswerKind::removal);
@@ -202,7 +201,10 @@ std::set<Surface> all_showing(const Step& step, RoleId owner) {
 void leave(Step& step, RoleId owner, const Leaving& set) {
   step.note(set.size() > 1 ? "effect: a set leaves" : "effect: an item leaves");
   const std::set<Surface> before = all_showing(step, owner);
-  for (const ItemId item : set) forget_item(step.protocol(), step.world, owner, item);
+  for (const ItemId item : set) {
+    forget_item(step.protocol(), step.world, owner, item);
+    end_all_known(step, worn_copy(owner, item));
+  }
   for (const Surface& surface : all_showing(step, owner)) {
     if (before.count(surface) > 0) continue;
     end_not_found_for_soil(step, surface);
