@@ -17,7 +17,7 @@ using model::LineId;
 namespace {
 
 constexpr const char* caution =
-    "Local policy, the product label and licensed practice decide. This sheet does not replace training.";
+    "Local policy, product label and licensed practice decide. No substitute for training.";
 
 std::string signed_by(const std::vector<model::Signature>& signatures) {
   if (signatures.empty()) return "nobody yet";

@@ -225,6 +225,16 @@ bool may_reword(model::VerbKind verb) {
   return verb == model::VerbKind::clean || verb == model::VerbKind::pass || verb == model::VerbKind::take;
 }
 
+/// Brackets are for the eye: "your hands (outer gloves)" is spoken as "your outer gloves".
+std::string for_the_ear(std::string text, const Setting& setting, const Protocol& protocol) {
+  if (setting.hands.size() != 1) return text;
+  const std::string layer = setting.hands[0] ? protocol[setting.hands[0]].name : std::string("bare");
+  for (const char* whose : {"your", "Your", "my"}) {
+    replace_all(text, fmt::format("{} hands ({})", whose, layer), fmt::format("{} {}", whose, setting.hands[0] ? layer : "bare hands"));
+  }
+  return text;
+}
+
 /// What is said back names the thing; the agent is on the bottle.
 Act repeated_back(const Scene& scene, Act act) {
   if (!scene.line.agent) return act;
@@ -262,13 +272,13 @@ StepText step_text(const Protocol& protocol, const Variant& variant, const Line&
   StepText text;
   text.says_own = !line.details.say.empty();
   text.words = words_of(scene);
-  text.spoken = spoken_of(scene, text.words);
+  text.spoken = for_the_ear(spoken_of(scene, text.words), setting, protocol);
   text.watch = fallback(scene, line.details.watch, &model::Wording::watch);
   text.if_not = fallback(scene, line.details.if_not, &model::Wording::if_not);
   text.warning = fallback(scene, line.details.warning, &model::Wording::warning);
   text.act = act_phrase(protocol, variant, line, setting);
   split(text, scene);
-  text.echo = echo_phrase(repeated_back(scene, text.act));
+  text.echo = for_the_ear(echo_phrase(repeated_back(scene, text.act)), setting, protocol);
   return text;
 }
 

@@ -264,7 +264,7 @@ Galley BlockSetter::set(const EndMark& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
   Text text = with_pages(block.text);
-  text.insert(text.begin(), {"→ ", true, ""});
+  text.insert(text.begin(), {"→ ", false, ""});  // Noto Sans Math has no bold
   const double height = galley.text(x, 5, type_.set(text, {look_.frame}, look_.text_width() - x));
   finish(galley, block.level, height + 11, false);
   galley.rule(indent(block.level), galley.height - 1.2, look_.text_width() - indent(block.level), 1.2);

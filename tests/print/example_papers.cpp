@@ -1,0 +1,73 @@
+#include "example_papers.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <map>
+#include <memory>
+
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "driver/disk.hpp"
+#include "driver/pipeline.hpp"
+#include "emit/card/card.hpp"
+#include "emit/script/script.hpp"
+#include "graph/numbering.hpp"
+
+namespace stepward::test {
+
+const model::Protocol& example(const std::string& file) {
+  static std::map<std::string, driver::Compilation> read_once;
+  auto found = read_once.find(file);
+  if (found == read_once.end()) {
+    const std::string path = std::string(STEPWARD_SOURCE_DIR) + "/examples/" + file;
+    found = read_once.emplace(file, driver::read(path, driver::FilesOnDisk(path), "2030-11-01")).first;
+  }
+  REQUIRE(found->second.protocol.has_value());
+  return *found->second.protocol;
+}
+
+std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant) {
+  const graph::Course course = graph::number_steps(protocol, variant);
+  return {emit::wearers_card(protocol, variant, course, {}), emit::observers_script(protocol, variant, course, {})};
+}
+
+PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft) {
+  const emit::pdf::Pdf pdf = emit::pdf::write(sheet, {paper, "2030-11-01", draft});
+  for (const auto& fault : pdf.faults) FAIL_CHECK(emit::pdf::sentence(fault));
+  faces_ = pdf.faces;
+  char name[] = "/tmp/stepward-paper-XXXXXX";
+  const int file = mkstemp(name);
+  REQUIRE(file >= 0);
+  close(file);
+  path_ = name;
+  std::ofstream(path_, std::ios::binary) << pdf.bytes;
+}
+
+PrintedFile::~PrintedFile() { std::remove(path_.c_str()); }
+
+std::string PrintedFile::told_by(const std::string& command) const {
+  std::string line = command;
+  line.replace(line.find('%'), 1, path_);
+  std::FILE* pipe = popen((line + " 2>&1").c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::string text;
+  char buffer[4096];
+  for (std::size_t got = 0; (got = std::fread(buffer, 1, sizeof buffer, pipe)) > 0;) text.append(buffer, got);
+  const int status = pclose(pipe);
+  CHECK_MESSAGE(WEXITSTATUS(status) == 0, line << ": " << text);
+  return text;
+}
+
+std::string squeezed(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    if (c != ' ' && c != '\n' && c != '\r' && c != '\t' && c != '\f') out += c;
+  }
+  return out;
+}
+
+}  // namespace stepward::test
