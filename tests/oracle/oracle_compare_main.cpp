@@ -1,4 +1,5 @@
-// oracle_compare [--count N] [--from N] [--one N] [--keep-going]: random procedures through both walks.
+// oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--file PATH]: random procedures, or one that is
+// given as a file that uses no other, through both walks.
 //
 // Prints the first disagreement with the procedure's text and both lists, and the table of what the walks came across.
 // Exit 0: both agree on all. 1: they differ. 2: wrong arguments.
@@ -6,6 +7,8 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <fstream>
+#include <iterator>
 #include <mutex>
 #include <thread>
 #include <vector>
@@ -21,6 +24,7 @@ using namespace stepward::oracle;
 struct Request {
   std::uint64_t from = 0, count = 2000;
   bool keep_going = false, print_all = false;
+  const char* file = nullptr;
 };
 
 /// What one thread found out.
@@ -104,14 +108,31 @@ class Comparison {
   }
 };
 
+int compare_file(const char* path) {
+  std::ifstream file(path);
+  const Trial trial = read_text({std::istreambuf_iterator<char>(file), {}});
+  for (const std::string& refusal : trial.refusals) std::printf("%s\n", refusal.c_str());
+  if (!trial.protocol) return 1;
+  for (const Variant& variant : stepward::model::all_variants(*trial.protocol)) {
+    const Result walk = explore(*trial.protocol, variant, most_states);
+    for (const auto& [finding, steps] : walk.shortest) std::printf("%s, %d steps\n", to_string(finding).c_str(), steps);
+    std::printf("%zu states\n", walk.states);
+  }
+  Findings found;
+  const std::string differs = compare(trial, found);
+  std::printf("%s", differs.empty() ? "both walks agree\n" : differs.c_str());
+  return differs.empty() ? 0 : 1;
+}
+
 bool read_arguments(int count, char** words, Request& request) {
   for (int at = 1; at < count; ++at) {
     const bool has_number = at + 1 < count;
     if (std::strcmp(words[at], "--keep-going") == 0) request.keep_going = true;
     else if (std::strcmp(words[at], "--count") == 0 && has_number) request.count = std::strtoull(words[++at], nullptr, 10);
     else if (std::strcmp(words[at], "--from") == 0 && has_number) request.from = std::strtoull(words[++at], nullptr, 10);
+    else if (std::strcmp(words[at], "--file") == 0 && has_number) request.file = words[++at];
     else if (std::strcmp(words[at], "--one") == 0 && has_number) {
-      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true};
+      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true, nullptr};
     } else return false;
   }
   return true;
@@ -122,8 +143,9 @@ bool read_arguments(int count, char** words, Request& request) {
 int main(int count, char** words) {
   Request request;
   if (!read_arguments(count, words, request)) {
-    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going]\n", stderr);
+    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--file PATH]\n", stderr);
     return 2;
   }
+  if (request.file != nullptr) return compare_file(request.file);
   return Comparison(request).run();
 }
