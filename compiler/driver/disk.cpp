@@ -4,6 +4,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
@@ -11,6 +12,8 @@
 #include <memory>
 
 #include <fmt/format.h>
+
+#include "parse/intake.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -50,10 +53,13 @@ class Descriptor {
 };
 
 std::optional<std::string> read_all(int descriptor, std::size_t expected, std::string& why) {
-  std::string bytes(expected + 1, '\0');
+  // One byte more than a source may have is enough for whoever refuses it to see that it is too large.
+  constexpr std::size_t most = parse::largest_file + 1;
+  std::string bytes(std::min(expected + 1, most), '\0');
   std::size_t filled = 0;
   while (true) {
-    if (filled == bytes.size()) bytes.resize(bytes.size() * 2);
+    if (filled == most) break;
+    if (filled == bytes.size()) bytes.resize(std::min(bytes.size() * 2, most));
     const ssize_t got = ::read(descriptor, bytes.data() + filled, bytes.size() - filled);
     if (got < 0 && errno == EINTR) continue;
     if (got < 0) {
@@ -129,7 +135,7 @@ class Draft {
 bool holds_already(const Output& output) {
   std::string why;
   const std::optional<std::string> there = read_file(output.path, why);
-  return there && *there == output.bytes;
+  return there && *there == output.bytes;  // a larger output than a source may be never compares equal, and is written
 }
 
 /// A rename would replace these with a plain file, which nobody who names one wants.
