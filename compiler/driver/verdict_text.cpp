@@ -15,9 +15,12 @@ std::string number_of(std::uint64_t count, const char* one, const char* several)
 
 std::string paths_text(double paths) {
   if (paths < 1e6) return number_of(static_cast<std::uint64_t>(paths), "path", "paths");
-  std::string text = fmt::format("{:.1e}", paths);  // 6.1e+13
-  text.erase(std::remove(text.begin(), text.end(), '+'), text.end());
-  return text + " paths";
+  int tens = 0;
+  while (paths >= 9.95) {
+    paths /= 10;
+    ++tens;
+  }
+  return fmt::format("{:.1f}e{} paths", paths, tens);
 }
 
 /// "17 of "Leaving in layers" version 1.0, 6 of …", in the order in which the files were read.
