@@ -540,7 +540,7 @@ void LineWriter::clean(const model::Line& line) {
       const Formula now = c.when & Formula::is(soil, 1);
       Moment m = event(What::cleans, line, {c.bearer});
       m.part = c.part;
-      program_.moment(m, now);
+      program_.moment(m, c.when & (Formula::is(soil, 1) | nothing_struck));
       for (const Reachable& r : surfaces_of(c)) {
         for (const auto& hand : program_.hands_now(line.who))
           if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & Formula::is(soil, 1), true);

@@ -146,6 +146,8 @@ class PossibleValues {
       if (edge.goes_back) come_back(edge.goes_back.value, edges.context, save());
       else join(edge.target.value, save(), nullptr);
     }
+    const bool comes_back = std::any_of(returned_.begin(), returned_.end(), [&](const auto& r) { return r.count(edges.context) != 0; });
+    if (comes_back) return_to_wetting(node);
   }
 
   // An interruption is followed once for a whole context, with all values that its places may have together.
@@ -167,9 +169,18 @@ class PossibleValues {
 
   void come_back(std::uint32_t interruption, std::uint32_t context, const Values& values) {
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      if (system_.nodes[n].may_be_struck && system_.nodes[n].context == context && !at_[n].empty()) join(system_.nodes[n].struck_returns_to.value, values, &written_[interruption]);
+      if (system_.nodes[n].may_be_struck && system_.nodes[n].context == context && !at_[n].empty()) {
+        join(system_.nodes[n].struck_returns_to.value, values, &written_[interruption]);
+        return_to_wetting(n);
+      }
     // Only the union matters to whoever is reached later.
     merge(returned_[interruption][context], values);
+  }
+
+  // From within a contact time a run comes back to the wetting, with what the wetting has changed already.
+  void return_to_wetting(std::uint32_t n) {
+    const std::uint32_t to = system_.nodes[n].struck_returns_to.value;
+    if (system_.nodes[n].may_be_struck && to != n) join(to, Values(at_[n]), nullptr);
   }
 
   // Adds values to a node's; `only`: just those fields.

@@ -21,7 +21,7 @@ World::World(const model::Protocol& protocol, const graph::Graph& graph) : proto
   collect_wardrobes();
   collect_looks();
   collect_wettings();
-  collect_exposed();
+  collect_suffered();
   dress();
   place();
 }
@@ -152,7 +152,9 @@ void World::collect_wettings() {
   }
 }
 
-void World::collect_exposed() {
+void World::collect_suffered() {
+  for (RoleId p : people_)
+    for (std::size_t site = 0; site < protocol_.sites.size(); ++site) reached(site_bearer(p, model::SiteId(site)));
   const auto exposes = [](const model::Zone& z) { return z.exposes != model::Exposes::nothing; };
   if (std::none_of(protocol_.zones.begin(), protocol_.zones.end(), exposes)) return;
   for (RoleId p : people_) for (ItemId i : wardrobe(p)) unlooked(worn_bearer(p, i));

@@ -123,7 +123,7 @@ class World {
   void collect_line(const model::Line& line);
   void collect_looks();
   void collect_wettings();
-  void collect_exposed();
+  void collect_suffered();
   void dress();
   void place();
 

@@ -82,10 +82,14 @@ class Weaver {
                                : rule.pattern == Pattern::after_each  ? (rule.require.all && !rule.has_then ? rule.require.events.size() : 1)
                                : rule.pattern == Pattern::right_after_each ? 1
                                                                       : 0;
+    // What the start itself asks for is owed, or what it gives is met, before the first line.
+    const auto is_start = [](const Event& e) { return e.what == Event::What::start; };
+    const auto& first = rule.pattern == Pattern::after_each ? rule.trigger.events : rule.require.events;
+    const std::uint32_t at_start = std::any_of(first.begin(), first.end(), is_start) ? 1 : 0;
     std::uint32_t memory = 0;
     for (const Binding& b : matcher_.bindings(rule)) {
       Monitor m{id, b, {}, false};
-      for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, 0));
+      for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, at_start));
       monitors_.push_back(std::move(m));
     }
   }
