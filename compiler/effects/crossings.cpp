@@ -288,7 +288,9 @@ void touches(Program& program, const model::Happening& h) {
     }
   };
   if (h.thing.what == model::Thing::What::role) {
-    for (model::ItemId i : world.wardrobe(h.thing.role))
+    std::vector<model::ItemId> in_order = world.wardrobe(h.thing.role);
+    std::sort(in_order.begin(), in_order.end());
+    for (model::ItemId i : in_order)
       for (const Reachable& r : world.showing_surfaces(world.worn_bearer(h.thing.role, i))) meet(r, true);
     return;
   }
