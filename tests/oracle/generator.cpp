@@ -248,7 +248,7 @@ class Writer {
   }
 
   void pass_or_take(const std::string& item) {
-    if (kit_.has_helper && dice_.percent(50)) {
+    if (kit_.has_helper && dice_.percent(65)) {
       if (careful()) disinfect_hands("helper");
       line("helper passes 1 " + item + " to wearer");
     } else {
@@ -320,7 +320,7 @@ class Writer {
       const std::string& item = order[at];
       if (careful() && dice_.percent(60)) look_at(item);
       if (dice_.percent(15)) wipe(item);
-      if (item == "apron" && wears("outer gloves") && dice_.percent(35)) {
+      if (item == "apron" && wears("outer gloves") && dice_.percent(40)) {
         line("take off apron and outer gloves together using bundle");
         worn_.erase("apron");
         worn_.erase("outer gloves");
@@ -329,7 +329,7 @@ class Writer {
       } else {
         take_off(item);
       }
-      if (item == "outer gloves" && dice_.percent(20)) put_on_again();
+      if (item == "outer gloves" && dice_.percent(25)) put_on_again();
       extras(14);
     }
   }

@@ -127,9 +127,9 @@ class KitWriter {
       add("item scrubs\n  kind clothing\n  worn on torso\n  clothing\n  surfaces outside\n  stays on\nend item\n\n");
     }
     add("item inner gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff sheltered, inside\n" +
-        rests(30) + "end item\n\n");
+        rests(45) + "end item\n\n");
     add("item outer gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff, inside\n  goes over inner gloves\n" +
-        rests(40) + (has_gown_ ? maybe(60, suit_sleeves()) : std::string()) + "end item\n\n");
+        rests(55) + (has_gown_ ? maybe(60, suit_sleeves()) : std::string()) + "end item\n\n");
     add("item mask\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\nend item\n\n");
     if (has_visor_) {
       add("item visor\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\n" +
@@ -152,7 +152,7 @@ class KitWriter {
   void suit(const std::string& name) {
     add("item " + name + "\n  kind suit\n  worn on torso\n  surfaces front, sleeve, ties sheltered, inside\n" +
         (has_scrubs_ ? "  goes over scrubs\n" : std::string()) + maybe(50, "  goes over cuff of inner gloves loosely\n") +
-        rests(50) + "end item\n\n");
+        rests(65) + "end item\n\n");
   }
 
   void places_and_agents() {
@@ -202,7 +202,7 @@ class KitWriter {
     if (has_choice_) add("variants\n  suit choice is gown or coverall\nend variants\n\n");
     std::vector<std::string> worn = kit_.starts_with;
     if (has_scrubs_) worn.insert(worn.begin(), "scrubs");
-    const std::string beside = kit_.middle;
+    const std::string beside = kit_.is_entry ? kit_.low : kit_.middle == kit_.low ? "hot room" : kit_.middle;
     add("people\n  wearer begins in " + (kit_.is_entry ? kit_.low : std::string("hot room")) +
         (worn.empty() ? std::string() : " wearing " + joined(worn)) + "\n");
     for (const std::string& who : kit_.people) {
@@ -249,7 +249,7 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
       const std::string after = dice.one_of<std::string>({"wearer takes off any item", "soil found on outer gloves", "wearer puts on any gloves",
                                                           "wearer touches patch", "wearer takes off any gloves", "start"});
       const std::string bound = after.find("any") != std::string::npos ? "any other item" : "any item";
-      const std::string then = dice.percent(35) ? " then wearer inspects outer gloves for soil" : "";
+      const std::string then = dice.percent(45) ? " then " + dice.one_of<std::string>({"wearer inspects outer gloves for soil", "wearer disinfects hands", "wearer takes off mask"}) : std::string();
       return "  after each " + after + "\n  require wearer disinfects hands" + then + "\n  before wearer " +
              dice.one_of<std::string>({"takes off " + bound, "moves to white hall", "puts on " + bound}) + "\n";
     }
@@ -275,11 +275,11 @@ Kit random_kit(Dice& dice) { return KitWriter(dice).write(); }
 
 std::string random_rules(Dice& dice, const Kit& kit) {
   std::string text;
-  const std::size_t count = dice.below(5);
+  const std::size_t count = 1 + dice.below(5);
   for (std::size_t at = 0; at < count; ++at) {
     const int pattern = static_cast<int>(dice.below(6)) + 1;
     text += "rule R0" + std::to_string(at + 1) + " random sentence\n" + rule_of_pattern(dice, kit, pattern) + "  severity " +
-            dice.one_of<std::string>({"advisory", "advisory", "major", "critical"}) +
+            dice.one_of<std::string>({"advisory", "advisory", "advisory", "advisory", "major", "critical"}) +
             "\n  because \"It is a test.\"\n  source local \"test\"\nend rule\n\n";
   }
   return text;
