@@ -19,7 +19,8 @@ std::vector<Block> CoursePrinter::print() {
 void CoursePrinter::run(graph::RunId id, Level level) {
   const auto& entries = source_.course[id].entries;
   for (std::size_t i = 0; i < entries.size(); ++i) {
-    const bool last_words = i + 1 < entries.size() && (entries[i + 1].what == Entry::What::finish || entries[i + 1].what == Entry::What::resume);
+    const bool last_words = i + 1 < entries.size() &&
+                            (entries[i + 1].what == Entry::What::finish || entries[i + 1].what == Entry::What::resume);
     entry(entries[i], level, last_words);
   }
 }
@@ -57,14 +58,18 @@ void CoursePrinter::entry(const Entry& entry, Level level, bool last_words) {
       break;
     }
     case Entry::What::finish: blocks_.push_back(EndMark{ending_text(source_, entry.ending), level}); break;
-    case Entry::What::resume: blocks_.push_back(EndMark{{{"Go back to the step where you stopped.", true, ""}}, level}); break;
+    case Entry::What::resume:
+      blocks_.push_back(EndMark{{{"Go back to the step where you stopped.", true, ""}}, level});
+      break;
   }
 }
 
 void CoursePrinter::question(const Entry& entry, Level level) {
   const Text skip = skip_notice(source_, entry);
-  if (!skip.empty()) blocks_.push_back(Notice{skip, level, entry.label});
-  else blocks_.push_back(question_frame(source_, entry, level));
+  if (!skip.empty())
+    blocks_.push_back(Notice{skip, level, entry.label});
+  else
+    blocks_.push_back(question_frame(source_, entry, level));
   for (std::size_t i = 0; i < entry.forks.size(); ++i) branch(entry, i, level);
 }
 
@@ -105,9 +110,15 @@ bool CoursePrinter::wanted_boxes() {
   while (!wanted_.empty()) {
     const graph::Box& box = source_.course[wanted_.front()];
     wanted_.erase(wanted_.begin());
-    blocks_.push_back(BoxMark{box.label, wording::capitalised(box.title), {{box.has_it ? "Only when a step sends you here. “It” is what that step names." : "Only when a step sends you here.", false, ""}}, false});
+    blocks_.push_back(BoxMark{box.label,
+                              wording::capitalised(box.title),
+                              {{box.has_it ? "Only when a step sends you here. “It” is what that step names."
+                                           : "Only when a step sends you here.",
+                                false, ""}},
+                              false});
     run(box.run, 0);
-    blocks_.push_back(EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
+    blocks_.push_back(
+        EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
   }
   return any;
 }
@@ -115,7 +126,8 @@ bool CoursePrinter::wanted_boxes() {
 void CoursePrinter::breaches() {
   for (const graph::Breach& breach : source_.course.breaches) {
     const auto& interruption = source_.protocol[breach.interruption];
-    blocks_.push_back(BoxMark{breach.label, wording::capitalised(interruption.name), {{"At any time. Stop, then:", false, ""}}, true});
+    blocks_.push_back(BoxMark{
+        breach.label, wording::capitalised(interruption.name), {{"At any time. Stop, then:", false, ""}}, true});
     run(breach.run, 0);
     wanted_boxes();
   }

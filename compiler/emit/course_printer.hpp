@@ -2,9 +2,9 @@
 // Reads a course from top to bottom and lays its blocks down; card and script say how one step looks.
 //
 // The order on paper: the trunk, phase by phase; under each question its frame, then its branches, each opened by its
-// answer and closed by where to go on; at the end of a phase the boxes that were asked for first there, so that they are near
-// and yet do not tear the trunk apart; after the trunk the breaches.
-// Branches that are only an ending or a box stand in the frame's row and nowhere else.
+// answer and closed by where to go on; at the end of a phase the boxes that were asked for first there, so that they
+// are near and yet do not tear the trunk apart; after the trunk the breaches. Branches that are only an ending or a box
+// stand in the frame's row and nowhere else.
 
 #include <string>
 #include <vector>
@@ -42,7 +42,7 @@ class CoursePrinter {
   void closing(const graph::Target& target, Level level);
 
   std::vector<Block> blocks_;
-  model::ZoneId zone_;   ///< where the trunk is
+  model::ZoneId zone_;  ///< where the trunk is
   std::vector<graph::BoxId> wanted_;
   std::vector<bool> placed_;
 };

@@ -16,8 +16,7 @@ using model::LineId;
 
 namespace {
 
-constexpr const char* caution =
-    "Local policy, product label and licensed practice decide. No substitute for training.";
+constexpr const char* caution = "Local policy, product label and licensed practice decide. No substitute for training.";
 
 std::string signed_by(const std::vector<model::Signature>& signatures) {
   if (signatures.empty()) return "nobody yet";
@@ -31,9 +30,13 @@ std::string watermark(const PaperSource& source) {
   return source.facts.has_errors || status == "draft" ? "DRAFT" : "";
 }
 
-struct Language { const char* name; const char* tag; };
-constexpr Language languages[] = {{"English", "en"}, {"Spanish", "es"}, {"French", "fr"}, {"German", "de"}, {"Arabic", "ar"},
-                                  {"Hindi", "hi"}, {"Portuguese", "pt"}, {"Italian", "it"}, {"Polish", "pl"}, {"Turkish", "tr"}};
+struct Language {
+  const char* name;
+  const char* tag;
+};
+constexpr Language languages[] = {{"English", "en"}, {"Spanish", "es"}, {"French", "fr"},     {"German", "de"},
+                                  {"Arabic", "ar"},  {"Hindi", "hi"},   {"Portuguese", "pt"}, {"Italian", "it"},
+                                  {"Polish", "pl"},  {"Turkish", "tr"}};
 
 std::string language_tag(const model::DocumentControl& document) {
   for (const Language& language : languages) {
@@ -51,7 +54,8 @@ void add_layers(std::vector<HandLayer>& all, const std::map<LineId, std::vector<
 }
 
 /// Every layer seen at any of the lines that share this line's number.
-std::vector<HandLayer> layers_at(const PaperSource& source, const std::map<LineId, std::vector<HandLayer>>& seen, LineId line) {
+std::vector<HandLayer> layers_at(const PaperSource& source, const std::map<LineId, std::vector<HandLayer>>& seen,
+                                 LineId line) {
   std::vector<HandLayer> layers;
   const auto same_number = source.course.lines_at.find(source.course.label(line));
   if (same_number == source.course.lines_at.end()) return layers;
@@ -101,8 +105,9 @@ Clock clock_of(const PaperSource& source, const Entry& entry) {
   Clock clock{{things.rbegin()->first}, {}};
   for (const auto& [seconds, names] : things) {
     if (seconds == clock.time.seconds) continue;
-    clock.shorter += fmt::format("{}{}: {}.", clock.shorter.empty() ? "" : " ", wording::capitalised(wording::joined(names, " and ")),
-                                 wording::duration_phrase({seconds}));
+    clock.shorter +=
+        fmt::format("{}{}: {}.", clock.shorter.empty() ? "" : " ",
+                    wording::capitalised(wording::joined(names, " and ")), wording::duration_phrase({seconds}));
   }
   return clock;
 }
@@ -139,9 +144,18 @@ ZoneBand zone_band(const model::Zone& zone) {
   ZoneBand band;
   band.name = zone.name;
   switch (zone.risk) {
-    case model::Risk::low: band.risk = "low risk"; band.hatch = Hatch::none; break;
-    case model::Risk::middle: band.risk = "middle risk"; band.hatch = Hatch::sparse; break;
-    case model::Risk::high: band.risk = "high risk"; band.hatch = Hatch::dense; break;
+    case model::Risk::low:
+      band.risk = "low risk";
+      band.hatch = Hatch::none;
+      break;
+    case model::Risk::middle:
+      band.risk = "middle risk";
+      band.hatch = Hatch::sparse;
+      break;
+    case model::Risk::high:
+      band.risk = "high risk";
+      band.hatch = Hatch::dense;
+      break;
   }
   return band;
 }
@@ -166,7 +180,8 @@ Text box_text(const PaperSource& source, const Entry& entry) {
   for (const auto& thing : entry.arguments) {
     things.push_back(wording::thing_phrase(source.protocol, source.variant, thing, {{}, entry.named}));
   }
-  const std::string about = things.empty() ? box.title : fmt::format("{}: {}", box.title, wording::joined(things, " and "));
+  const std::string about =
+      things.empty() ? box.title : fmt::format("{}: {}", box.title, wording::joined(things, " and "));
   if (!about.empty()) {
     // The page is named behind the title, so that the brackets stay with their box.
     text.back().target.clear();

@@ -29,7 +29,10 @@ Control control_block(const PaperSource& source, const std::string& kind);
 wording::Setting setting_of(const PaperSource& source, const graph::Entry& entry);
 
 /// The contact time of a step. In a box that serves several things: the longest, and which things need less.
-struct Clock { model::Duration time; std::string shorter; };
+struct Clock {
+  model::Duration time;
+  std::string shorter;
+};
 Clock clock_of(const PaperSource& source, const graph::Entry& entry);
 /// The layer that all of them leave behind; "hands: inner gloves", empty if it is not one.
 std::string hands_afterwards(const PaperSource& source, model::LineId line);
@@ -46,7 +49,8 @@ bool fits_in_row(const PaperSource& source, const graph::Fork& fork);
 Frame question_frame(const PaperSource& source, const graph::Entry& entry, Level level);
 Frame loop_frame(const PaperSource& source, const graph::Entry& entry, Level level);
 
-/// A question about a state whose only printed arm is the trunk: one quiet line says who skips it. Empty: print the frame.
+/// A question about a state whose only printed arm is the trunk: one quiet line says who skips it. Empty: print the
+/// frame.
 Text skip_notice(const PaperSource& source, const graph::Entry& entry);
 
 /// "YES to Q3"; the key that the frame gave to this fork.

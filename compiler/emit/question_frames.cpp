@@ -55,12 +55,15 @@ std::string answer_key(const model::Decision& decision, const std::vector<Fork>&
 /// "no soil on X" is asked as "soil on X?", with the answers changed over.
 bool is_turned(const Condition& condition) {
   const Atom* atom = single(condition);
-  return atom && atom->negated && (atom->what == Atom::What::found || atom->what == Atom::What::answer ||
-                                   atom->what == Atom::What::declared || atom->what == Atom::What::recorded);
+  return atom && atom->negated &&
+         (atom->what == Atom::What::found || atom->what == Atom::What::answer || atom->what == Atom::What::declared ||
+          atom->what == Atom::What::recorded);
 }
 
 /// Turning works for a question with two answers only; in a chain the second question would hang on the wrong one.
-bool is_turned(const Entry& entry, const Condition& condition) { return entry.forks.size() == 2 && is_turned(condition); }
+bool is_turned(const Entry& entry, const Condition& condition) {
+  return entry.forks.size() == 2 && is_turned(condition);
+}
 
 /// The keys of all forks, in order.
 std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) {
@@ -109,8 +112,10 @@ Text row_text(const PaperSource& source, const Fork& fork) {
   Text text;
   if (only.what == Entry::What::finish) return ending_text(source, only.ending);
   if (only.what == Entry::What::resume) return go_on_text(source, fork.first);
-  if (only.what == Entry::What::box && only.label.empty()) text = box_text(source, only);
-  else text = steps_text(source, fork);
+  if (only.what == Entry::What::box && only.label.empty())
+    text = box_text(source, only);
+  else
+    text = steps_text(source, fork);
   if (only.what == Entry::What::question) return text;  // the branch says at its end where it goes on
   if (fork.go_on.what != graph::Target::What::nowhere) {
     text.push_back({", then ", false, ""});
@@ -143,8 +148,11 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   frame.aloud = entry.aloud;
   const auto decision = shared_decision(entry.forks);
   const auto keys = keys_of(source, entry);
-  if (decision) frame.ask = {{wording::capitalised(source.protocol[decision].name) + "?", true, ""}};
-  else frame.ask = question_text(source, entry, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
+  if (decision)
+    frame.ask = {{wording::capitalised(source.protocol[decision].name) + "?", true, ""}};
+  else
+    frame.ask =
+        question_text(source, entry, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     const bool asks_again = i > 0 && !fork.is_otherwise && !decision;
@@ -178,7 +186,8 @@ Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
   const Fork& fallback = entry.forks.front();
   FrameRow leave{done, go_on_text(source, entry.go_on)}, stay{again, row_text(source, fallback)};
   if (entry.at_most > 1) {
-    stay.text = {{"back to ", false, ""}, {entry.from, true, entry.from},
+    stay.text = {{"back to ", false, ""},
+                 {entry.from, true, entry.from},
                  {fmt::format(", {} times at most in all; after that: ", entry.at_most), false, ""}};
     add(stay.text, row_text(source, fallback));
   }

@@ -65,10 +65,10 @@ class Key {
   }
 
   void add(const Line& line) {
-    key_ += fmt::format("<{} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} ", static_cast<int>(line.verb), line.who.value,
-                        line.of.value, line.together, line.technique.value, line.agent.value, line.without_waiting,
-                        line.decision.value, line.mark.value, line.recipient.value, line.text, line.count,
-                        line.to.value, line.zone.value, line.wait.seconds, line.wait_contact_time);
+    key_ += fmt::format("<{} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} ", static_cast<int>(line.verb),
+                        line.who.value, line.of.value, line.together, line.technique.value, line.agent.value,
+                        line.without_waiting, line.decision.value, line.mark.value, line.recipient.value, line.text,
+                        line.count, line.to.value, line.zone.value, line.wait.seconds, line.wait_contact_time);
     for (const auto finding : line.findings) key_ += fmt::format("f{} ", finding.value);
     for (const auto record : line.records) key_ += fmt::format("r{} ", record.value);
     for (const auto& thing : line.things) add(thing);
@@ -111,7 +111,8 @@ class Key {
 
 }  // namespace
 
-std::string block_key(const Protocol& protocol, const Variant& variant, model::BlockId block, const std::vector<Thing>& named) {
+std::string block_key(const Protocol& protocol, const Variant& variant, model::BlockId block,
+                      const std::vector<Thing>& named) {
   Key key(protocol, variant, named);
   key.add(block);
   return key.text();

@@ -1,10 +1,10 @@
 #include "graph/numbering.hpp"
 
 #include <algorithm>
-#include <set>
 
 #include <fmt/format.h>
 
+#include "graph/block_survey.hpp"
 #include "graph/line_key.hpp"
 #include "graph/quiet_path.hpp"
 #include "graph/targets.hpp"
@@ -31,7 +31,8 @@ std::string box_letter(std::size_t index) {
 
 std::string branch_letter(int number) {
   std::string letters;
-  for (; number > 0; number = (number - 1) / 26) letters.insert(letters.begin(), static_cast<char>('a' + (number - 1) % 26));
+  for (; number > 0; number = (number - 1) / 26)
+    letters.insert(letters.begin(), static_cast<char>('a' + (number - 1) % 26));
   return letters;
 }
 
@@ -46,8 +47,17 @@ struct Counter {
   std::string next_question() { return fmt::format("Q{}{}", prefix, ++questions); }
 
   std::string next(int depth) {
-    if (depth == 0) { ++number; letters = 0; digits = 0; return fmt::format("{}{}", prefix, number); }
-    if (depth == 1) { ++letters; digits = 0; return fmt::format("{}{}{}", prefix, number, branch_letter(letters)); }
+    if (depth == 0) {
+      ++number;
+      letters = 0;
+      digits = 0;
+      return fmt::format("{}{}", prefix, number);
+    }
+    if (depth == 1) {
+      ++letters;
+      digits = 0;
+      return fmt::format("{}{}{}", prefix, number, branch_letter(letters));
+    }
     return fmt::format("{}{}{}{}", prefix, number, branch_letter(letters), ++digits);
   }
 };
@@ -56,8 +66,8 @@ struct Counter {
 struct Place {
   RunId run;
   int depth = 0;
-  QuietState* quiet = nullptr;  ///< only on the trunk
-  bool numbered = false;        ///< a line of this run has its number already
+  QuietState* quiet = nullptr;        ///< only on the trunk
+  bool numbered = false;              ///< a line of this run has its number already
   std::vector<model::Thing> named{};  ///< in a box: what its call has named
 };
 
@@ -66,9 +76,8 @@ constexpr int deepest_number = 2;
 class Numberer {
  public:
   Numberer(const Protocol& protocol, const Variant& variant)
-      : protocol_(protocol), variant_(variant), settled_(protocol, variant) {
+      : protocol_(protocol), variant_(variant), settled_(protocol, variant), survey_(protocol, variant) {
     course_.labels.resize(protocol.lines.size());
-    count_calls();
   }
 
   Course number() {
@@ -95,7 +104,10 @@ class Numberer {
     Place place{new_run(0), 0, &quiet, false};
     course_.trunk = place.run;
     for (std::size_t i = 0; i < protocol_.phases.size(); ++i) {
-      if (!has_anything(protocol_.phases[i].block)) { course_.phases_without_lines.push_back(model::PhaseId{i}); continue; }
+      if (!survey_.has_anything(protocol_.phases[i].block)) {
+        course_.phases_without_lines.push_back(model::PhaseId{i});
+        continue;
+      }
       Entry entry;
       entry.what = Entry::What::phase;
       entry.phase = model::PhaseId{i};
@@ -161,7 +173,11 @@ class Numberer {
 
   // ------------------------------------------------------------------ questions
 
-  struct Arm { Condition condition; bool is_otherwise = false; BlockId block; };
+  struct Arm {
+    Condition condition;
+    bool is_otherwise = false;
+    BlockId block;
+  };
 
   /// The arms that this variant can take: settled ones are folded away, and there always is an `otherwise`.
   std::vector<Arm> open_arms(const Statement& statement) const {
@@ -197,8 +213,11 @@ class Numberer {
 
   void question(const Statement& statement, Place& place, Counter& counter) {
     const std::vector<Arm> arms = open_arms(statement);
-    if (arms.size() == 1) { block(arms[0].block, place, counter); return; }
-    const bool idle = std::none_of(arms.begin(), arms.end(), [&](const Arm& arm) { return has_anything(arm.block); });
+    if (arms.size() == 1) {
+      block(arms[0].block, place, counter);
+      return;
+    }
+    const bool idle = std::none_of(arms.begin(), arms.end(), [&](const Arm& arm) { return survey_.has_anything(arm.block); });
     if (idle) return;
     Entry entry;
     entry.what = Entry::What::question;
@@ -219,19 +238,22 @@ class Numberer {
     entries(place)[at].skip_to = entries(place).size();
   }
 
-  /// The entries of a branch, one level down if there is a number to hang them on; what would be deeper than the numbers go becomes a box.
+  /// The entries of a branch, one level down if there is a number to hang them on; what would be deeper than the
+  /// numbers go becomes a box.
   RunId arm_run(BlockId id, const Place& from, Counter& counter) {
-    if (!has_anything(id)) return {};
+    if (!survey_.has_anything(id)) return {};
     const int depth = from.numbered ? from.depth + 1 : from.depth;
     Place place{new_run(std::min(depth, deepest_number))};
     place.depth = depth;
     place.named = from.named;
-    const Statement* only_call = sole_call(id);
+    const Statement* only_call = survey_.sole_call(id);
     if (only_call && is_boxed(*only_call)) {
       box_step(*only_call, "", place);
-    } else if (depth > deepest_number && count_lines(id) > 0) {
-      if (only_call) box_step(*only_call, "", place);
-      else box_entry(id, {}, place.named, "", {}, place);
+    } else if (depth > deepest_number && survey_.count_lines(id) > 0) {
+      if (only_call)
+        box_step(*only_call, "", place);
+      else
+        box_entry(id, {}, place.named, "", {}, place);
     } else {
       block(id, place, counter);
     }
@@ -275,15 +297,13 @@ class Numberer {
   // ------------------------------------------------------------------ boxes
 
   bool is_boxed(const Statement& call) const {
-    if (count_lines(call.block) <= boxed_above) return false;
-    const auto found = calls_.find(block_key(protocol_, variant_, call.block, call.arguments));
-    return found != calls_.end() && found->second.calls > 1;
+    return survey_.count_lines(call.block) > boxed_above && survey_.calls_like(call).count > 1;
   }
 
-  /// A call as a step of its own. What the call names is "it" in the box, if other calls of that box name something else.
+  /// A call as a step of its own. What the call names is "it" in the box, if other calls of that box name something
+  /// else.
   void box_step(const Statement& call, const std::string& label, Place& place) {
-    const auto calls = calls_.find(block_key(protocol_, variant_, call.block, call.arguments));
-    const bool shared = calls != calls_.end() && calls->second.wordings.size() > 1;
+    const bool shared = survey_.calls_like(call).wordings.size() > 1;
     const std::vector<model::Thing> named = shared ? call.arguments : std::vector<model::Thing>{};
     box_entry(call.block, named, named.empty() ? place.named : named, routine_name(call), label, place);
   }
@@ -328,72 +348,16 @@ class Numberer {
     return call.routine ? protocol_[call.routine].name : std::string();
   }
 
-  // ------------------------------------------------------------------ looking into blocks
-
-  /// The call that a block consists of, seen through `only for`; none if it holds anything else.
-  const Statement* sole_call(BlockId id) const {
-    const Statement* found = nullptr;
-    for (const Statement& statement : protocol_[id].statements) {
-      if (statement.what == Statement::What::only_for && !model::holds(statement.only_for, variant_)) continue;
-      if (found || statement.what != Statement::What::call) return nullptr;
-      found = &statement;
-    }
-    return found;
-  }
-
-  template <class See>
-  void each_statement(BlockId id, const See& see) const {
-    if (!id) return;
-    for (const Statement& statement : protocol_[id].statements) {
-      if (statement.what == Statement::What::only_for && !model::holds(statement.only_for, variant_)) continue;
-      see(statement);
-      for (const auto& arm : statement.arms) each_statement(arm.block, see);
-      each_statement(statement.block, see);
-      each_statement(statement.fallback, see);
-    }
-  }
-
-  std::size_t count_lines(BlockId id) const {
-    std::size_t lines = 0;
-    each_statement(id, [&](const Statement& statement) {
-      lines += statement.what == Statement::What::line && model::holds(protocol_[statement.line].only_for, variant_);
-    });
-    return lines;
-  }
-
-  bool has_anything(BlockId id) const {
-    bool any = false;
-    each_statement(id, [&](const Statement& statement) {
-      any = any || statement.what == Statement::What::finish || statement.what == Statement::What::resume;
-    });
-    return any || count_lines(id) > 0;
-  }
-
-  void count_calls() {
-    const auto see = [&](const Statement& statement) {
-      if (statement.what != Statement::What::call) return;
-      Calls& calls = calls_[block_key(protocol_, variant_, statement.block, statement.arguments)];
-      ++calls.calls;
-      calls.wordings.insert(block_key(protocol_, variant_, statement.block, {}));
-    };
-    for (const auto& phase : protocol_.phases) each_statement(phase.block, see);
-    for (const auto& interruption : protocol_.interruptions) each_statement(interruption.block, see);
-  }
-
   const Protocol& protocol_;
   const Variant& variant_;
   Settled settled_;
+  BlockSurvey survey_;
   Course course_;
-  /// How often a routine is called with the same lines but for what the calls name, and in how many wordings.
-  struct Calls { std::size_t calls = 0; std::set<std::string> wordings; };
-  std::map<std::string, Calls> calls_;
   std::map<std::string, BoxId> boxes_;
 };
 
 }  // namespace
 
-Course number_steps(const Protocol& protocol, const Variant& variant) {
-  return Numberer(protocol, variant).number();
-}
+Course number_steps(const Protocol& protocol, const Variant& variant) { return Numberer(protocol, variant).number(); }
 
 }  // namespace stepward::graph

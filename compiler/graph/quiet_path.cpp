@@ -113,7 +113,9 @@ std::vector<model::LineId> lines_of(const Protocol& protocol, const Variant& var
 }
 
 Settled::Settled(const Protocol& protocol, const Variant& variant)
-    : protocol_(protocol), variant_(variant), at_start_(worn_at_start(protocol, variant)),
+    : protocol_(protocol),
+      variant_(variant),
+      at_start_(worn_at_start(protocol, variant)),
       begins_in_(zones_at_start(protocol)) {
   for (const auto line : lines_of(protocol, variant)) read(protocol[line]);
 }
@@ -122,7 +124,8 @@ void Settled::read(const model::Line& line) {
   if (line.verb == model::VerbKind::don || line.verb == model::VerbKind::doff) {
     Worn& worn = line.verb == model::VerbKind::don ? put_on_ : taken_off_;
     for (const Thing& thing : line.things) {
-      if (const ItemId item = model::item_of(protocol_, thing, variant_)) worn[or_acting(protocol_, line.of)].insert(item);
+      if (const ItemId item = model::item_of(protocol_, thing, variant_))
+        worn[or_acting(protocol_, line.of)].insert(item);
     }
   }
   if (line.verb == model::VerbKind::move) moves_.insert(line.who);
@@ -166,7 +169,10 @@ std::optional<bool> Settled::answer(const model::Condition& condition) const {
   bool open = false;
   for (const Atom& atom : condition.atoms) {
     auto value = answer(atom);
-    if (!value) { open = true; continue; }
+    if (!value) {
+      open = true;
+      continue;
+    }
     if (atom.negated) value = !*value;
     if (*value != condition.all) return *value;  // one false settles an `and`, one true an `or`
   }

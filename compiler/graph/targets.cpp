@@ -10,8 +10,7 @@ Target as_target(const Entry& entry) {
     case Entry::What::step:
     case Entry::What::question:
     case Entry::What::repeat_asks:
-    case Entry::What::box:
-      return entry.label.empty() ? Target{} : Target{Target::What::label, entry.label, {}};
+    case Entry::What::box: return entry.label.empty() ? Target{} : Target{Target::What::label, entry.label, {}};
     case Entry::What::finish: return {Target::What::ending, {}, entry.ending};
     case Entry::What::resume: return {Target::What::resume, {}, {}};
     case Entry::What::phase:
@@ -28,7 +27,11 @@ void find_in_run(Course& course, RunId id, const Target& after);
 
 /// A branch that runs to its end goes on at `after`; one that finishes never does.
 void find_in_fork(Course& course, Fork& fork, const Target& after) {
-  if (!fork.run) { fork.first = after; fork.go_on = after; return; }
+  if (!fork.run) {
+    fork.first = after;
+    fork.go_on = after;
+    return;
+  }
   find_in_run(course, fork.run, after);
   const auto& entries = course.runs[fork.run.value].entries;
   fork.go_on = entries.empty() || !never_returns(entries.back()) ? after : Target{};
@@ -48,7 +51,10 @@ void find_in_run(Course& course, RunId id, const Target& after) {
     const Target own = as_target(entry);
     targets[i] = own.what == Target::What::nowhere ? targets[i + 1] : own;
     for (Fork& fork : entry.forks) {
-      if (fork.is_trunk) { fork.first = targets[i + 1]; continue; }
+      if (fork.is_trunk) {
+        fork.first = targets[i + 1];
+        continue;
+      }
       find_in_fork(course, fork, entry.what == Entry::What::question ? targets[entry.skip_to] : targets[i + 1]);
     }
   }

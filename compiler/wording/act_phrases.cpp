@@ -55,10 +55,14 @@ std::string wait_phrase(const Line& line) {
 // The verbs that cards print in two words; the first letter of a sentence is found without them otherwise.
 constexpr const char* two_word_verbs[] = {"take off", "put on", "stand still", "hold still", "sit down"};
 
-struct Participle { const char* verb; const char* said; };
+struct Participle {
+  const char* verb;
+  const char* said;
+};
 constexpr Participle participles[] = {
-    {"PUT ON", "Putting on"}, {"TAKE OFF", "Taking off"}, {"DISINFECT", "Disinfecting"}, {"CLEAN", "Cleaning"},
-    {"TEST", "Testing"}, {"GO", "Going"}, {"WIPE", "Wiping"}, {"TAKE", "Taking"}, {"MOVE", "Moving"}};
+    {"PUT ON", "Putting on"}, {"TAKE OFF", "Taking off"}, {"DISINFECT", "Disinfecting"},
+    {"CLEAN", "Cleaning"},    {"TEST", "Testing"},        {"GO", "Going"},
+    {"WIPE", "Wiping"},       {"TAKE", "Taking"},         {"MOVE", "Moving"}};
 
 }  // namespace
 
@@ -92,7 +96,8 @@ Act act_from_text(const std::string& whole) {
   const std::string start = lower(text.substr(0, 16));
   for (const char* verb : two_word_verbs) {
     const std::string two = verb;
-    if (start.rfind(two, 0) == 0 && (text.size() == two.size() || !std::isalnum(static_cast<unsigned char>(text[two.size()])))) {
+    if (start.rfind(two, 0) == 0 &&
+        (text.size() == two.size() || !std::isalnum(static_cast<unsigned char>(text[two.size()])))) {
       const std::size_t rest = two.size() + (text.size() > two.size() && text[two.size()] == ' ' ? 1 : 0);
       return {upper(two), text.substr(rest)};
     }
@@ -106,25 +111,30 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
   const std::string things = things_phrase(protocol, variant, line, setting);
   switch (line.verb) {
     case VerbKind::don: return {"PUT ON", things + of_somebody(protocol, line, "for")};
-    case VerbKind::doff: return {"TAKE OFF", things + (line.together ? " together" : "") + of_somebody(protocol, line, "of")};
+    case VerbKind::doff:
+      return {"TAKE OFF", things + (line.together ? " together" : "") + of_somebody(protocol, line, "of")};
     case VerbKind::disinfect:
       return {"DISINFECT", line.agent ? fmt::format("{} with {}", things, protocol[line.agent].name) : things};
     case VerbKind::clean: return {"CLEAN", "soil from " + things};
-    case VerbKind::inspect: return {"LOOK", fmt::format("at {} for {}", things, findings_phrase(protocol, line.findings))};
+    case VerbKind::inspect:
+      return {"LOOK", fmt::format("at {} for {}", things, findings_phrase(protocol, line.findings))};
     case VerbKind::test: return {"TEST", things};
     case VerbKind::decide:
-      return {"DECIDE", fmt::format("{}: {}", protocol[line.decision].name, joined(protocol[line.decision].answers, " or "))};
+      return {"DECIDE",
+              fmt::format("{}: {}", protocol[line.decision].name, joined(protocol[line.decision].answers, " or "))};
     case VerbKind::declare: return {"DECLARE", protocol.marks[line.mark.value].name};
     case VerbKind::record: return {"RECORD", names_of(line.records, protocol)};
     case VerbKind::report:
       return {"REPORT", fmt::format("“{}” to {}", line.text, protocol.recipients[line.recipient.value].name)};
     case VerbKind::call: return {"CALL", fmt::format("“{}”", line.text)};
     case VerbKind::take:
-      return {"TAKE", line.things.empty() ? std::string() : counted_phrase(protocol, variant, line.count, line.things[0])};
+      return {"TAKE",
+              line.things.empty() ? std::string() : counted_phrase(protocol, variant, line.count, line.things[0])};
     case VerbKind::pass:
-      return {"PASS", line.things.empty() ? std::string()
-                                          : fmt::format("{} to {}", counted_phrase(protocol, variant, line.count, line.things[0]),
-                                                        phrase(protocol[line.to], "the "))};
+      return {"PASS", line.things.empty()
+                          ? std::string()
+                          : fmt::format("{} to {}", counted_phrase(protocol, variant, line.count, line.things[0]),
+                                        phrase(protocol[line.to], "the "))};
     case VerbKind::act: return act_from_text(line.text);
     case VerbKind::move: return {"GO", "to " + phrase(protocol[line.zone], "the ")};
     case VerbKind::wait: return {"WAIT", wait_phrase(line)};
@@ -137,8 +147,10 @@ std::string echo_phrase(const Act& act) {
   for (const Participle& participle : participles) {
     if (act.verb == participle.verb) said = participle.said;
   }
-  std::string echo = act.rest.empty() || act.rest[0] == ',' || act.rest[0] == '.' ? said + act.rest : said + " " + act.rest;
-  for (std::size_t at = echo.find("your "); at != std::string::npos; at = echo.find("your ", at)) echo.replace(at, 4, "my");
+  std::string echo =
+      act.rest.empty() || act.rest[0] == ',' || act.rest[0] == '.' ? said + act.rest : said + " " + act.rest;
+  for (std::size_t at = echo.find("your "); at != std::string::npos; at = echo.find("your ", at))
+    echo.replace(at, 4, "my");
   if (!echo.empty() && echo.back() != '.' && echo.back() != '!' && echo.back() != '?') echo += '.';
   return echo;
 }

@@ -51,13 +51,15 @@ bool is_for_layer(const Protocol& protocol, const Target& target, ItemId layer) 
   return target.site && protocol[target.site].is_hands;
 }
 
-bool is_for(const Protocol& protocol, const Variant& variant, const Target& target, const Thing& thing, const Setting& setting) {
+bool is_for(const Protocol& protocol, const Variant& variant, const Target& target, const Thing& thing,
+            const Setting& setting) {
   if (target.anything) return true;
   if (const ItemId item = model::item_of(protocol, thing, variant)) return is_for_item(protocol, target, item);
   switch (thing.what) {
     case Thing::What::hands: {
       const auto layers = hand_layers(protocol, setting);
-      return std::any_of(layers.begin(), layers.end(), [&](ItemId layer) { return is_for_layer(protocol, target, layer); });
+      return std::any_of(layers.begin(), layers.end(),
+                         [&](ItemId layer) { return is_for_layer(protocol, target, layer); });
     }
     case Thing::What::site: return target.site && target.site == thing.site;
     case Thing::What::spot:
@@ -72,8 +74,8 @@ bool is_for(const Protocol& protocol, const Variant& variant, const Target& targ
 }
 
 /// The phrase made for this kind of thing, else the plain one, else the one for everything else.
-const Phrase* pick(const Protocol& protocol, const Variant& variant, const std::vector<Phrase>& phrases, const Line& line,
-                   const Setting& setting) {
+const Phrase* pick(const Protocol& protocol, const Variant& variant, const std::vector<Phrase>& phrases,
+                   const Line& line, const Setting& setting) {
   for (const Phrase& phrase : phrases) {
     for (const Target& target : phrase.on) {
       for (const Thing& thing : line.things) {
@@ -81,7 +83,8 @@ const Phrase* pick(const Protocol& protocol, const Variant& variant, const std::
       }
     }
   }
-  const auto plain = std::find_if(phrases.begin(), phrases.end(), [](const Phrase& p) { return p.on.empty() && !p.otherwise; });
+  const auto plain =
+      std::find_if(phrases.begin(), phrases.end(), [](const Phrase& p) { return p.on.empty() && !p.otherwise; });
   if (plain != phrases.end()) return &*plain;
   const auto rest = std::find_if(phrases.begin(), phrases.end(), [](const Phrase& p) { return p.otherwise; });
   return rest == phrases.end() ? nullptr : &*rest;
@@ -120,15 +123,16 @@ std::string things_of(const Scene& scene, bool whole_items) {
     const bool named = std::any_of(scene.setting.named.begin(), scene.setting.named.end(),
                                    [&](const Thing& each) { return same_thing(each, thing); });
     parts.push_back(whole_items && item && !named ? item_phrase(scene.protocol, item)
-                                        : thing_phrase(scene.protocol, scene.variant, thing, scene.setting));
+                                                  : thing_phrase(scene.protocol, scene.variant, thing, scene.setting));
   }
   return joined(parts, " and ");
 }
 
 /// In "[count] [item]" the item is counted, so it stands without its article.
 std::string counted_item(const Scene& scene) {
-  return scene.line.things.empty() ? std::string()
-                                   : counted_phrase(scene.protocol, scene.variant, scene.line.count, scene.line.things[0]);
+  return scene.line.things.empty()
+             ? std::string()
+             : counted_phrase(scene.protocol, scene.variant, scene.line.count, scene.line.things[0]);
 }
 
 std::string filled(std::string text, const Scene& scene, const std::string& technique) {
@@ -166,14 +170,16 @@ model::TechniqueId technique_of(const Scene& scene) {
 std::string from_technique(const Scene& scene, Phrases kind) {
   const auto technique = technique_of(scene);
   if (!technique) return {};
-  const Phrase* phrase = pick(scene.protocol, scene.variant, scene.protocol[technique].wording.*kind, scene.line, scene.setting);
+  const Phrase* phrase =
+      pick(scene.protocol, scene.variant, scene.protocol[technique].wording.*kind, scene.line, scene.setting);
   return phrase ? filled(phrase->text, scene, {}) : std::string();
 }
 
 const Phrase* from_verb(const Scene& scene, Phrases kind) {
   for (const auto& wording : scene.protocol.verb_wordings) {
     if (wording.verb != scene.line.verb) continue;
-    if (const Phrase* phrase = pick(scene.protocol, scene.variant, wording.wording.*kind, scene.line, scene.setting)) return phrase;
+    if (const Phrase* phrase = pick(scene.protocol, scene.variant, wording.wording.*kind, scene.line, scene.setting))
+      return phrase;
   }
   return nullptr;
 }
@@ -214,7 +220,9 @@ std::string spoken_of(const Scene& scene, const std::string& words) {
 // ------------------------------------------------------------------ act and manner
 
 bool same_letters(const std::string& text, const std::string& verb) {
-  if (text.size() < verb.size() || (text.size() > verb.size() && std::isalnum(static_cast<unsigned char>(text[verb.size()])))) return false;
+  if (text.size() < verb.size() ||
+      (text.size() > verb.size() && std::isalnum(static_cast<unsigned char>(text[verb.size()]))))
+    return false;
   return std::equal(verb.begin(), verb.end(), text.begin(), [](char a, char b) {
     return std::toupper(static_cast<unsigned char>(a)) == std::toupper(static_cast<unsigned char>(b));
   });
@@ -230,7 +238,8 @@ std::string for_the_ear(std::string text, const Setting& setting, const Protocol
   if (setting.hands.size() != 1) return text;
   const std::string layer = setting.hands[0] ? protocol[setting.hands[0]].name : std::string("bare");
   for (const char* whose : {"your", "Your", "my"}) {
-    replace_all(text, fmt::format("{} hands ({})", whose, layer), fmt::format("{} {}", whose, setting.hands[0] ? layer : "bare hands"));
+    replace_all(text, fmt::format("{} hands ({})", whose, layer),
+                fmt::format("{} {}", whose, setting.hands[0] ? layer : "bare hands"));
   }
   return text;
 }
@@ -248,7 +257,8 @@ void split(StepText& text, const Scene& scene) {
   std::string first = first_sentence(text.words, rest);
   const bool same_verb = !text.act.verb.empty() && same_letters(first, text.act.verb);
   const bool names_it = !scene.line.things.empty() && first.find(scene.line.verb == model::VerbKind::clean
-                            ? things_of(scene, false) : counted_item(scene)) != std::string::npos;
+                                                                     ? things_of(scene, false)
+                                                                     : counted_item(scene)) != std::string::npos;
   if (scene.line.verb == model::VerbKind::act) {
     text.manner = text.says_own ? text.words : std::string();
   } else if (same_verb || (may_reword(scene.line.verb) && names_it)) {
@@ -282,7 +292,8 @@ StepText step_text(const Protocol& protocol, const Variant& variant, const Line&
   return text;
 }
 
-model::Duration contact_time(const Protocol& protocol, const Variant& variant, const Line& line, const Setting& setting) {
+model::Duration contact_time(const Protocol& protocol, const Variant& variant, const Line& line,
+                             const Setting& setting) {
   model::Duration longest;
   if (line.verb != model::VerbKind::disinfect || !line.agent) return longest;
   const auto& times = protocol[line.agent].contact_times;

@@ -4,9 +4,11 @@
 // A line's text is the first that exists of its own `say`, the technique's and the verb's words for the kind of thing,
 // the verb's words otherwise. `spoken`, `watch`, `if not` and `warning` fall back each by itself. The *act* ("TAKE OFF
 // the apron") is always made from the model, so that no text can lose the verb or the thing; a text that opens with the
-// same verb in capitals brings its own. Contact time, bin, zone and who acts are fields of the paper, never part of the text.
+// same verb in capitals brings its own. Contact time, bin, zone and who acts are fields of the paper, never part of the
+// text.
 //
-// English of the compiler itself stands here and in `act_phrases.cpp`, nowhere else in the papers' way of naming things.
+// English of the compiler itself stands here and in `act_phrases.cpp`, nowhere else in the papers' way of naming
+// things.
 
 #include <string>
 #include <vector>
@@ -24,16 +26,18 @@ struct Setting {
 };
 
 /// An act: the verb that is printed in bold capitals and the rest of the phrase.
-struct Act { std::string verb, rest; };
+struct Act {
+  std::string verb, rest;
+};
 
 struct StepText {
-  Act act;               ///< "TAKE OFF", "the plastic apron"
-  std::string manner;    ///< the way of doing it, without the act; may be empty
-  std::string words;     ///< the whole text as the wearer reads it; empty: no words reach this line (an X finding)
-  std::string spoken;    ///< what the observer reads aloud
-  std::string echo;      ///< what the wearer says back: "Taking off the plastic apron."
+  Act act;             ///< "TAKE OFF", "the plastic apron"
+  std::string manner;  ///< the way of doing it, without the act; may be empty
+  std::string words;   ///< the whole text as the wearer reads it; empty: no words reach this line (an X finding)
+  std::string spoken;  ///< what the observer reads aloud
+  std::string echo;    ///< what the wearer says back: "Taking off the plastic apron."
   std::string watch, if_not, warning;
-  bool says_own = false; ///< the line has a `say`
+  bool says_own = false;  ///< the line has a `say`
 };
 
 StepText step_text(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,

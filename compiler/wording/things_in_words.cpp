@@ -63,7 +63,9 @@ std::string whose(const Protocol& protocol, RoleId who) {
   return !who || who == protocol.acts ? std::string() : fmt::format(" of {}", phrase_of(protocol[who]));
 }
 
-struct Clause { std::string subject, verb, rest; };  // "the outer gloves" + "are" + "still on"
+struct Clause {
+  std::string subject, verb, rest;
+};  // "the outer gloves" + "are" + "still on"
 
 Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
   const std::string thing = thing_phrase(protocol, variant, atom.thing, setting);
@@ -75,7 +77,8 @@ Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& a
   switch (atom.what) {
     case Atom::What::found:
       return {fmt::format("{}{} on {}", atom.negated ? "no " : "", findings_phrase(protocol, atom.findings),
-                          thing_phrase(protocol, variant, atom.thing, {{}, setting.named})), "", ""};
+                          thing_phrase(protocol, variant, atom.thing, {{}, setting.named})),
+              "", ""};
     case Atom::What::worn: return worn_clause(protocol, variant, atom, {{}, setting.named});
     case Atom::What::hands_bare: {
       Thing hands;
@@ -92,7 +95,8 @@ Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& a
     case Atom::What::recorded: return {phrase_of(protocol.records[atom.record.value]), "was", no + "recorded"};
     case Atom::What::in_zone:
       return {atom.who && atom.who != protocol.acts ? phrase_of(protocol[atom.who]) : std::string("you"),
-              atom.who && atom.who != protocol.acts ? "is" : "are", fmt::format("{}in {}", no, phrase_of(protocol[atom.zone]))};
+              atom.who && atom.who != protocol.acts ? "is" : "are",
+              fmt::format("{}in {}", no, phrase_of(protocol[atom.zone]))};
   }
   return {};
 }

@@ -49,6 +49,7 @@ const std::map<std::string, Names>& allowed_libraries() {
       {"tao/pegtl", {"grammar", "compiler/parse"}},
       {"pugixml", {"compiler/emit"}},
       {"cairo", {"compiler/emit/pdf"}},
+      {"fontconfig", {"compiler/emit/pdf"}},
       {"pango", {"compiler/emit/pdf"}},
       {"qrencode", {"compiler/emit/pdf"}},
       {"qpdf", {"compiler/emit/pdf"}},

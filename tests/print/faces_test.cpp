@@ -15,8 +15,14 @@ using emit::pdf::Paper;
 
 namespace {
 
-struct Word { double left, top, right, bottom; std::string text; };
-struct Page { double width, height; std::vector<Word> words; };
+struct Word {
+  double left, top, right, bottom;
+  std::string text;
+};
+struct Page {
+  double width, height;
+  std::vector<Word> words;
+};
 
 double number_after(const std::string& line, const std::string& key) {
   const std::size_t at = line.find(key + "=\"");
@@ -28,7 +34,8 @@ std::vector<Page> words_of(const test::PrintedFile& file) {
   std::istringstream lines(file.told_by("pdftotext -bbox % -"));
   std::vector<Page> pages;
   for (std::string line; std::getline(lines, line);) {
-    if (line.find("<page ") != std::string::npos) pages.push_back({number_after(line, "width"), number_after(line, "height"), {}});
+    if (line.find("<page ") != std::string::npos)
+      pages.push_back({number_after(line, "width"), number_after(line, "height"), {}});
     const std::size_t word = line.find("<word "), text = line.find('>'), end = line.rfind("</word>");
     if (word == std::string::npos || end == std::string::npos) continue;
     pages.back().words.push_back({number_after(line, "xMin"), number_after(line, "yMin"), number_after(line, "xMax"),
@@ -39,7 +46,10 @@ std::vector<Page> words_of(const test::PrintedFile& file) {
 
 /// The box of a word counts ascenders and descenders of the whole font; letters themselves are in its middle.
 bool collide(const Word& a, const Word& b) {
-  const auto slim = [](const Word& w) { const double air = (w.bottom - w.top) * 0.22; return Word{w.left + 0.4, w.top + air, w.right - 0.4, w.bottom - air, {}}; };
+  const auto slim = [](const Word& w) {
+    const double air = (w.bottom - w.top) * 0.22;
+    return Word{w.left + 0.4, w.top + air, w.right - 0.4, w.bottom - air, {}};
+  };
   const Word x = slim(a), y = slim(b);
   return x.left < y.right && y.left < x.right && x.top < y.bottom && y.top < x.bottom;
 }
@@ -54,22 +64,26 @@ void look_at(const emit::Sheet& sheet, Paper paper) {
     std::string text;
     for (const Word& word : page.words) {
       text += word.text + ' ';
-      CHECK_MESSAGE((word.left >= margin && word.right <= page.width - margin && word.top >= margin - 4 && word.bottom <= page.height - margin + 4),
+      CHECK_MESSAGE((word.left >= margin && word.right <= page.width - margin && word.top >= margin - 4 &&
+                     word.bottom <= page.height - margin + 4),
                     "face " << i + 1 << ": “" << word.text << "” is too near the edge");
     }
     for (std::size_t a = 0; a < page.words.size(); ++a) {
       for (std::size_t b = a + 1; b < page.words.size(); ++b) {
         if (collide(page.words[a], page.words[b])) {
-          FAIL_CHECK("face " << i + 1 << ": “" << page.words[a].text << "” and “" << page.words[b].text << "” stand on top of each other");
+          FAIL_CHECK("face " << i + 1 << ": “" << page.words[a].text << "” and “" << page.words[b].text
+                             << "” stand on top of each other");
         }
       }
     }
     const std::string squeezed = test::squeezed(text);
     const auto& control = sheet.control;
-    for (const std::string& part : {control.number, control.version, control.title, control.variant, control.caution, control.check_words,
-                                    control.owner, control.approver, std::string("review due"), std::string("in force"), control.status,
-                                    std::to_string(i + 1) + " / " + std::to_string(pages.size())}) {
-      CHECK_MESSAGE(squeezed.find(test::squeezed(part)) != std::string::npos, "face " << i + 1 << " lacks “" << part << "”");
+    for (const std::string& part :
+         {control.number, control.version, control.title, control.variant, control.caution, control.check_words,
+          control.owner, control.approver, std::string("review due"), std::string("in force"), control.status,
+          std::to_string(i + 1) + " / " + std::to_string(pages.size())}) {
+      CHECK_MESSAGE(squeezed.find(test::squeezed(part)) != std::string::npos,
+                    "face " << i + 1 << " lacks “" << part << "”");
     }
   }
 }
@@ -116,7 +130,8 @@ TEST_CASE("faces: sound files, one family of fonts, tags and outline") {
     CHECK(info.find(sheet.control.title) != std::string::npos);
     CHECK(info.find("Tagged:          yes") != std::string::npos);
     const std::string tags = file.told_by("pdfinfo -struct %");
-    for (const char* tag : {"Document", "Sect", "H1", "H2", "Lbl", "LBody"}) CHECK_MESSAGE(tags.find(tag) != std::string::npos, tag);
+    for (const char* tag : {"Document", "Sect", "H1", "H2", "Lbl", "LBody"})
+      CHECK_MESSAGE(tags.find(tag) != std::string::npos, tag);
   }
 }
 

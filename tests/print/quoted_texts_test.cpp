@@ -23,7 +23,10 @@ std::string card_and_script(const model::Protocol& protocol, const model::Varian
   return text;
 }
 
-struct Quoted { std::size_t line; std::string text; };
+struct Quoted {
+  std::size_t line;
+  std::string text;
+};
 
 /// The quoted texts of a source from its first interruption or phase on.
 /// Not looked for: the document block and who may be left out of it (control block, sign-off page), variants' reasons
@@ -36,9 +39,12 @@ std::vector<Quoted> quoted_texts(const std::string& file) {
   for (std::size_t number = 1; std::getline(in, line); ++number) {
     const std::size_t start = line.find_first_not_of(' ');
     if (start == std::string::npos || line[start] == '#') continue;
-    if (line.compare(start, 8, "any time") == 0 || line.compare(start, 5, "phase") == 0 || line.compare(start, 7, "routine") == 0) among_lines = true;
+    if (line.compare(start, 8, "any time") == 0 || line.compare(start, 5, "phase") == 0 ||
+        line.compare(start, 7, "routine") == 0)
+      among_lines = true;
     const std::size_t open = line.find('"'), close = line.rfind('"');
-    if (among_lines && open != std::string::npos && close > open) all.push_back({number, line.substr(open + 1, close - open - 1)});
+    if (among_lines && open != std::string::npos && close > open)
+      all.push_back({number, line.substr(open + 1, close - open - 1)});
   }
   return all;
 }
@@ -66,7 +72,8 @@ TEST_CASE("papers: every quoted text of the source is on a card or a script") {
     for (const auto& variant : model::all_variants(protocol)) all += card_and_script(protocol, variant);
     const auto texts = quoted_texts(file);
     CHECK(texts.size() > 30);
-    for (const Quoted& quoted : texts) CHECK_MESSAGE(is_printed(all, quoted.text), file << ":" << quoted.line << " “" << quoted.text << "”");
+    for (const Quoted& quoted : texts)
+      CHECK_MESSAGE(is_printed(all, quoted.text), file << ":" << quoted.line << " “" << quoted.text << "”");
   }
 }
 

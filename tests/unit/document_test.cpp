@@ -49,18 +49,37 @@ TEST_CASE("check words: four of them, changed by any printed word, not by the ve
 TEST_CASE("plain text: every field of every kind of block is in it") {
   Sheet sheet;
   Step step;
-  step.label = "l1"; step.act = {{"a1", true, ""}}; step.manner = {{"m1", false, ""}}; step.clock = "c1"; step.side = {"s1"};
+  step.label = "l1";
+  step.act = {{"a1", true, ""}};
+  step.manner = {{"m1", false, ""}};
+  step.clock = "c1";
+  step.side = {"s1"};
   step.warnings = {{{"w1", false, ""}}};
   SayRow row;
-  row.label = "l2"; row.say = "y2"; row.act = {{"a2", false, ""}}; row.hear = "h2"; row.look_for = "k2"; row.clock = "c2"; row.if_not = "n2";
-  row.warnings = {{{"w2", false, ""}}}; row.remarks = {{{"r2", false, ""}}};
+  row.label = "l2";
+  row.say = "y2";
+  row.act = {{"a2", false, ""}};
+  row.hear = "h2";
+  row.look_for = "k2";
+  row.clock = "c2";
+  row.if_not = "n2";
+  row.warnings = {{{"w2", false, ""}}};
+  row.remarks = {{{"r2", false, ""}}};
   Frame frame{"l3", 0, true, {{"q3", true, ""}}, {{"YES", {{"t3", false, ""}}}}};
-  sheet.blocks = {ZoneBand{"z0", "risk0", Hatch::none}, Heading{"h0"}, step, row, frame, Notice{{{"o4", false, ""}}, 0, "l4"},
-                  BranchMark{"b5", 1}, BoxMark{"l6", "t6", {{"w6", false, ""}}, false}, EndMark{{{"e7", false, ""}}, 0},
+  sheet.blocks = {ZoneBand{"z0", "risk0", Hatch::none},
+                  Heading{"h0"},
+                  step,
+                  row,
+                  frame,
+                  Notice{{{"o4", false, ""}}, 0, "l4"},
+                  BranchMark{"b5", 1},
+                  BoxMark{"l6", "t6", {{"w6", false, ""}}, false},
+                  EndMark{{{"e7", false, ""}}, 0},
                   Table{{"th8"}, {{{{"td8", false, ""}}}}}};
   const std::string text = plain_text(sheet);
-  for (const char* word : {"z0", "risk0", "h0", "l1", "a1", "m1", "c1", "s1", "w1", "l2", "y2", "a2", "h2", "k2", "c2", "n2", "w2", "r2", "l3", "q3",
-                           "YES", "t3", "o4", "l4", "b5", "l6", "t6", "w6", "e7", "th8", "td8"}) {
+  for (const char* word :
+       {"z0", "risk0", "h0", "l1", "a1",  "m1", "c1", "s1", "w1", "l2", "y2", "a2", "h2", "k2",  "c2", "n2",
+        "w2", "r2",    "l3", "q3", "YES", "t3", "o4", "l4", "b5", "l6", "t6", "w6", "e7", "th8", "td8"}) {
     CHECK_MESSAGE(text.find(word) != std::string::npos, word);
   }
 }

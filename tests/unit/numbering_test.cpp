@@ -47,7 +47,8 @@ struct Numbered {
 
 TEST_CASE("numbering: the trunk counts 1, 2, 3 and questions stand between the steps") {
   const Numbered n;
-  CHECK(n.labels(n.course.trunk) == std::vector<std::string>{"1", "Q1", "Q3", "2", "3", "Q4", "4", "5", "6", "Q5", "7", "8", "9"});
+  CHECK(n.labels(n.course.trunk) ==
+        std::vector<std::string>{"1", "Q1", "Q3", "2", "3", "Q4", "4", "5", "6", "Q5", "7", "8", "9"});
 }
 
 TEST_CASE("numbering: a step that another variant has is not counted") {

@@ -49,8 +49,19 @@ PaperProtocol::PaperProtocol() {
 
 void PaperProtocol::declare() {
   Protocol& p = protocol;
-  p.document = {"Leaving the test bay", "TST-01", "1.2", "approved", {{"Ada Quill", "author's office", ""}}, {}, {{"Bo Rune", "approver's office", "2031-01-02"}},
-                "2031-01-05", "2032-01-05", "", "the test bay", {"English"}, {}};
+  p.document = {"Leaving the test bay",
+                "TST-01",
+                "1.2",
+                "approved",
+                {{"Ada Quill", "author's office", ""}},
+                {},
+                {{"Bo Rune", "approver's office", "2031-01-02"}},
+                "2031-01-05",
+                "2032-01-05",
+                "",
+                "the test bay",
+                {"English"},
+                {}};
   p.zones.resize(2);
   p.zones[0].name = "bay";
   p.zones[0].risk = Risk::high;
@@ -73,7 +84,8 @@ void PaperProtocol::declare() {
   p.findings[1].name = "tear";
   p.findings[1].called = "a tear";
   p.items = {glove("inner gloves", "", gloves, bare_hands), glove("outer gloves", "", gloves, bare_hands),
-             glove("plastic apron", "", KindId{1u}, SiteId{}), glove("visor", "", KindId{1u}, face), glove("goggles", "", KindId{1u}, face)};
+             glove("plastic apron", "", KindId{1u}, SiteId{}), glove("visor", "", KindId{1u}, face),
+             glove("goggles", "", KindId{1u}, face)};
   p.items[2].worn_on.clear();
   p.agents.resize(2);
   p.agents[0].name = "strong chlorine";
@@ -132,8 +144,9 @@ void PaperProtocol::word() {
   p.verb_wordings[0].wording.watch = {{"One slow movement.", {}, false, {}}};
   p.verb_wordings[0].wording.if_not = {{"Stop. Hands still.", {}, false, {}}};
   p.verb_wordings[1].verb = VerbKind::disinfect;
-  p.verb_wordings[1].wording.words = {{"DISINFECT [surface] with [agent]. Wrists too.", {on_kind(gloves), on_site(bare_hands)}, false, {}},
-                                      {"DISINFECT [surface] with [agent]. Top to bottom.", {}, true, {}}};
+  p.verb_wordings[1].wording.words = {
+      {"DISINFECT [surface] with [agent]. Wrists too.", {on_kind(gloves), on_site(bare_hands)}, false, {}},
+      {"DISINFECT [surface] with [agent]. Top to bottom.", {}, true, {}}};
   p.verb_wordings[2].verb = VerbKind::clean;
   p.verb_wordings[2].wording.words = {{"Wipe all soil from [surface]. [technique]", {}, false, {}}};
   p.verb_wordings[3].verb = VerbKind::inspect;
@@ -237,7 +250,8 @@ BlockId PaperProtocol::change_gloves() {
   rub_hands.agent = rub;
   Line pass = line(VerbKind::pass, helper, {item(inner)});
   pass.to = wearer;
-  std::vector<Statement> lines{add(line(VerbKind::disinfect, wearer, {hands()})), add(line(VerbKind::doff, wearer, {item(inner)})),
+  std::vector<Statement> lines{add(line(VerbKind::disinfect, wearer, {hands()})),
+                               add(line(VerbKind::doff, wearer, {item(inner)})),
                                add(line(VerbKind::inspect, observer, {hands()})), add(rub_hands), add(pass)};
   Statement washed = add(line(VerbKind::clean, wearer, {hands()}));
   lines.push_back(question(found(soil, hands()), block({washed})));
@@ -255,8 +269,9 @@ void PaperProtocol::write_phases() {
   first.details.warning = "Hands stay below the shoulders.";
   p.phases.resize(2);
   p.phases[0].name = "Arrive";
-  p.phases[0].block = block({add(show), question(found(soil, item(outer)), block({call(RoutineId{0u}, clear_soil(item(outer)))})),
-                             question(found(tear, item(outer)), block({call(RoutineId{1u}, change_gloves())})), add(first)});
+  p.phases[0].block =
+      block({add(show), question(found(soil, item(outer)), block({call(RoutineId{0u}, clear_soil(item(outer)))})),
+             question(found(tear, item(outer)), block({call(RoutineId{1u}, change_gloves())})), add(first)});
   Line off = line(VerbKind::doff, wearer, {item(apron)});
   off.technique = break_loop;
   off.details.note = "The loop is meant to break.";
@@ -270,9 +285,10 @@ void PaperProtocol::write_phases() {
   p.phases[1].name = "Take off";
   Line record = line(VerbKind::record, observer);
   record.records = {RecordId{0u}};
-  p.phases[1].block = block({add(off), question(worn(outer), block({add(line(VerbKind::doff, wearer, {item(outer)}))})), visor_only,
-                             add(line(VerbKind::inspect, observer, {item(inner)})),
-                             question(found(tear, item(inner)), block({call(RoutineId{1u}, change_gloves())}), block({add(line(VerbKind::disinfect, wearer, {hands()}))})),
+  p.phases[1].block = block({add(off), question(worn(outer), block({add(line(VerbKind::doff, wearer, {item(outer)}))})),
+                             visor_only, add(line(VerbKind::inspect, observer, {item(inner)})),
+                             question(found(tear, item(inner)), block({call(RoutineId{1u}, change_gloves())}),
+                                      block({add(line(VerbKind::disinfect, wearer, {hands()}))})),
                              add(record), add(leave), finish(out)});
 }
 

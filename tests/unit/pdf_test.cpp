@@ -35,7 +35,8 @@ Sheet with_step(const std::string& act, const std::string& manner = {}) {
 }
 
 bool has(const pdf::Faults& faults, Fault::What what, const std::string& where) {
-  return std::any_of(faults.begin(), faults.end(), [&](const Fault& fault) { return fault.what == what && fault.where == where; });
+  return std::any_of(faults.begin(), faults.end(),
+                     [&](const Fault& fault) { return fault.what == what && fault.where == where; });
 }
 
 }  // namespace
@@ -64,7 +65,8 @@ TEST_CASE("pdf: the date given is the only date in the file") {
 
 TEST_CASE("pdf: the catalogue has language and title, the file its outline") {
   const std::string bytes = pdf::write(card(), {pdf::Paper::a4, "2031-01-01", false}).bytes;
-  for (const char* key : {"/Lang", "/DisplayDocTitle true", "/Metadata", "/StructTreeRoot", "/Outlines", "/PageLabels"}) {
+  for (const char* key :
+       {"/Lang", "/DisplayDocTitle true", "/Metadata", "/StructTreeRoot", "/Outlines", "/PageLabels"}) {
     CHECK_MESSAGE(bytes.find(key) != std::string::npos, key);
   }
 }
@@ -96,7 +98,8 @@ TEST_CASE("pdf: margins are ten millimetres and more, type twelve points and mor
     for (const auto paper : {pdf::Paper::a4, pdf::Paper::a5, pdf::Paper::letter, pdf::Paper::a5_landscape}) {
       const pdf::Look look = pdf::look_of(kind, paper);
       for (const double margin : {look.left, look.right, look.top, look.bottom}) CHECK(margin >= 10 * 72 / 25.4 - 0.01);
-      for (const double size : {look.act, look.manner, look.frame, look.heading, look.side, look.quiet, look.say}) CHECK(size >= 12);
+      for (const double size : {look.act, look.manner, look.frame, look.heading, look.side, look.quiet, look.say})
+        CHECK(size >= 12);
       if (kind == SheetKind::card && (paper == pdf::Paper::a4 || paper == pdf::Paper::letter)) CHECK(look.act >= 14);
       if (kind == SheetKind::card) CHECK(look.tick >= 6 * 72 / 25.4);
     }

@@ -36,8 +36,8 @@ TEST_CASE("step text: the verb's words with the technique in their gap") {
 TEST_CASE("step text: watch and if not fall back each by itself") {
   const Worded w;
   model::Line line = w.made.line(VerbKind::doff, w.made.wearer, {w.made.item(w.made.outer)});
-  CHECK(w.text(line).watch == "No snap of the cuff.");    // the technique's
-  CHECK(w.text(line).if_not == "Stop. Hands still.");     // the verb's
+  CHECK(w.text(line).watch == "No snap of the cuff.");  // the technique's
+  CHECK(w.text(line).if_not == "Stop. Hands still.");   // the verb's
   line.details.if_not = "Wait for me.";
   CHECK(w.text(line).watch == "No snap of the cuff.");
   CHECK(w.text(line).if_not == "Wait for me.");
@@ -46,8 +46,10 @@ TEST_CASE("step text: watch and if not fall back each by itself") {
 TEST_CASE("step text: words for a kind of thing come before words for everything else") {
   const Worded w;
   CHECK(w.text(w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.item(w.made.outer)})).manner == "Wrists too.");
-  CHECK(w.text(w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.item(w.made.apron)})).manner == "Top to bottom.");
-  CHECK(w.text(w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.hands()}), {w.made.inner}).manner == "Wrists too.");
+  CHECK(w.text(w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.item(w.made.apron)})).manner ==
+        "Top to bottom.");
+  CHECK(w.text(w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.hands()}), {w.made.inner}).manner ==
+        "Wrists too.");
 }
 
 TEST_CASE("step text: hands are named by the layer that all paths agree on") {
@@ -116,7 +118,9 @@ TEST_CASE("step text: contact time is that of the kind of thing, for hands that 
 
 TEST_CASE("step text: questions in words") {
   const Worded w;
-  const auto question = [&](const model::Condition& c) { return wording::question_phrase(w.made.protocol, w.variant, c); };
+  const auto question = [&](const model::Condition& c) {
+    return wording::question_phrase(w.made.protocol, w.variant, c);
+  };
   CHECK(question(w.made.found(model::FindingId{1u}, w.made.item(w.made.outer))) == "A tear on the outer gloves?");
   CHECK(question(w.made.worn(w.made.outer)) == "Are the outer gloves still on?");
   CHECK(question(w.made.worn(w.made.apron)) == "Is the plastic apron still on?");

@@ -16,23 +16,28 @@ using wording::StepText;
 
 namespace {
 
-/// "your hands (inner gloves)": what stands in brackets behind the hands is what the reader has to see, so it is strong.
+/// "your hands (inner gloves)": what stands in brackets behind the hands is what the reader has to see, so it is
+/// strong.
 Text with_strong_brackets(const std::string& text) {
   const std::size_t open = text.find(" ("), close = text.find(')');
   if (open == std::string::npos || close == std::string::npos || close < open) return {{text, false, ""}};
-  return {{text.substr(0, open + 1), false, ""}, {text.substr(open + 1, close - open), true, ""}, {text.substr(close + 1), false, ""}};
+  return {{text.substr(0, open + 1), false, ""},
+          {text.substr(open + 1, close - open), true, ""},
+          {text.substr(close + 1), false, ""}};
 }
 
 Text act_text(const Act& act) {
   Text text{{act.verb, true, ""}};
-  const bool close_up = !act.rest.empty() && (act.rest[0] == ',' || act.rest[0] == '.' || act.rest[0] == ':' || act.rest[0] == ';');
+  const bool close_up =
+      !act.rest.empty() && (act.rest[0] == ',' || act.rest[0] == '.' || act.rest[0] == ':' || act.rest[0] == ';');
   if (!act.rest.empty()) add(text, with_strong_brackets((close_up ? "" : " ") + act.rest));
   return text;
 }
 
 bool is_word_i(const std::string& text, std::size_t at) {
   const auto is_letter = [&](std::size_t i) {
-    return i < text.size() && (text[i] == '-' || (text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
+    return i < text.size() &&
+           (text[i] == '-' || (text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
   };
   return text[at] == 'I' && !(at > 0 && is_letter(at - 1)) && !is_letter(at + 1);
 }
@@ -69,7 +74,8 @@ class Card final : public CoursePrinter {
     step.level = level;
     step.critical = !line.details.critical_because.empty();
     if (!words.warning.empty()) {
-      step.warnings.push_back({{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
+      step.warnings.push_back(
+          {{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
     }
     fill_act(step, line, words, entry);
     add_bin(step, line);
@@ -97,9 +103,18 @@ class Card final : public CoursePrinter {
 
   void fill_act(Step& step, const Line& line, const StepText& words, const graph::Entry& entry) const {
     const bool own = line.who == source_.protocol.acts;
-    if (line.verb == VerbKind::inspect && !own) { look(step, line, words, entry.named); return; }
-    if (line.verb == VerbKind::decide) { answer(step, line, words); return; }
-    if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) { receive(step, line, words); return; }
+    if (line.verb == VerbKind::inspect && !own) {
+      look(step, line, words, entry.named);
+      return;
+    }
+    if (line.verb == VerbKind::decide) {
+      answer(step, line, words);
+      return;
+    }
+    if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) {
+      receive(step, line, words);
+      return;
+    }
     step.act = act_text(words.act);
     if (!own) {
       step.act.insert(step.act.begin(), {wording::capitalised(role_name(line.who)) + ": ", false, ""});
@@ -133,17 +148,21 @@ class Card final : public CoursePrinter {
     const bool said = words.says_own && !speaks_of_self(words.words);
     step.act = {{"ANSWER", true, ""}, {" " + (said ? words.words : decision.name + "?"), false, ""}};
     if (line.who != source_.protocol.acts && !said) {
-      step.act = {{"WAIT", true, ""}, {fmt::format(" while the {} decides: {}", role_name(line.who), decision.name), false, ""}};
+      step.act = {{"WAIT", true, ""},
+                  {fmt::format(" while the {} decides: {}", role_name(line.who), decision.name), false, ""}};
     }
     say_more(step, sentence(wording::joined(decision.answers, " or ")));
   }
 
   /// Something is handed to the wearer: told from the side of the person who takes it.
   void receive(Step& step, const Line& line, const StepText& words) const {
-    const std::string counted = line.things.empty() ? std::string()
-        : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0]);
-    if (words.act.verb == "TAKE") step.act = act_text(words.act);
-    else step.act = act_text({"TAKE", fmt::format("{} from the {}", counted, role_name(line.who))});
+    const std::string counted =
+        line.things.empty() ? std::string()
+                            : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0]);
+    if (words.act.verb == "TAKE")
+      step.act = act_text(words.act);
+    else
+      step.act = act_text({"TAKE", fmt::format("{} from the {}", counted, role_name(line.who))});
     say_more(step, words.manner);
   }
 
@@ -161,8 +180,10 @@ class Card final : public CoursePrinter {
 
   void fill_fields(Step& step, const Line& line, const graph::Entry& entry) const {
     const Clock clock = clock_of(source_, entry);
-    if (clock.time.seconds > 0) step.clock = wording::duration_phrase(clock.time);
-    else if (line.verb == VerbKind::wait && !line.wait_contact_time) step.clock = wording::duration_phrase(line.wait);
+    if (clock.time.seconds > 0)
+      step.clock = wording::duration_phrase(clock.time);
+    else if (line.verb == VerbKind::wait && !line.wait_contact_time)
+      step.clock = wording::duration_phrase(line.wait);
     say_more(step, clock.shorter);
     if (line.without_waiting) say_more(step, "Do not wait here.");
     if (line.verb != VerbKind::doff || line.who != source_.protocol.acts) return;

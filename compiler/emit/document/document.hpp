@@ -18,7 +18,7 @@ namespace stepward::emit {
 struct Run {
   std::string text;
   bool strong = false;
-  std::string target;       ///< label of the block that this run sends the reader to; empty: none
+  std::string target;  ///< label of the block that this run sends the reader to; empty: none
 };
 using Text = std::vector<Run>;
 
@@ -28,47 +28,70 @@ using Level = std::uint8_t;
 enum class Hatch : std::uint8_t { none, sparse, dense };  ///< low, middle, high risk: legible in grey
 
 /// A change of zone. `name` in sentence case, `risk` in words.
-struct ZoneBand { std::string name, risk; Hatch hatch = Hatch::none; };
+struct ZoneBand {
+  std::string name, risk;
+  Hatch hatch = Hatch::none;
+};
 
 /// A phase.
-struct Heading { std::string text; };
+struct Heading {
+  std::string text;
+};
 
 /// A numbered step of the wearer's card.
 struct Step {
   std::string label;
   Level level = 0;
   bool critical = false;
-  bool aside = false;          ///< somebody else's paperwork: numbered, but nothing for this reader to do
-  std::vector<Text> warnings;  ///< stand above the step
-  Text act;                    ///< the verb first, strong and in capitals
-  Text manner;                 ///< the way of doing it; may be empty
-  std::string clock;           ///< contact time or wait, printed in a frame; may be empty
+  bool aside = false;             ///< somebody else's paperwork: numbered, but nothing for this reader to do
+  std::vector<Text> warnings;     ///< stand above the step
+  Text act;                       ///< the verb first, strong and in capitals
+  Text manner;                    ///< the way of doing it; may be empty
+  std::string clock;              ///< contact time or wait, printed in a frame; may be empty
   std::vector<std::string> side;  ///< what the hands are now, who looks
 };
 
 /// One answer of a question and what it leads to.
-struct FrameRow { std::string key; Text text; };
+struct FrameRow {
+  std::string key;
+  Text text;
+};
 
 /// A question, or the test of a loop.
 struct Frame {
-  std::string label;           ///< "Q3"
+  std::string label;  ///< "Q3"
   Level level = 0;
-  bool aloud = true;           ///< false: the reader sees the answer without asking
+  bool aloud = true;  ///< false: the reader sees the answer without asking
   Text ask;
   std::vector<FrameRow> rows;
 };
 
 /// A quiet line between steps: "Repeat steps 3 to 4, three times at most."
-struct Notice { Text text; Level level = 0; std::string label; };
+struct Notice {
+  Text text;
+  Level level = 0;
+  std::string label;
+};
 
 /// Opens a branch: "YES to Q3".
-struct BranchMark { std::string text; Level level = 1; };
+struct BranchMark {
+  std::string text;
+  Level level = 1;
+};
 
 /// Opens a box that other steps send the reader to, or a breach that may strike at any time.
-struct BoxMark { std::string label; std::string title; Text when; bool breach = false; };
+struct BoxMark {
+  std::string label;
+  std::string title;
+  Text when;
+  bool breach = false;
+};
 
 /// Closes a box, or says that the run is over.
-struct EndMark { Text text; Level level = 0; };
+struct EndMark {
+  Text text;
+  Level level = 0;
+};
 
 /// One row of the observer's script.
 struct SayRow {
@@ -76,30 +99,33 @@ struct SayRow {
   Level level = 0;
   bool critical = false;
   std::vector<Text> warnings;
-  std::string say;             ///< read aloud, without quotation marks; empty: nothing is said
-  Text act;                    ///< what the observer does, where nothing is said or beside it
-  std::string hear;            ///< what comes back; empty: nothing
+  std::string say;   ///< read aloud, without quotation marks; empty: nothing is said
+  Text act;          ///< what the observer does, where nothing is said or beside it
+  std::string hear;  ///< what comes back; empty: nothing
   std::string look_for, clock, if_not;
-  std::vector<Text> remarks;   ///< critical because, note, because
+  std::vector<Text> remarks;  ///< critical because, note, because
 };
 
 /// A ruled table.
-struct Table { std::vector<std::string> header; std::vector<std::vector<Text>> rows; };
+struct Table {
+  std::vector<std::string> header;
+  std::vector<std::vector<Text>> rows;
+};
 
 using Block = std::variant<ZoneBand, Heading, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, Table>;
 
 /// Document control: stands on every face.
 struct Control {
-  std::string kind;            ///< "Wearer’s card"
+  std::string kind;  ///< "Wearer’s card"
   std::string title, number, version, status, in_force, review_due, owner, approver;
-  std::string variant;         ///< "coverall · goggles"; empty where there are no choices
-  std::string verdict;         ///< "checked against …"
+  std::string variant;  ///< "coverall · goggles"; empty where there are no choices
+  std::string verdict;  ///< "checked against …"
   std::string caution;
-  std::string reminder;        ///< script: hands off; empty otherwise
-  std::string check_words;     ///< "maple – anchor – violet – drum"
-  std::string code;            ///< what the square code holds: number, version, short hash
-  std::string language = "en"; ///< BCP 47
-  std::string watermark;       ///< "DRAFT", across every face; empty: none
+  std::string reminder;         ///< script: hands off; empty otherwise
+  std::string check_words;      ///< "maple – anchor – violet – drum"
+  std::string code;             ///< what the square code holds: number, version, short hash
+  std::string language = "en";  ///< BCP 47
+  std::string watermark;        ///< "DRAFT", across every face; empty: none
 };
 
 enum class SheetKind : std::uint8_t { card, script };

@@ -43,8 +43,9 @@ struct Speaker {
   std::string operator()(const BoxMark& b) const { return (Words() << b.label << b.title << b.when).text(); }
   std::string operator()(const EndMark& b) const { return (Words() << b.text).text(); }
   std::string operator()(const SayRow& b) const {
-    return (Words() << b.warnings << b.label << b.critical << b.say << b.act << b.hear << b.look_for << b.clock << b.if_not
-                    << b.remarks).text();
+    return (Words() << b.warnings << b.label << b.critical << b.say << b.act << b.hear << b.look_for << b.clock
+                    << b.if_not << b.remarks)
+        .text();
   }
   std::string operator()(const Table& b) const {
     Words words;
@@ -65,7 +66,9 @@ std::string plain_text(const Text& text) {
 std::string plain_text(const Sheet& sheet) {
   const Control& c = sheet.control;
   std::string text = (Words() << c.kind << c.title << c.number << c.version << c.status << c.in_force << c.review_due
-                              << c.owner << c.approver << c.variant << c.reminder << c.watermark).text() + "\n";
+                              << c.owner << c.approver << c.variant << c.reminder << c.watermark)
+                         .text() +
+                     "\n";
   for (const Block& block : sheet.blocks) text += std::visit(Speaker{}, block) + "\n";
   return text;
 }
@@ -80,10 +83,14 @@ std::string label_of(const Block& block) {
 }
 
 Level level_of(const Block& block) {
-  return std::visit([](const auto& b) -> Level {
-    if constexpr (requires { b.level; }) return b.level;
-    else return 0;
-  }, block);
+  return std::visit(
+      [](const auto& b) -> Level {
+        if constexpr (requires { b.level; })
+          return b.level;
+        else
+          return 0;
+      },
+      block);
 }
 
 }  // namespace stepward::emit

@@ -6,11 +6,13 @@ namespace stepward::emit::pdf {
 
 namespace {
 
-constexpr double gutter = 9;           // between columns
-constexpr double frame_air = 7;        // inside frames
+constexpr double gutter = 9;     // between columns
+constexpr double frame_air = 7;  // inside frames
 constexpr double hairline_shade = 0.45;
 
-double baseline(const Layout& layout) { return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE; }
+double baseline(const Layout& layout) {
+  return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE;
+}
 
 std::string name_of(const Block& block) {
   const std::string label = label_of(block);
@@ -60,7 +62,8 @@ void BlockSetter::finish(Galley& galley, Level level, double height, bool hairli
 Galley BlockSetter::set(const ZoneBand& block) {
   Galley galley;
   const double height = look_.caps + 13, end = look_.text_width() * 0.16;
-  const Layout words = type_.set(in_capitals(block.name + " · " + block.risk), {look_.caps + 1, 700, Align::start, 0.8}, -1);
+  const Layout words =
+      type_.set(in_capitals(block.name + " · " + block.risk), {look_.caps + 1, 700, Align::start, 0.8}, -1);
   const double width = Typesetter::extent(words).width;
   galley.above = 9;
   galley.shape(Ink::What::frame, 0.6, 0.6, look_.text_width() - 1.2, height - 1.2, 1.2);
@@ -68,7 +71,8 @@ Galley BlockSetter::set(const ZoneBand& block) {
     const double step = block.hatch == Hatch::dense ? 6 : 15;
     const double from = end + width + 2 * gutter;
     galley.shape(Ink::What::hatch, 1, 1, end, height - 2, step);
-    if (from < look_.text_width()) galley.shape(Ink::What::hatch, from, 1, look_.text_width() - from - 1, height - 2, step);
+    if (from < look_.text_width())
+      galley.shape(Ink::What::hatch, from, 1, look_.text_width() - from - 1, height - 2, step);
   }
   const double text_height = Typesetter::extent(words).height;
   galley.text(end + gutter, (height - text_height) / 2, words, "H2");
@@ -99,12 +103,16 @@ double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, doubl
 }
 
 /// The number hangs left of `right` on the baseline of the act; a critical one stands white on a black disc.
-double BlockSetter::number(Galley& galley, const std::string& label, bool critical, double right, double base, bool branch) {
+double BlockSetter::number(Galley& galley, const std::string& label, bool critical, double right, double base,
+                           bool branch) {
   const double size = branch || label.size() > 3 ? look_.branch_number : look_.number;
   const Layout words = type_.set(label, {size, 700}, -1);
   const double width = Typesetter::extent(words).width;
   const double y = base - baseline(words);
-  if (!critical) { galley.text(right - width, y, words, "Lbl"); return 0; }
+  if (!critical) {
+    galley.text(right - width, y, words, "Lbl");
+    return 0;
+  }
   const double disc = size * 1.42, wide = std::max(disc, width + size * 0.8);
   const double middle = base - size * 0.36;
   galley.shape(Ink::What::disc, right - wide + 4, middle - disc / 2, wide, disc);
@@ -154,7 +162,8 @@ Galley BlockSetter::set(const Step& block) {
   const double top = warnings(galley, block.warnings, body, look_.air);
   const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
   const double base = top + baseline(act);
-  double low = number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
+  double low =
+      number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
   if (look_.tick > 0 && !block.aside) {
     galley.shape(Ink::What::frame, x + 0.7, base - look_.act * 0.36 - look_.tick / 2, look_.tick, look_.tick, 1.3);
     low = std::max(low, base - look_.act * 0.36 + look_.tick / 2 + 1);
@@ -167,7 +176,8 @@ Galley BlockSetter::set(const Step& block) {
 }
 
 /// Two short answers side by side, as the script has them; false: they do not fit on one line.
-bool BlockSetter::one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y, double room) {
+bool BlockSetter::one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y,
+                           double room) {
   const double gap = 6, between = 22;
   std::vector<Layout> texts;
   double width = between + 2 * gap;
@@ -218,7 +228,8 @@ Galley BlockSetter::set(const Notice& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
   const Layout words = type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x);
-  if (!block.label.empty()) number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + baseline(words), true);
+  if (!block.label.empty())
+    number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + baseline(words), true);
   const double height = galley.text(x, look_.air, words);
   finish(galley, block.level, height + look_.air + 2, false);
   galley.keeps_with_next = true;
@@ -239,12 +250,15 @@ Galley BlockSetter::set(const BoxMark& block) {
   Galley galley;
   const double width = look_.text_width();
   const std::string word = (block.breach ? "BREACH " : "BOX ") + block.label;
-  const Layout name = type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
-                                {look_.heading + 1}, width - 24);
+  const Layout name =
+      type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
+                {look_.heading + 1}, width - 24);
   const double band = Typesetter::extent(name).height + 8;
   galley.above = 14;
-  if (block.breach) galley.rule(0, 0, width, band);
-  else galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
+  if (block.breach)
+    galley.rule(0, 0, width, band);
+  else
+    galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
   galley.text(12, 4, name, "H2", block.breach);
   // What opens the box stands in the band where it fits, below it otherwise.
   const Layout when = type_.set(block.when, {look_.quiet}, -1);
@@ -278,7 +292,8 @@ double BlockSetter::caption(Galley& galley, const char* words, double x, double 
 }
 
 /// A caption with its words on the same line; the words of all such captions begin at one edge.
-double BlockSetter::beside(Galley& galley, const char* words, const Text& text, double size, double x, double y, double width) {
+double BlockSetter::beside(Galley& galley, const char* words, const Text& text, double size, double x, double y,
+                           double width) {
   const double column = look_.caps * 4.2;
   const Layout name = type_.set(words, {look_.caps, 700, Align::start, 1.0}, -1);
   const Layout body = type_.set(with_pages(text), {size}, width - column);
@@ -313,7 +328,8 @@ double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, doubl
   }
   if (!row.look_for.empty()) {
     y += caption(galley, "LOOK FOR", x, y, width);
-    y += (row.clock.empty() ? 0 : 4) + galley.text(x, y + (row.clock.empty() ? 0 : 4), type_.set(row.look_for, {look_.act}, width), "LBody");
+    y += (row.clock.empty() ? 0 : 4) +
+         galley.text(x, y + (row.clock.empty() ? 0 : 4), type_.set(row.look_for, {look_.act}, width), "LBody");
   }
   if (!row.if_not.empty()) {
     y += 3 + caption(galley, "IF NOT", x, y + 3, width);
@@ -331,11 +347,15 @@ Galley BlockSetter::set(const SayRow& block) {
   const double width = has_side ? right - 2 * gutter - body : look_.text_width() - body;
   Galley rows;
   const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : look_.air);
-  number(galley, block.label, block.critical, x + look_.number_right, top + look_.air + look_.number * 0.95, block.level > 0);
+  number(galley, block.label, block.critical, x + look_.number_right, top + look_.air + look_.number * 0.95,
+         block.level > 0);
   const double said = say_side(rows, block, body, width);
   const double looked = has_side ? look_side(rows, block, right, look_.side_width) : 0;
   const double height = std::max({said, looked, look_.number * 1.7});
-  for (Ink& ink : rows.inks) { ink.y += top; galley.inks.push_back(std::move(ink)); }
+  for (Ink& ink : rows.inks) {
+    ink.y += top;
+    galley.inks.push_back(std::move(ink));
+  }
   if (has_side) galley.rule(right - gutter, top + look_.air, 0.9, height - look_.air);
   finish(galley, block.level, top + height + look_.air, true);
   return galley;

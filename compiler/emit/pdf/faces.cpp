@@ -48,7 +48,9 @@ bool begins_anew(const Block& block) {
 class Filler {
  public:
   Filler(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : blocks_(blocks), galleys_(galleys), room_(room), faults_(faults) { faces_.emplace_back(); }
+      : blocks_(blocks), galleys_(galleys), room_(room), faults_(faults) {
+    faces_.emplace_back();
+  }
 
   std::vector<Face> fill() {
     for (std::size_t i = 0; i < blocks_.size();) {
@@ -86,7 +88,9 @@ class Filler {
     if (!std::holds_alternative<BoxMark>(blocks_[from])) return from;
     double total = galleys_[from].height;
     std::size_t end = from + 1;
-    for (; end < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[end]) && !std::holds_alternative<Heading>(blocks_[end]); ++end) {
+    for (; end < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[end]) &&
+           !std::holds_alternative<Heading>(blocks_[end]);
+         ++end) {
       total += galleys_[end].height + galleys_[end].above;
     }
     return total <= whole_region * room_.next ? end : from;
@@ -127,7 +131,8 @@ class Filler {
 
 }  // namespace
 
-std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults) {
+std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room,
+                             Faults& faults) {
   return Filler(blocks, galleys, room, faults).fill();
 }
 

@@ -14,19 +14,23 @@
 
 namespace stepward::emit::pdf {
 
-struct Placed { std::size_t block = 0; double y = 0; };
+struct Placed {
+  std::size_t block = 0;
+  double y = 0;
+};
 
 struct Face {
   std::vector<Placed> placed;
-  std::string continued;      ///< "EXIT AREA · Apron"; empty: the face begins with something new
+  std::string continued;  ///< "EXIT AREA · Apron"; empty: the face begins with something new
 };
 
 struct Room {
-  double first = 0;           ///< height for galleys on the first face
-  double next = 0;            ///< and on the others
-  double continued = 0;       ///< of which the continuation line takes this much, where there is one
+  double first = 0;      ///< height for galleys on the first face
+  double next = 0;       ///< and on the others
+  double continued = 0;  ///< of which the continuation line takes this much, where there is one
 };
 
-std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults);
+std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room,
+                             Faults& faults);
 
 }  // namespace stepward::emit::pdf

@@ -9,11 +9,11 @@ namespace stepward::emit::pdf {
 
 struct Fault {
   enum class What : std::uint8_t {
-    no_font,        ///< the font family is not installed
-    no_glyph,       ///< the fonts have no sign for some letter
-    too_wide,       ///< a word is wider than its column
-    too_tall,       ///< a step or frame is taller than a whole face
-    cannot_write    ///< the drawing library refused
+    no_font,      ///< the font family is not installed
+    no_glyph,     ///< the fonts have no sign for some letter
+    too_wide,     ///< a word is wider than its column
+    too_tall,     ///< a step or frame is taller than a whole face
+    cannot_write  ///< the drawing library refused
   } what = What::cannot_write;
   std::string where;    ///< "step 12", "question Q3", "the foot"
   std::string text;     ///< the words that it is about

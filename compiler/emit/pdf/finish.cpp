@@ -1,12 +1,8 @@
 #include "emit/pdf/finish.hpp"
 
-#define POINTERHOLDER_TRANSITION 4  // libqpdf 11 asks which pointers its user means; std::shared_ptr only
-#include <qpdf/Buffer.hh>
-#include <qpdf/QPDF.hh>
-#include <qpdf/QPDFPageDocumentHelper.hh>
-#include <qpdf/QPDFWriter.hh>
+#include <qpdf/qpdf-c.h>  // the C interface: the C++ headers of libqpdf 11 are not C++20 for clang
 
-#include <exception>
+#include <memory>
 
 namespace stepward::emit::pdf {
 
@@ -29,46 +25,69 @@ std::string escaped(const std::string& text) {
 std::string xmp(const Control& control, const std::string& date) {
   return "<?xpacket begin=\"\xEF\xBB\xBF\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n"
          "<x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\n"
-         "<rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n"
-         "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">" + escaped(control.title + " – " + control.kind) + "</rdf:li></rdf:Alt></dc:title>\n"
-         "<dc:identifier>" + escaped(control.code) + "</dc:identifier>\n"
-         "<dc:language><rdf:Bag><rdf:li>" + escaped(control.language) + "</rdf:li></rdf:Bag></dc:language>\n"
-         "<xmp:CreateDate>" + date + "</xmp:CreateDate>\n"
+         "<rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" "
+         "xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n"
+         "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">" +
+         escaped(control.title + " – " + control.kind) +
+         "</rdf:li></rdf:Alt></dc:title>\n"
+         "<dc:identifier>" +
+         escaped(control.code) +
+         "</dc:identifier>\n"
+         "<dc:language><rdf:Bag><rdf:li>" +
+         escaped(control.language) +
+         "</rdf:li></rdf:Bag></dc:language>\n"
+         "<xmp:CreateDate>" +
+         date +
+         "</xmp:CreateDate>\n"
          "</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>";
 }
 
-void add_to_catalogue(QPDF& pdf, const Control& control, const std::string& date) {
-  QPDFObjectHandle root = pdf.getRoot();
-  root.replaceKey("/Lang", QPDFObjectHandle::newString(control.language));
-  QPDFObjectHandle preferences = QPDFObjectHandle::newDictionary();
-  preferences.replaceKey("/DisplayDocTitle", QPDFObjectHandle::newBool(true));
-  root.replaceKey("/ViewerPreferences", preferences);
-  QPDFObjectHandle metadata = QPDFObjectHandle::newStream(&pdf, xmp(control, date));
-  metadata.getDict().replaceKey("/Type", QPDFObjectHandle::newName("/Metadata"));
-  metadata.getDict().replaceKey("/Subtype", QPDFObjectHandle::newName("/XML"));
-  root.replaceKey("/Metadata", pdf.makeIndirectObject(metadata));
-  for (auto& page : QPDFPageDocumentHelper(pdf).getAllPages()) {
-    page.getObjectHandle().replaceKey("/Tabs", QPDFObjectHandle::newName("/S"));
+void add_to_catalogue(qpdf_data pdf, const Control& control, const std::string& date) {
+  const qpdf_oh root = qpdf_get_root(pdf);
+  qpdf_oh_replace_key(pdf, root, "/Lang", qpdf_oh_new_unicode_string(pdf, control.language.c_str()));
+  const qpdf_oh preferences = qpdf_oh_new_dictionary(pdf);
+  qpdf_oh_replace_key(pdf, preferences, "/DisplayDocTitle", qpdf_oh_new_bool(pdf, QPDF_TRUE));
+  qpdf_oh_replace_key(pdf, root, "/ViewerPreferences", preferences);
+  const std::string text = xmp(control, date);
+  const qpdf_oh metadata = qpdf_oh_new_stream(pdf);
+  const auto* bytes = reinterpret_cast<const unsigned char*>(text.data());
+  qpdf_oh_replace_stream_data(pdf, metadata, bytes, text.size(), qpdf_oh_new_null(pdf), qpdf_oh_new_null(pdf));
+  const qpdf_oh dictionary = qpdf_oh_get_dict(pdf, metadata);
+  qpdf_oh_replace_key(pdf, dictionary, "/Type", qpdf_oh_new_name(pdf, "/Metadata"));
+  qpdf_oh_replace_key(pdf, dictionary, "/Subtype", qpdf_oh_new_name(pdf, "/XML"));
+  qpdf_oh_replace_key(pdf, root, "/Metadata", metadata);
+  const int pages = qpdf_get_num_pages(pdf);
+  for (int page = 0; page < pages; ++page) {
+    const qpdf_oh dict = qpdf_get_page_n(pdf, static_cast<size_t>(page));
+    qpdf_oh_replace_key(pdf, dict, "/Tabs", qpdf_oh_new_name(pdf, "/S"));
   }
 }
+
+struct Closer {
+  void operator()(qpdf_data* pdf) const {
+    qpdf_cleanup(pdf);
+    delete pdf;
+  }
+};
 
 }  // namespace
 
 std::string finish(const std::string& bytes, const Control& control, const std::string& date, std::string& why) {
-  try {
-    QPDF pdf;
-    pdf.processMemoryFile("the sheet", bytes.data(), bytes.size());
-    add_to_catalogue(pdf, control, date);
-    QPDFWriter writer(pdf);
-    writer.setOutputMemory();
-    writer.setDeterministicID(true);
-    writer.write();
-    const auto buffer = writer.getBufferSharedPointer();
-    return {reinterpret_cast<const char*>(buffer->getBuffer()), buffer->getSize()};
-  } catch (const std::exception& problem) {
-    why = problem.what();
-    return {};
-  }
+  const std::unique_ptr<qpdf_data, Closer> owner(new qpdf_data(qpdf_init()));
+  const qpdf_data pdf = *owner;
+  qpdf_silence_errors(pdf);
+  qpdf_set_suppress_warnings(pdf, QPDF_TRUE);
+  const auto failed = [&](QPDF_ERROR_CODE code) {
+    if ((code & QPDF_ERRORS) == 0) return false;
+    why = qpdf_has_error(pdf) ? qpdf_get_error_full_text(pdf, qpdf_get_error(pdf)) : "libqpdf cannot read it";
+    return true;
+  };
+  if (failed(qpdf_read_memory(pdf, "the sheet", bytes.data(), bytes.size(), nullptr))) return {};
+  add_to_catalogue(pdf, control, date);
+  if (failed(qpdf_init_write_memory(pdf))) return {};
+  qpdf_set_deterministic_ID(pdf, QPDF_TRUE);
+  if (failed(qpdf_write(pdf))) return {};
+  return {reinterpret_cast<const char*>(qpdf_get_buffer(pdf)), qpdf_get_buffer_length(pdf)};
 }
 
 }  // namespace stepward::emit::pdf

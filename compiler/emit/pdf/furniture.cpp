@@ -13,7 +13,9 @@ namespace {
 constexpr double heavy = 3.2;
 constexpr const char* months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 
-Text fact(const std::string& name, const std::string& value) { return {{name, false, ""}, {value.empty() ? "not given" : value, false, ""}}; }
+Text fact(const std::string& name, const std::string& value) {
+  return {{name, false, ""}, {value.empty() ? "not given" : value, false, ""}};
+}
 
 void append(Text& text, const Text& more) { text.insert(text.end(), more.begin(), more.end()); }
 
@@ -33,7 +35,8 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const double width = look.text_width(), right = std::max(width * 0.27, 122.0), left = width - right - 12;
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
   if (!control.variant.empty()) {
-    y += 2 + galley.text(0, y + 2, type.set(Text{{"For ", false, ""}, {control.variant, true, ""}}, {look.manner}, left));
+    y += 2 +
+         galley.text(0, y + 2, type.set(Text{{"For ", false, ""}, {control.variant, true, ""}}, {look.manner}, left));
   }
   double side = 2;
   const double x = width - right;
@@ -79,14 +82,17 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   type.in("the foot");
   const double width = look.text_width();
   galley.rule(0, 0, width, 1.8);
-  const double page = std::max(look.page * 4, look.foot * 5.6), x = look.code - 2, words = width - x - page - 6, top = 5;
+  const double page = std::max(look.page * 4, look.foot * 5.6), x = look.code - 2, words = width - x - page - 6,
+               top = 5;
   // On a low face the control block stands in two columns, on a high one in one.
   const bool low = look.width > look.height;
   const double first = low ? words * 0.44 : words, second = low ? words - first - 12 : words;
   double y = top;
-  if (!control.reminder.empty()) y += galley.text(x, y, type.set(control.reminder, {look.foot + (low ? 2.5 : 3.5), 700}, first)) + 1;
+  if (!control.reminder.empty())
+    y += galley.text(x, y, type.set(control.reminder, {look.foot + (low ? 2.5 : 3.5), 700}, first)) + 1;
   const double after_reminder = y;
-  const Layout check = type.set(Text{{"check words: ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
+  const Layout check =
+      type.set(Text{{"check words: ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
   y = low ? y + galley.text(x, y, check) : y;
   double other = low ? top : after_reminder;
   Text dates = fact("in force ", date_words(control.in_force));
@@ -105,7 +111,8 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
   const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
   if (face < faces) {
-    galley.text(width - page, top + high, type.set("→ page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
+    galley.text(width - page, top + high,
+                type.set("→ page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
   }
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;

@@ -14,8 +14,10 @@ void trace_round(cairo_t* c, const Ink& ink, double x, double y, bool square_cor
   const double r = std::min(roundness, std::min(ink.height, ink.width) / 2);
   const double right = x + ink.width, below = y + ink.height;
   cairo_new_path(c);
-  if (square_corner) cairo_move_to(c, x, y);
-  else cairo_arc(c, x + r, y + r, r, pi, 1.5 * pi);
+  if (square_corner)
+    cairo_move_to(c, x, y);
+  else
+    cairo_arc(c, x + r, y + r, r, pi, 1.5 * pi);
   cairo_arc(c, right - r, y + r, r, -0.5 * pi, 0);
   cairo_arc(c, right - r, below - r, r, 0, 0.5 * pi);
   cairo_arc(c, x + r, below - r, r, 0.5 * pi, pi);
@@ -41,10 +43,22 @@ void draw_shape(cairo_t* c, const Ink& ink, double x, double y) {
   switch (ink.what) {
     case Ink::What::text: break;
     case Ink::What::rule:
-    case Ink::What::bar: cairo_rectangle(c, x, y, ink.width, ink.height); cairo_fill(c); break;
-    case Ink::What::frame: cairo_rectangle(c, x, y, ink.width, ink.height); cairo_stroke(c); break;
-    case Ink::What::round_frame: trace_round(c, ink, x, y, false); cairo_stroke(c); break;
-    case Ink::What::corner_frame: trace_round(c, ink, x, y, true); cairo_stroke(c); break;
+    case Ink::What::bar:
+      cairo_rectangle(c, x, y, ink.width, ink.height);
+      cairo_fill(c);
+      break;
+    case Ink::What::frame:
+      cairo_rectangle(c, x, y, ink.width, ink.height);
+      cairo_stroke(c);
+      break;
+    case Ink::What::round_frame:
+      trace_round(c, ink, x, y, false);
+      cairo_stroke(c);
+      break;
+    case Ink::What::corner_frame:
+      trace_round(c, ink, x, y, true);
+      cairo_stroke(c);
+      break;
     case Ink::What::disc: {
       const double r = ink.height / 2;
       cairo_new_path(c);
@@ -83,24 +97,40 @@ double Galley::text(double x, double y, Layout layout, const char* tag, bool whi
 void Galley::rule(double x, double y, double wide, double line, double shade) {
   Ink ink;
   ink.what = Ink::What::rule;
-  ink.x = x; ink.y = y; ink.width = wide; ink.height = line; ink.shade = shade;
+  ink.x = x;
+  ink.y = y;
+  ink.width = wide;
+  ink.height = line;
+  ink.shade = shade;
   inks.push_back(std::move(ink));
 }
 
 void Galley::shape(Ink::What what, double x, double y, double wide, double high, double line) {
   Ink ink;
   ink.what = what;
-  ink.x = x; ink.y = y; ink.width = wide; ink.height = high; ink.line = line;
+  ink.x = x;
+  ink.y = y;
+  ink.width = wide;
+  ink.height = high;
+  ink.line = line;
   inks.push_back(std::move(ink));
 }
 
 void draw(cairo_t* c, const Galley& galley, double x, double y) {
-  if (galley.list_item) { cairo_tag_begin(c, "L", nullptr); cairo_tag_begin(c, "LI", nullptr); }
-  for (const Ink& ink : galley.inks) {
-    if (ink.what == Ink::What::text) draw_text(c, ink, x + ink.x, y + ink.y);
-    else draw_shape(c, ink, x + ink.x, y + ink.y);
+  if (galley.list_item) {
+    cairo_tag_begin(c, "L", nullptr);
+    cairo_tag_begin(c, "LI", nullptr);
   }
-  if (galley.list_item) { cairo_tag_end(c, "LI"); cairo_tag_end(c, "L"); }
+  for (const Ink& ink : galley.inks) {
+    if (ink.what == Ink::What::text)
+      draw_text(c, ink, x + ink.x, y + ink.y);
+    else
+      draw_shape(c, ink, x + ink.x, y + ink.y);
+  }
+  if (galley.list_item) {
+    cairo_tag_end(c, "LI");
+    cairo_tag_end(c, "L");
+  }
 }
 
 }  // namespace stepward::emit::pdf

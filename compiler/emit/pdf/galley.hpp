@@ -14,21 +14,21 @@ namespace stepward::emit::pdf {
 struct Ink {
   enum class What : std::uint8_t { text, rule, frame, round_frame, corner_frame, disc, hatch, bar } what = What::text;
   double x = 0, y = 0, width = 0, height = 0;
-  double line = 1;           ///< thickness of rules and frames; distance of hatch lines
-  Layout layout;             ///< text
-  bool white = false;        ///< white text on a disc or bar
-  double shade = 0;          ///< 0 black, 1 white
-  const char* tag = "P";     ///< PDF structure tag of a text
+  double line = 1;        ///< thickness of rules and frames; distance of hatch lines
+  Layout layout;          ///< text
+  bool white = false;     ///< white text on a disc or bar
+  double shade = 0;       ///< 0 black, 1 white
+  const char* tag = "P";  ///< PDF structure tag of a text
 };
 
 struct Galley {
-  std::string where;              ///< "step 12", for faults
-  std::string label;              ///< what other blocks refer to it by
+  std::string where;  ///< "step 12", for faults
+  std::string label;  ///< what other blocks refer to it by
   double height = 0;
-  double above = 0;               ///< space that is dropped at the top of a face
+  double above = 0;  ///< space that is dropped at the top of a face
   bool keeps_with_next = false;
-  std::string outline;            ///< entry in the table of contents; empty: none
-  bool list_item = false;         ///< tagged as an item of a list
+  std::string outline;     ///< entry in the table of contents; empty: none
+  bool list_item = false;  ///< tagged as an item of a list
   std::vector<Ink> inks;
 
   /// Adds a text at (x, y) and returns its height.

@@ -7,28 +7,24 @@ namespace {
 constexpr double mm = 72.0 / 25.4;
 
 Look card_look(double width, double height) {
-  return {width, height, 12 * mm, 12 * mm, 11 * mm, 10.5 * mm,
-          22, 15, 12.5, 19, 16, 12, 13.5, 14, 12.5, 10, 16, 9, 16,
-          7 * mm, 66, 75, 92, 15, 21 * mm, 6.5};
+  return {width, height, 12 * mm, 12 * mm, 11 * mm, 10.5 * mm, 22,     15, 12.5, 19, 16, 12,      13.5,
+          14,    12.5,   10,      16,      9,       16,        7 * mm, 66, 75,   92, 15, 21 * mm, 6.5};
 }
 
 Look small_card_look(double width, double height) {
-  return {width, height, 10.5 * mm, 10.5 * mm, 10.5 * mm, 10 * mm,
-          16, 13, 12, 16, 14, 12, 12, 13, 12, 9.5, 14, 8, 13,
-          6.2 * mm, 50, 57, 66, 11, 18 * mm, 5.5};
+  return {width, height, 10.5 * mm, 10.5 * mm, 10.5 * mm, 10 * mm, 16,       13, 12, 16, 14, 12,      12,
+          13,    12,     9.5,       14,        8,         13,      6.2 * mm, 50, 57, 66, 11, 18 * mm, 5.5};
 }
 
 Look script_look(double width, double height) {
-  return {width, height, 20 * mm, 11 * mm, 10.5 * mm, 10 * mm,
-          17, 13, 12, 24, 17, 12, 13, 13, 12, 9.5, 16, 8.5, 14,
-          0, 44, 54, 180, 12, 16 * mm, 6};
+  return {width, height, 20 * mm, 11 * mm, 10.5 * mm, 10 * mm, 17, 13, 12, 24,  17, 12,      13,
+          13,    12,     9.5,     16,      8.5,       14,      0,  44, 54, 180, 12, 16 * mm, 6};
 }
 
 /// Ring-bound cards, A5 on the side: low faces, so everything but the spoken words is as tight as it may be.
 Look low_script_look(double width, double height) {
-  return {width, height, 20 * mm, 11 * mm, 10 * mm, 10 * mm,
-          14, 12.5, 12, 22, 15, 12, 12.5, 12.5, 12, 9, 15.5, 7.5, 13,
-          0, 35, 42, 186, 11, 14 * mm, 4};
+  return {width, height, 20 * mm, 11 * mm, 10 * mm, 10 * mm, 14, 12.5, 12, 22,  15, 12,      12.5,
+          12.5,  12,     9,       15.5,    7.5,     13,      0,  35,   42, 186, 11, 14 * mm, 4};
 }
 
 }  // namespace

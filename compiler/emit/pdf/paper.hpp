@@ -20,16 +20,16 @@ std::optional<Paper> paper_of(std::string_view name);
 Paper paper_for(SheetKind kind, Paper wanted);
 
 struct Look {
-  double width, height;              ///< of the paper
-  double left, right, top, bottom;   ///< margins
+  double width, height;             ///< of the paper
+  double left, right, top, bottom;  ///< margins
   double title, act, manner, number, branch_number, side, frame, heading, quiet, caps, say, foot, page;  ///< type sizes
-  double tick;                       ///< side of a tick box; 0: none
-  double number_right;               ///< right edge of the number column, from the left margin
-  double body_x;                     ///< where the act begins
-  double side_width;                 ///< width of the side column (card) or of the right half (script)
-  double set_in;                     ///< how far one level is set in
-  double code;                       ///< side of the square code
-  double air;                        ///< above and below the words of a block
+  double tick;          ///< side of a tick box; 0: none
+  double number_right;  ///< right edge of the number column, from the left margin
+  double body_x;        ///< where the act begins
+  double side_width;    ///< width of the side column (card) or of the right half (script)
+  double set_in;        ///< how far one level is set in
+  double code;          ///< side of the square code
+  double air;           ///< above and below the words of a block
 
   double text_width() const { return width - left - right; }
 };

@@ -24,7 +24,8 @@ bool add_square_code(Galley& galley, const std::string& text, double x, double y
       int end = column;
       while (end < code->width && (code->data[row * code->width + end] & 1)) ++end;
       if (end > column) {
-        galley.rule(x + (column + quiet_modules) * module, y + (row + quiet_modules) * module, (end - column) * module, module);
+        galley.rule(x + (column + quiet_modules) * module, y + (row + quiet_modules) * module, (end - column) * module,
+                    module);
       }
       column = std::max(end, column + 1);
     }

@@ -1,22 +1,18 @@
 #include "emit/pdf/typesetter.hpp"
 
-#include <cstring>
+#include <algorithm>
+
+#include "emit/pdf/fonts.hpp"
 
 namespace stepward::emit::pdf {
 
 namespace {
 
-// Arrows and signs that Noto Sans lacks come from Math and Symbols2; scripts follow in the order of their speakers.
-constexpr const char* families =
-    "Noto Sans,Noto Sans Math,Noto Sans Symbols2,Noto Sans Symbols,Noto Sans Arabic,Noto Sans Hebrew,Noto Sans Devanagari,"
-    "Noto Sans Bengali,Noto Sans Tamil,Noto Sans Telugu,Noto Sans Gujarati,Noto Sans Gurmukhi,Noto Sans Thai,"
-    "Noto Sans Georgian,Noto Sans Armenian,Noto Sans Ethiopic,Noto Sans CJK JP,Noto Sans CJK SC";
-
 // Noto's own line is 36 percent taller than its letters; this brings lines to 28 percent.
 constexpr float line_spacing = 0.94F;
 
 std::unique_ptr<PangoContext, void (*)(gpointer)> make_context() {
-  PangoContext* context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+  PangoContext* context = pango_font_map_create_context(pinned_font_map());
   cairo_font_options_t* options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
@@ -30,7 +26,7 @@ std::unique_ptr<PangoContext, void (*)(gpointer)> make_context() {
 
 PangoFontDescription* description(double size, int weight) {
   PangoFontDescription* font = pango_font_description_new();
-  pango_font_description_set_family_static(font, families);
+  pango_font_description_set_family_static(font, font_families);
   pango_font_description_set_size(font, static_cast<int>(size * PANGO_SCALE));
   pango_font_description_set_weight(font, static_cast<PangoWeight>(weight));
   return font;
@@ -65,7 +61,8 @@ void Typesetter::look_at_family() {
     pango_font_description_free(got);
     g_object_unref(font);
   }
-  if (found.rfind("Noto Sans", 0) != 0) faults_.push_back({Fault::What::no_font, "every face", "Noto Sans", "fonts-noto-core"});
+  if (found.rfind("Noto Sans", 0) != 0)
+    faults_.push_back({Fault::What::no_font, "every face", "Noto Sans", "fonts-noto-core"});
 }
 
 Layout Typesetter::set(const Text& text, const Style& style, double width) {
@@ -76,7 +73,8 @@ Layout Typesetter::set(const Text& text, const Style& style, double width) {
   PangoAttrList* attributes = pango_attr_list_new();
   std::string all;
   for (const Run& run : text) {
-    if (run.strong) insert(attributes, pango_attr_weight_new(PANGO_WEIGHT_BOLD), all.size(), all.size() + run.text.size());
+    if (run.strong)
+      insert(attributes, pango_attr_weight_new(PANGO_WEIGHT_BOLD), all.size(), all.size() + run.text.size());
     all += run.text;
   }
   if (style.tracking > 0) {
@@ -89,7 +87,8 @@ Layout Typesetter::set(const Text& text, const Style& style, double width) {
   pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD);
   pango_layout_set_width(layout.get(), width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
   pango_layout_set_alignment(layout.get(), style.align == Align::start ? PANGO_ALIGN_LEFT
-                                           : style.align == Align::end ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_CENTER);
+                                           : style.align == Align::end ? PANGO_ALIGN_RIGHT
+                                                                       : PANGO_ALIGN_CENTER);
   look_at_glyphs(layout.get(), all);
   if (width >= 0 && extent(layout).width > width + 0.5) faults_.push_back({Fault::What::too_wide, where_, all, ""});
   return layout;
@@ -115,7 +114,8 @@ std::string sentence(const Fault& fault) {
     case Fault::What::no_font: return "the font family " + fault.text + " is missing" + hint;
     case Fault::What::no_glyph: return fault.where + ": no font here can write “" + fault.text + "”" + hint;
     case Fault::What::too_wide: return fault.where + ": a word of “" + fault.text + "” is wider than its column";
-    case Fault::What::too_tall: return fault.where + ": too long for one face of this paper; shorten it, or choose a larger paper";
+    case Fault::What::too_tall:
+      return fault.where + ": too long for one face of this paper; shorten it, or choose a larger paper";
     case Fault::What::cannot_write: return fault.where + ": " + fault.text;
   }
   return {};

@@ -19,14 +19,16 @@ enum class Align : std::uint8_t { start, centre, end };
 
 struct Style {
   double size = 12;
-  int weight = 400;            ///< 400 plain, 600 half bold, 700 bold; strong runs are always 700
+  int weight = 400;  ///< 400 plain, 600 half bold, 700 bold; strong runs are always 700
   Align align = Align::start;
-  double tracking = 0;         ///< extra space between letters, for capitals
+  double tracking = 0;  ///< extra space between letters, for capitals
 };
 
 using Layout = std::shared_ptr<PangoLayout>;
 
-struct Extent { double width = 0, height = 0; };
+struct Extent {
+  double width = 0, height = 0;
+};
 
 class Typesetter {
  public:
@@ -39,7 +41,9 @@ class Typesetter {
 
   /// Sets `text` to `width` points; a width below zero: on one line, however long.
   Layout set(const Text& text, const Style& style, double width);
-  Layout set(const std::string& text, const Style& style, double width) { return set(Text{{text, false, ""}}, style, width); }
+  Layout set(const std::string& text, const Style& style, double width) {
+    return set(Text{{text, false, ""}}, style, width);
+  }
 
   static Extent extent(const Layout& layout);
 

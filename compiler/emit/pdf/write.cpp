@@ -44,7 +44,10 @@ void keep_together(const std::vector<Block>& blocks, std::vector<Galley>& galley
 class Composition {
  public:
   Composition(const Sheet& sheet, const Options& options, Faults& faults)
-      : sheet_(sheet), look_(look_of(sheet.kind, paper_for(sheet.kind, options.paper))), faults_(faults), type_(faults),
+      : sheet_(sheet),
+        look_(look_of(sheet.kind, paper_for(sheet.kind, options.paper))),
+        faults_(faults),
+        type_(faults),
         setter_(type_, look_, [this](const std::string& label) { return face_of(label); }) {
     first_head_ = first_head(type_, look_, sheet_);
     next_head_ = next_head(type_, look_, sheet_);
@@ -84,8 +87,10 @@ class Composition {
       for (const Placed& placed : faces_[number].placed) {
         const std::string& title = galleys_[placed.block].outline;
         if (title.empty()) continue;
-        const std::string place = "page=" + std::to_string(number + 1) + " pos=[0 " + std::to_string(static_cast<int>(placed.y)) + "]";
-        cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, title.c_str(), place.c_str(), static_cast<cairo_pdf_outline_flags_t>(0));
+        const std::string place =
+            "page=" + std::to_string(number + 1) + " pos=[0 " + std::to_string(static_cast<int>(placed.y)) + "]";
+        cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, title.c_str(), place.c_str(),
+                                      static_cast<cairo_pdf_outline_flags_t>(0));
       }
     }
   }
@@ -110,7 +115,8 @@ class Composition {
     for (std::size_t number = 0; number < faces_.size(); ++number) {
       for (const Placed& placed : faces_[number].placed) {
         block_faces[placed.block] = static_cast<int>(number + 1);
-        if (!galleys_[placed.block].label.empty()) label_faces_[galleys_[placed.block].label] = static_cast<int>(number + 1);
+        if (!galleys_[placed.block].label.empty())
+          label_faces_[galleys_[placed.block].label] = static_cast<int>(number + 1);
       }
     }
     const bool moved = block_faces != block_faces_;
@@ -143,10 +149,13 @@ cairo_status_t append(void* closure, const unsigned char* data, unsigned int len
 
 void describe(cairo_surface_t* surface, const Control& control, const std::string& date) {
   const std::string stamp = date + "T00:00:00Z";
-  const auto set = [&](cairo_pdf_metadata_t what, const std::string& text) { cairo_pdf_surface_set_metadata(surface, what, text.c_str()); };
+  const auto set = [&](cairo_pdf_metadata_t what, const std::string& text) {
+    cairo_pdf_surface_set_metadata(surface, what, text.c_str());
+  };
   set(CAIRO_PDF_METADATA_TITLE, control.title + " – " + control.kind);
   set(CAIRO_PDF_METADATA_AUTHOR, control.owner);
-  set(CAIRO_PDF_METADATA_SUBJECT, control.number + " version " + control.version + (control.variant.empty() ? "" : ", " + control.variant));
+  set(CAIRO_PDF_METADATA_SUBJECT,
+      control.number + " version " + control.version + (control.variant.empty() ? "" : ", " + control.variant));
   set(CAIRO_PDF_METADATA_KEYWORDS, control.check_words);
   set(CAIRO_PDF_METADATA_CREATOR, "stepward");
   set(CAIRO_PDF_METADATA_CREATE_DATE, stamp);
@@ -173,7 +182,8 @@ std::string draw_all(Composition& composition, const Sheet& sheet, const Options
   cairo_surface_finish(surface);
   const cairo_status_t status = cairo_surface_status(surface);
   cairo_surface_destroy(surface);
-  if (status != CAIRO_STATUS_SUCCESS) faults.push_back({Fault::What::cannot_write, "the sheet", cairo_status_to_string(status), ""});
+  if (status != CAIRO_STATUS_SUCCESS)
+    faults.push_back({Fault::What::cannot_write, "the sheet", cairo_status_to_string(status), ""});
   return bytes;
 }
 

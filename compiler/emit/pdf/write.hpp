@@ -1,5 +1,6 @@
 #pragma once
-// Writes a sheet as PDF: exact paper size, embedded fonts, tags, outline, title and language; the same bytes every time.
+// Writes a sheet as PDF: exact paper size, embedded fonts, tags, outline, title and language; the same bytes every
+// time.
 
 #include <string>
 
@@ -16,7 +17,7 @@ struct Options {
 };
 
 struct Pdf {
-  std::string bytes;                ///< empty when there are faults
+  std::string bytes;  ///< empty when there are faults
   int faces = 0;
   Faults faults;
 };

@@ -38,10 +38,22 @@ std::string touching_breach(const PaperSource& source, model::RoleId reader) {
 
 bool is_heard(VerbKind verb) {
   switch (verb) {
-    case VerbKind::don: case VerbKind::doff: case VerbKind::disinfect: case VerbKind::clean: case VerbKind::test:
-    case VerbKind::take: case VerbKind::act: case VerbKind::move: return true;
-    case VerbKind::inspect: case VerbKind::decide: case VerbKind::declare: case VerbKind::record: case VerbKind::report:
-    case VerbKind::call: case VerbKind::pass: case VerbKind::wait: return false;
+    case VerbKind::don:
+    case VerbKind::doff:
+    case VerbKind::disinfect:
+    case VerbKind::clean:
+    case VerbKind::test:
+    case VerbKind::take:
+    case VerbKind::act:
+    case VerbKind::move: return true;
+    case VerbKind::inspect:
+    case VerbKind::decide:
+    case VerbKind::declare:
+    case VerbKind::record:
+    case VerbKind::report:
+    case VerbKind::call:
+    case VerbKind::pass:
+    case VerbKind::wait: return false;
   }
   return false;
 }
@@ -60,15 +72,18 @@ class Script final : public CoursePrinter {
     row.level = level;
     row.critical = !line.details.critical_because.empty();
     if (!words.warning.empty()) {
-      row.warnings.push_back({{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
+      row.warnings.push_back(
+          {{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
     }
     fill_speech(row, line, words);
     row.look_for = looked_for(line, words, entry.named);
     row.if_not = words.if_not;
     const Clock clock = clock_of(source_, entry);
     if (clock.time.seconds > 0) row.clock = wording::duration_phrase(clock.time);
-    if (!clock.shorter.empty()) row.remarks.push_back({{"Contact time: ", true, ""}, {clock.shorter, false, ""}});
-    else if (line.verb == VerbKind::wait && !line.wait_contact_time) row.clock = wording::duration_phrase(line.wait);
+    if (!clock.shorter.empty())
+      row.remarks.push_back({{"Contact time: ", true, ""}, {clock.shorter, false, ""}});
+    else if (line.verb == VerbKind::wait && !line.wait_contact_time)
+      row.clock = wording::duration_phrase(line.wait);
     add_remarks(row, line);
     return row;
   }
@@ -93,24 +108,33 @@ class Script final : public CoursePrinter {
   std::string looked_for(const Line& line, const StepText& words, const std::vector<model::Thing>& named) const {
     if (line.verb != VerbKind::inspect || line.who != reader_) return words.watch;
     std::vector<std::string> things;
-    for (const auto& thing : line.things) things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named}));
+    for (const auto& thing : line.things)
+      things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named}));
     const std::string where = wording::capitalised(wording::findings_phrase(source_.protocol, line.findings) + " on " +
                                                    wording::joined(things, " and ") + ".");
     return words.watch.empty() ? where : where + " " + words.watch;
   }
 
   void fill_speech(SayRow& row, const Line& line, const StepText& words) const {
-    if (line.verb == VerbKind::decide) { ask(row, line, words); return; }
+    if (line.verb == VerbKind::decide) {
+      ask(row, line, words);
+      return;
+    }
     if (line.who == reader_) {
-      if (line.verb == VerbKind::inspect) { row.say = words.spoken; return; }
+      if (line.verb == VerbKind::inspect) {
+        row.say = words.spoken;
+        return;
+      }
       if (words.says_own) row.say = words.spoken;
       row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
       if (!words.says_own && !words.manner.empty()) row.act.push_back({". " + words.manner, false, ""});
       return;
     }
-    row.say = addressed(line, line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken, words);
+    row.say = addressed(
+        line, line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken, words);
     // An act's own words are what is done; when the line is said in other words, they stand beside it.
-    if (line.verb == VerbKind::act && words.says_own) row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
+    if (line.verb == VerbKind::act && words.says_own)
+      row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
     if (in_rhythm(line)) row.hear = words.echo;
   }
 
@@ -119,19 +143,25 @@ class Script final : public CoursePrinter {
     if (said.empty()) said = words.act.verb + " " + words.act.rest + ".";
     if (line.who == source_.protocol.acts) return said;
     const std::string name = wording::capitalised(source_.protocol[line.who].name);
-    return said.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts) ? said : name + ": " + said;
+    return said.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts)
+               ? said
+               : name + ": " + said;
   }
 
   void ask(SayRow& row, const Line& line, const StepText& words) const {
     const model::Decision& decision = source_.protocol[line.decision];
-    if (words.says_own) row.say = words.words;
-    else if (line.who != reader_) row.say = wording::capitalised(decision.name) + "?";
-    row.act = {{"NOTE THE ANSWER", true, ""}, {fmt::format(" to “{}”: {}", decision.name, wording::joined(decision.answers, " or ")), false, ""}};
+    if (words.says_own)
+      row.say = words.words;
+    else if (line.who != reader_)
+      row.say = wording::capitalised(decision.name) + "?";
+    row.act = {{"NOTE THE ANSWER", true, ""},
+               {fmt::format(" to “{}”: {}", decision.name, wording::joined(decision.answers, " or ")), false, ""}};
   }
 
   static void add_remarks(SayRow& row, const Line& line) {
     const model::Details& details = line.details;
-    if (!details.critical_because.empty()) row.remarks.push_back({{"CRITICAL: ", true, ""}, {details.critical_because, false, ""}});
+    if (!details.critical_because.empty())
+      row.remarks.push_back({{"CRITICAL: ", true, ""}, {details.critical_because, false, ""}});
     if (!details.note.empty()) row.remarks.push_back({{"Note: ", true, ""}, {details.note, false, ""}});
     if (!details.because.empty()) row.remarks.push_back({{"Why: ", true, ""}, {details.because, false, ""}});
   }
