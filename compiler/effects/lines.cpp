@@ -362,7 +362,7 @@ void LineWriter::refuse_putting_on(const model::Line& line, const Piece& p) {
     program_.report(r, world_.is_worn(line.of, upper), {r.other});
   }
   if (world_.is_hand_item(p.item)) {
-    for (const auto& hand : program_.hands_now(line.of, {p.item})) {
+    for (const auto& hand : program_.hands_now(line.of)) {
       Report r = about(Code::P104, b);
       r.other = hand.layer.bearer;
       r.has_other = true;
@@ -440,8 +440,9 @@ void LineWriter::put_on(const model::Line& line) {
 void LineWriter::wet(const model::Line& line) {
   const model::Agent& agent = protocol_[line.agent];
   for (const model::Thing& thing : line.things) {
-    for (const Candidate& c : world_.candidates(thing, line.who, false)) {
-      if (c.when.is_never()) continue;
+    const auto candidates = world_.candidates(thing, line.who, true);
+    const Bearer first = candidates.empty() ? Bearer{} : candidates.front().bearer;
+    for (const Candidate& c : candidates) {
       keep_hands_off(line, c.bearer.what == Bearer::What::worn || c.bearer.what == Bearer::What::site ? c.bearer.person : RoleId());
       Moment m = event(What::disinfects, line, {c.bearer});
       m.part = c.part;
@@ -458,18 +459,22 @@ void LineWriter::wet(const model::Line& line) {
       const auto on = [&](const std::vector<model::Target>& list) {
         return std::any_of(list.begin(), list.end(), [&](const model::Target& t) { return world_.matches(t, c.bearer); });
       };
-      const Formula there = c.bearer.what == Bearer::What::worn ? c.when & world_.is_worn(c.bearer.person, c.bearer.item) : c.when;
+      if (c.bearer.what == Bearer::What::worn)
+        program_.report(about(Code::P801, c.bearer), c.when & world_.is_worn(c.bearer.person, c.bearer.item) & Formula::is(world_.unlooked(c.bearer), 1));
+      need_one_place(line, c.bearer.person, false);
+      // Whether an agent is for a thing does not depend on who has it where; only `hands` are what they are now.
+      const bool now_only = thing.what == model::Thing::What::hands;
+      if (!now_only && !(c.bearer == first)) continue;
+      const Formula there = now_only ? c.when : Formula::always();
       if (on(agent.never_on)) program_.report(about(Code::P501, c.bearer), there);
       else if (!on(agent.works_on)) program_.report(about(Code::P505, c.bearer), there);
-      if (c.bearer.what == Bearer::What::worn) program_.report(about(Code::P801, c.bearer), there & Formula::is(world_.unlooked(c.bearer), 1));
-      need_one_place(line, c.bearer.person, false);
     }
   }
 }
 
 void LineWriter::contact_end(const model::Line& line) {
   for (const model::Thing& thing : line.things)
-    for (const Candidate& c : world_.candidates(thing, line.who, false)) {
+    for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       Formula done = Formula::always();
       for (const Reachable& r : surfaces_of(c)) {
         const FieldId level = world_.level(r.surface);
@@ -522,7 +527,7 @@ void LineWriter::wait(const model::Line& line) {
 
 void LineWriter::clean(const model::Line& line) {
   for (const model::Thing& thing : line.things) {
-    const auto candidates = world_.candidates(thing, line.who, false);
+    const auto candidates = world_.candidates(thing, line.who, true);
     Formula any_soil;
     for (const Candidate& c : candidates)
       for (const Reachable& r : surfaces_of(c)) any_soil = any_soil | (r.when & Formula::is(world_.level(r.surface), kSoiled));
@@ -531,6 +536,8 @@ void LineWriter::clean(const model::Line& line) {
       nothing_struck = nothing_struck & Formula::is(world_.struck(model::InterruptionId(i)), 0);
     const FieldId soil = world_.scratch();
     program_.set(soil, 1, any_soil, {});
+    // With nothing to clean the line is passed over if a handler may have cleaned; else it is a mistake that is made.
+    const Formula goes_on = Formula::is(soil, 1) | nothing_struck;
     Report none = candidates.empty() ? Report{} : about(Code::P504, candidates.front().bearer);
     none.code = Code::P504;
     program_.report(none, Formula::is(soil, 0) & nothing_struck);
@@ -540,17 +547,18 @@ void LineWriter::clean(const model::Line& line) {
       const Formula now = c.when & Formula::is(soil, 1);
       Moment m = event(What::cleans, line, {c.bearer});
       m.part = c.part;
-      program_.moment(m, c.when & (Formula::is(soil, 1) | nothing_struck));
+      program_.moment(m, c.when & goes_on);
       for (const Reachable& r : surfaces_of(c)) {
         for (const auto& hand : program_.hands_now(line.who))
-          if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & Formula::is(soil, 1), true);
+          if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & goes_on, true);
       }
       const Cause why{Cause::What::cleaned, c.bearer, c.part, c.bearer, c.part};
       for (const Reachable& r : surfaces_of(c))
         program_.set(world_.level(r.surface), kSuspect, r.when & Formula::is(soil, 1) & Formula::is(world_.level(r.surface), kSoiled), why);
-      for (FieldId f : world_.known_of(c.bearer, model::FindingMeans::surface_soiled))
+      const Bearer memory = world_.remembered_on(thing, c.bearer);
+      for (FieldId f : world_.known_of(memory, model::FindingMeans::surface_soiled))
         program_.set(f, is_ended, now & world_.negate(Formula::is(f, never_looked)), why);
-      end_duties(model::AnswerKind::cleaning, {}, &c.bearer, now);
+      end_duties(model::AnswerKind::cleaning, {}, &memory, now);
       m.asked = false;
       program_.moment(m, now);
     }

@@ -8,12 +8,6 @@ namespace {
 using diagnostics::Code;
 using model::FindingMeans;
 
-// A look at a fresh copy in the hand is remembered with the item of the person whose it will be.
-Bearer remembered_on(World& world, const model::Thing& thing, const Bearer& b) {
-  if (b.what != Bearer::What::fresh) return b;
-  return world.worn_bearer(thing.of ? thing.of : world.protocol().acts, b.item);
-}
-
 }  // namespace
 
 // When this outcome of one look can be.
@@ -30,7 +24,7 @@ Formula LineWriter::possible(const model::Line& line, const Look& look, bool fou
       soiled = soiled | (now & Formula::is(world_.level(r.surface), kSoiled));
     }
     const bool item = c.bearer.item ? true : false;
-    const Bearer memory = remembered_on(world_, look.thing, c.bearer);
+    const Bearer memory = world_.remembered_on(look.thing, c.bearer);
     nothing_there = nothing_there & world_.negate(visible);
     switch (means) {
       case FindingMeans::surface_soiled: can = can | (found ? unclean : visible & world_.negate(soiled)); break;
@@ -64,7 +58,7 @@ void LineWriter::outcome(const model::Line& line, const Look& look, bool found) 
   for (const Candidate& c : world_.candidates(look.thing, line.who, true)) {
     const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
     if (visible.is_never()) continue;
-    const Bearer memory = remembered_on(world_, look.thing, c.bearer);
+    const Bearer memory = world_.remembered_on(look.thing, c.bearer);
     const Cause why{Cause::What::looked, c.bearer, c.part, c.bearer, c.part};
     Moment m = event(found ? model::Event::What::found : model::Event::What::not_found, line, {memory});
     m.part = c.part;
@@ -106,11 +100,11 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
         if (!seen.is_never() || first.person || first.item || first.site || first.spot) {} else first = c.bearer;
         seen = seen | (c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part})));
         need_one_place(line, c.bearer.person, true);
-        things.push_back(remembered_on(world_, thing, c.bearer));
+        things.push_back(world_.remembered_on(thing, c.bearer));
       }
       program_.report(about(Code::P405, first), world_.negate(seen));
       for (const Candidate& c : world_.candidates(thing, line.who, true)) {
-        Moment m = event(model::Event::What::inspects, line, {remembered_on(world_, thing, c.bearer)});
+        Moment m = event(model::Event::What::inspects, line, {world_.remembered_on(thing, c.bearer)});
         m.part = c.part;
         program_.moment(m, c.when);
       }
@@ -119,7 +113,7 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
     for (const model::Thing& thing : line.things)
       for (const Candidate& c : world_.candidates(thing, line.who, true)) {
         const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
-        Moment m = event(model::Event::What::inspects, line, {remembered_on(world_, thing, c.bearer)});
+        Moment m = event(model::Event::What::inspects, line, {world_.remembered_on(thing, c.bearer)});
         m.asked = false;
         m.part = c.part;
         program_.moment(m, visible);

@@ -106,6 +106,10 @@ class World {
   // Phrases
   /// What a phrase of a line stands for, now. `fresh_too`: a fresh copy in hand counts where the item is not worn.
   std::vector<Candidate> candidates(const model::Thing& thing, model::RoleId doer, bool fresh_too);
+  /// Where what is known of a candidate is kept: a fresh copy's with the item of the person whose it will be.
+  Bearer remembered_on(const model::Thing& thing, const Bearer& b) const {
+    return b.what == Bearer::What::fresh ? worn_bearer(thing.of ? thing.of : protocol_.acts, b.item) : b;
+  }
   std::optional<model::ItemId> item_of(const model::Thing& thing) const;
   bool is_of(model::ItemId item, const model::ItemOrKind& what) const;
   bool matches(const model::Target& target, const Bearer& bearer) const;
