@@ -31,30 +31,55 @@ std::string location(source::Span at, const source::Files& files) {
   return fmt::format("{}:{}:{}", files.path(at.file), position.line, position.column);
 }
 
-/// A line of source as it is shown: tabs and other control characters take one cell each, and so does every byte that is
-/// no text, since a terminal or a page could do anything with it.
+/// The longest part of a source line that is shown, in cells.
+constexpr std::size_t widest_line = 120;
+
+/// Source as it is shown: tabs and other control characters take one cell each, bytes that are no text become "?".
 std::string shown(std::string_view line) {
   std::string plain(line);
+  for (std::size_t bad = text::first_bad_byte(plain); bad != std::string::npos; bad = text::first_bad_byte(plain)) plain[bad] = '?';
   for (char& c : plain) {
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
   }
-  for (std::size_t bad = text::first_bad_byte(plain); bad != std::string_view::npos; bad = text::first_bad_byte(plain)) plain[bad] = '?';
   return plain;
+}
+
+/// What of a line is shown, and where in it the marked part begins and how wide it is, in cells.
+struct Excerpt {
+  std::string text;
+  std::size_t indent = 0;
+  std::size_t carets = 1;
+};
+
+/// Moves `at` back to the beginning of the character it stands in.
+std::size_t character_start(std::string_view line, std::size_t at) {
+  while (at > 0 && at < line.size() && (static_cast<unsigned char>(line[at]) & 0xC0) == 0x80) --at;
+  return at;
+}
+
+/// Cuts a line that is too long to a window around its marked part.
+Excerpt cut(std::string_view line, std::size_t begin, std::size_t end) {
+  const bool cut_front = line.size() > widest_line && begin > widest_line / 2;
+  const std::size_t from = cut_front ? character_start(line, begin - widest_line / 3) : 0;
+  const std::size_t to = line.size() - from > widest_line ? character_start(line, from + widest_line) : line.size();
+  const std::string front = cut_front ? "…" : "";
+  const std::string before = shown(line.substr(from, begin - from));
+  const std::string marked = shown(line.substr(begin, std::min(end, to) - begin));
+  const std::string after = shown(line.substr(std::min(end, to), to - std::min(end, to)));
+  return {front + before + marked + after + (to < line.size() ? "…" : ""), text::display_width(front + before),
+          std::max<std::size_t>(1, text::display_width(marked))};
 }
 
 /// The source line of a span and a line of carets under the part of the span that stands on it.
 std::string excerpt(source::Span at, const source::Files& files, std::string_view colour, TextStyle style) {
   const std::uint32_t number = files.position(at.file, at.begin).line;
   const std::string_view line = files.line_text(at.file, number);
-  const std::string_view whole = files.text(at.file);
-  const auto start = static_cast<std::uint32_t>(line.data() == nullptr ? 0 : line.data() - whole.data());
+  const auto start = static_cast<std::uint32_t>(line.data() - files.text(at.file).data());
   const std::size_t begin = std::min<std::size_t>(at.begin - start, line.size());
   const std::size_t end = std::clamp<std::size_t>(at.end > start ? at.end - start : 0, begin, line.size());
-  const std::size_t indent = text::display_width(line.substr(0, begin));
-  const std::size_t carets = std::max<std::size_t>(1, text::display_width(line.substr(begin, end - begin)));
-  const std::string gutter(std::to_string(number).size(), ' ');
-  return fmt::format("   {} | {}\n   {} | {}{}\n", number, shown(line), gutter, std::string(indent, ' '),
-                     paint(std::string(carets, '^'), colour, style));
+  const Excerpt part = cut(line, begin, end);
+  return fmt::format("   {} | {}\n   {} | {}{}\n", number, part.text, std::string(std::to_string(number).size(), ' '),
+                     std::string(part.indent, ' '), paint(std::string(part.carets, '^'), colour, style));
 }
 
 std::string labelled(std::string_view label, std::string_view words) {

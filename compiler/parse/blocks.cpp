@@ -43,7 +43,7 @@ class Folding {
   Pairing run(std::size_t first) {
     for (at_ = first; at_ < lines_.size() && !stopped_ && !findings_.full(); ++at_) read(lines_[at_]);
     while (!open_.empty() && !stopped_ && !findings_.full()) abandon_innermost(nullptr);
-    pairing_.balanced = pairing_.balanced && !stopped_;
+    pairing_.too_deep = stopped_;
     return std::move(pairing_);
   }
 

@@ -32,6 +32,7 @@ struct Extent {
 struct Pairing {
   std::vector<Extent> extents;  ///< every block that its own `end` closes, inner ones before outer ones
   bool balanced = true;         ///< no end is missing, stray or wrong
+  bool too_deep = false;        ///< reading stopped at a block beyond the deepest nesting
 };
 
 /// Adds the lines from `first` on to `tree`, whose only node is the file. Takes the phrases out of `lines`.

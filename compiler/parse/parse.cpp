@@ -79,21 +79,29 @@ std::size_t read_opening(const std::vector<Line>& lines, syntax::Tree& tree, Fin
   return misspelt ? 1 : 0;
 }
 
-}  // namespace
-
-syntax::Tree parse(source::FileId file, std::string_view text, diagnostics::Sink& sink) {
-  Findings findings(sink);
+/// The tree of a file of which nothing is known. Later passes say nothing about such a file, so that the one finding
+/// that tells what it is stays the only one.
+syntax::Tree unread(source::FileId file, std::string_view text) {
   syntax::Tree tree;
   tree.file = file;
   tree.nodes.emplace_back();
   tree.nodes.front().span = {file, 0, static_cast<std::uint32_t>(std::min<std::size_t>(text.size(), UINT32_MAX))};
+  return tree;
+}
+
+}  // namespace
+
+syntax::Tree parse(source::FileId file, std::string_view text, diagnostics::Sink& sink) {
+  Findings findings(sink);
+  syntax::Tree tree = unread(file, text);
   if (!is_readable_text(file, text, findings)) return tree;
 
   Lines read = read_lines(file, text, findings);
   tree.remarks = std::move(read.remarks);
   const std::size_t first = read_opening(read.lines, tree, findings);
-  if (tree.file_kind == "words") return tree;  // refused as a whole: its lines belong to a later version
+  if (tree.file_kind == "words") return unread(file, text);  // its lines belong to a later version
   const Pairing pairing = fold_blocks(read.lines, first, text, tree, findings);
+  if (pairing.too_deep) return unread(file, text);
   if (pairing.balanced) check_indentation(read.lines, pairing.extents, text, findings);
   return tree;
 }

@@ -15,8 +15,8 @@
 namespace stepward::parse {
 
 /// Builds the tree of one file. `text` is the file's plain text as `source::Files` holds it; spans count its bytes.
-/// Never fails: what cannot be read is reported in `sink` (families L) and left out. After a finding that the file is
-/// no text, or nested too deep, the tree ends where reading stopped; its root is always there.
+/// Never fails: what cannot be read is reported in `sink` (family L) and left out. Of a file that is no text, is nested
+/// too deep or is of a later version's kind, only the root is handed on, without a kind of file.
 syntax::Tree parse(source::FileId file, std::string_view text, diagnostics::Sink& sink);
 
 }  // namespace stepward::parse

@@ -175,7 +175,10 @@ TEST_CASE("depth: sixty-four blocks are read, one more is one finding") {
   const Parsed deepest = steps(repeated("if a on b\n", 63) + repeated("end if\n", 63));
   CHECK(deepest.codes() == "");
   CHECK(steps(repeated("if a on b\n", 64) + repeated("end if\n", 64)).codes() == "L305:66");
-  CHECK(steps(repeated("if a on b\n", 100000)).codes() == "L305:66");
+  const Parsed endless = steps(repeated("if a on b\n", 100000));
+  CHECK(endless.codes() == "L305:66");
+  CHECK(endless.tree.nodes.size() == 1);
+  CHECK(endless.tree.file_kind.empty());
 }
 
 TEST_CASE("placement: every head may stand somewhere, and every block has an inside") {

@@ -53,6 +53,23 @@ TEST_CASE("text: a finding at the end of the file still has a caret") {
   CHECK(diagnostics::as_text(finding, sample.files).find("   1 | ab\n     |   ^\n") != std::string::npos);
 }
 
+TEST_CASE("text: a very long line is cut to what stands around the mark") {
+  Sample sample(std::string(5000, 'a') + " qqqq " + std::string(5000, 'b') + "\n");
+  const std::string text = diagnostics::as_text(diagnostics::make(Code::L202, sample.find("qqqq"), {"x"}), sample.files);
+  CHECK(text.size() < 600);
+  CHECK(text.find("exit.ward:1:5002") != std::string::npos);
+  const std::size_t line = text.find("   1 | ");
+  const std::size_t caret = text.find("^^^^");
+  const std::size_t second = text.find('\n', line) + 1;
+  CHECK(text.find("qqqq") - line - 2 == caret - second);  // the mark of the cut takes three bytes and one cell
+}
+
+TEST_CASE("text: bytes that are no text are shown as question marks") {
+  Sample sample("zone caf\xE9 x\n");
+  const std::string text = diagnostics::as_text(diagnostics::make(Code::L113, {sample.file, 8, 9}, {"9"}), sample.files);
+  CHECK(text.find("   1 | zone caf? x\n     |         ^\n") != std::string::npos);
+}
+
 TEST_CASE("text: story, reason, source and company of a finding are told in this order") {
   Sample sample("take off coverall\n");
   auto finding = diagnostics::make(Code::L202, sample.find("coverall"), {"x"});
