@@ -12,7 +12,7 @@ for program in "$build"/bin/*_tests "$build"/bin/fuzz_replay; do
   programs=$((programs + 1))
   name=$(basename "$program")
   held=$("$program" --count --no-skip 2>/dev/null | sed -n 's/.*: *\([0-9][0-9]*\)$/\1/p' | tail -n 1)
-  listed=$(grep -c "#[0-9]*: \(sanitized \)\{0,1\}$name: " "$list")
+  listed=$(grep -c "#[0-9]*: \(sanitized \)\{0,1\}$name:" "$list")
   if [ "${held:-0}" != "$listed" ]; then
     echo "NOT AS EXPECTED: $name holds $held cases, ctest lists $listed"
     wrong=1
