@@ -187,13 +187,29 @@ std::string draw_all(Composition& composition, const Sheet& sheet, const Options
   return bytes;
 }
 
+/// A block that is set again, because a page was named in it, repeats its faults.
+void keep_first_of_each(Faults& faults) {
+  Faults kept;
+  for (const Fault& fault : faults) {
+    const auto same = [&](const Fault& other) {
+      return other.what == fault.what && other.where == fault.where && other.text == fault.text;
+    };
+    if (std::none_of(kept.begin(), kept.end(), same)) kept.push_back(fault);
+  }
+  faults = std::move(kept);
+}
+
 }  // namespace
 
 Pdf write(const Sheet& sheet, const Options& options) {
   Pdf pdf;
+  // Without the fonts every measure is wrong, and every other fault would be a consequence of this one.
+  const Typesetter probe(pdf.faults);
+  if (!pdf.faults.empty()) return pdf;
   Composition composition(sheet, options, pdf.faults);
   composition.compose();
   composition.hand_over_faults();
+  keep_first_of_each(pdf.faults);
   if (!pdf.faults.empty()) return pdf;
   pdf.faces = composition.faces();
   const std::string drawn = draw_all(composition, sheet, options, pdf.faults);
