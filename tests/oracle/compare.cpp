@@ -31,7 +31,8 @@ class Shortest {
   }
   std::vector<Common> all() const {
     std::vector<Common> list;
-    for (const auto& [key, steps] : steps_) list.push_back({std::get<0>(key), std::get<1>(key), std::get<2>(key), steps});
+    for (const auto& [key, steps] : steps_)
+      list.push_back({std::get<0>(key), std::get<1>(key), std::get<2>(key), steps});
     return list;
   }
 
@@ -55,9 +56,10 @@ std::vector<Common> slow_findings(const Protocol& protocol, const Result& result
   return shortest.all();
 }
 
-std::vector<Common> fast_findings(const Protocol& protocol, const Variant& variant, bool reduce) {
+std::vector<Common> fast_findings(const Protocol& protocol, const Variant& variant, bool reduce,
+                                  const check::Tamper& tamper) {
   Shortest shortest;
-  for (const check::PlainFinding& finding : check::plain_walk(protocol, variant, reduce).findings) {
+  for (const check::PlainFinding& finding : check::plain_walk(protocol, variant, reduce, tamper).findings) {
     if (!is_about_runs(finding.code)) continue;
     shortest.add({std::string(diagnostics::code_name(finding.code)),
                   finding.line ? protocol[finding.line].id : std::string(),

@@ -5,6 +5,7 @@
 #include <tuple>
 #include <vector>
 
+#include "check/verdict.hpp"
 #include "trial.hpp"
 
 namespace stepward::oracle {
@@ -20,7 +21,9 @@ struct Common {
 };
 
 std::vector<Common> slow_findings(const Protocol& protocol, const Result& result);
-std::vector<Common> fast_findings(const Protocol& protocol, const Variant& variant, bool reduce);
+/// `tamper` plants a fault in the fast walk; without one it is as users have it.
+std::vector<Common> fast_findings(const Protocol& protocol, const Variant& variant, bool reduce,
+                                  const check::Tamper& tamper = {});
 
 /// The disagreement in words, or empty when both say the same.
 std::string disagreement(const std::vector<Common>& slow, const std::vector<Common>& fast);

@@ -30,8 +30,8 @@ ItemId outermost_on_hands(const Case& c, const World& w, RoleId who, const Leavi
   }
   ItemId outermost;
   for (const ItemId item : on_hands) {
-    const bool is_under = std::any_of(on_hands.begin(), on_hands.end(),
-                                      [&](ItemId other) { return lies_above(w, who, other, item); });
+    const bool is_under =
+        std::any_of(on_hands.begin(), on_hands.end(), [&](ItemId other) { return lies_above(w, who, other, item); });
     if (!is_under) outermost = item;  // worn_by is in the order of declaration
   }
   return outermost;
@@ -78,8 +78,10 @@ void stack_last(const Case& c, World& w, RoleId who, ItemId item) {
     if (other == item || (!has_clause(c, item, other) && !has_clause(c, other, item))) continue;
     w.above.erase({who, item, other});
     w.above.erase({who, other, item});
-    if (always_above(c, other, item)) w.above.insert({who, other, item});
-    else w.above.insert({who, item, other});
+    if (always_above(c, other, item))
+      w.above.insert({who, other, item});
+    else
+      w.above.insert({who, item, other});
   }
 }
 
@@ -87,8 +89,10 @@ void stack_at_start(const Case& c, World& w, RoleId who, ItemId item) {
   for (const ItemId other : worn_by(w, who)) {
     if (other == item) continue;
     const bool over = has_clause(c, item, other), under = has_clause(c, other, item);
-    if (over) w.above.insert({who, item, other});
-    else if (under) w.above.insert({who, other, item});
+    if (over)
+      w.above.insert({who, item, other});
+    else if (under)
+      w.above.insert({who, other, item});
   }
 }
 

@@ -17,13 +17,13 @@ namespace stepward::oracle {
 struct Case {
   const Protocol& protocol;
   const Variant& variant;
-  std::set<std::string>* occurred = nullptr;   ///< what happened at least once, in words; none: nobody counts
+  std::set<std::string>* occurred = nullptr;  ///< what happened at least once, in words; none: nobody counts
 };
 
 using Leaving = std::set<ItemId>;
 
 bool takes_part(const Case& c, RoleId who);
-std::vector<RoleId> all_people(const Case& c);          ///< in the order of roles
+std::vector<RoleId> all_people(const Case& c);  ///< in the order of roles
 std::vector<ItemId> worn_by(const World& w, RoleId who);
 
 /// `upper` has a clause over `lower`; `tight`: at least one entry of it is not `loosely`.
@@ -47,9 +47,9 @@ SiteId hand_site(const Case& c);
 /// The outermost layer on somebody's hands.
 struct Hand {
   RoleId who;
-  Object layer;             ///< the item, or the bare site
+  Object layer;  ///< the item, or the bare site
   bool bare = false;
-  Surfaces surfaces;        ///< what shows of it
+  Surfaces surfaces;  ///< what shows of it
 };
 Hand hand_of(const Case& c, const World& w, RoleId who, const Leaving& leaving = {});
 Level level_of(const World& w, const Surfaces& surfaces);
@@ -60,8 +60,8 @@ struct NamedThing {
   bool exists = false;
   Object of;
   int part = whole;
-  Object known_as;                ///< whose findings and duties: a fresh copy's are those of the person it is for
-  bool part_is_missing = false;   ///< a part was named that this item does not have
+  Object known_as;               ///< whose findings and duties: a fresh copy's are those of the person it is for
+  bool part_is_missing = false;  ///< a part was named that this item does not have
 };
 /// A thing that no line names, or a part of it.
 inline NamedThing thing_part(const Object& of, int part = whole) { return {true, of, part, of, false}; }

@@ -46,8 +46,8 @@ double Coverage::share_with_finding() const {
 
 std::string Coverage::table() const {
   const double all = static_cast<double>(std::max<std::size_t>(1, states_.size()));
-  std::string text = fmt::format("{} procedures, {:.0f} % with a finding, median {} states, largest {}\n", states_.size(),
-                                 100 * share_with_finding(), median_states(),
+  std::string text = fmt::format("{} procedures, {:.0f} % with a finding, median {} states, largest {}\n",
+                                 states_.size(), 100 * share_with_finding(), median_states(),
                                  states_.empty() ? 0 : *std::max_element(states_.begin(), states_.end()));
   std::set<std::string> rows(what_must_occur().begin(), what_must_occur().end());
   for (const auto& [what, count] : seen_in_) rows.insert(what);
@@ -58,25 +58,78 @@ std::string Coverage::table() const {
   return text;
 }
 
+std::string Coverage::shortfalls() const {
+  constexpr double least_share = 0.05, least_with_finding = 0.30;
+  constexpr std::size_t least_median = 500;
+  std::string text;
+  for (const std::string& what : what_must_occur()) {
+    if (share(what) < least_share) text += fmt::format("too seldom: {}, {:.1f} %\n", what, 100 * share(what));
+  }
+  if (share_with_finding() < least_with_finding) text += "too few procedures have a finding\n";
+  if (median_states() < least_median) text += fmt::format("walks are too small: median {} states\n", median_states());
+  return text;
+}
+
 const std::vector<std::string>& what_must_occur() {
   static const std::vector<std::string> rows = {
-      "verb: put on", "verb: take off", "verb: disinfect", "verb: clean", "verb: inspect", "verb: test", "verb: decide",
-      "verb: declare", "verb: record", "verb: report", "verb: call", "verb: take", "verb: pass", "verb: act", "verb: move",
+      "verb: put on",
+      "verb: take off",
+      "verb: disinfect",
+      "verb: clean",
+      "verb: inspect",
+      "verb: test",
+      "verb: decide",
+      "verb: declare",
+      "verb: record",
+      "verb: report",
+      "verb: call",
+      "verb: take",
+      "verb: pass",
+      "verb: act",
+      "verb: move",
       "verb: wait",
-      "effect: a hand dirties what it meets", "effect: a hand is dirtied by what it meets", "effect: a brush",
-      "effect: exposure to a zone", "effect: a body site is reached", "effect: an inside rests", "effect: ordinary hands",
-      "effect: an item leaves", "effect: a set leaves", "effect: an inside is met by the layer beneath",
-      "effect: an item goes on", "effect: the fresh copy goes on", "effect: a fresh copy comes to hand",
-      "effect: a surface becomes clean", "effect: soil withstands the agent", "effect: left wet for later",
-      "effect: a contact time ends later", "effect: soil is found", "effect: a tear is found", "effect: a gap is found",
-      "effect: a tear lets dirt through", "effect: soil is wiped off", "effect: cleaning answers a duty",
-      "effect: a declaration answers a duty", "effect: a report answers a duty",
-      "happens: something is soiled", "happens: an item is torn", "happens: somebody touches", "happens: somebody falls",
+      "effect: a hand dirties what it meets",
+      "effect: a hand is dirtied by what it meets",
+      "effect: a brush",
+      "effect: exposure to a zone",
+      "effect: a body site is reached",
+      "effect: an inside rests",
+      "effect: ordinary hands",
+      "effect: an item leaves",
+      "effect: a set leaves",
+      "effect: an inside is met by the layer beneath",
+      "effect: an item goes on",
+      "effect: the fresh copy goes on",
+      "effect: a fresh copy comes to hand",
+      "effect: a surface becomes clean",
+      "effect: soil withstands the agent",
+      "effect: left wet for later",
+      "effect: a contact time ends later",
+      "effect: soil is found",
+      "effect: a tear is found",
+      "effect: a gap is found",
+      "effect: a tear lets dirt through",
+      "effect: soil is wiped off",
+      "effect: cleaning answers a duty",
+      "effect: a declaration answers a duty",
+      "effect: a report answers a duty",
+      "happens: something is soiled",
+      "happens: an item is torn",
+      "happens: somebody touches",
+      "happens: somebody falls",
       "happens: nothing of its own",
-      "pattern 1: before each … since", "pattern 2: before each", "pattern 3: after each",
-      "pattern 3: after each, with a chain", "pattern 4: right after each", "pattern 5: never … unless",
-      "pattern 5: never … while", "pattern 6: at an ending",
-      "loop: ends by its answer", "loop: ends by its last pass", "interruption: resumes", "interruption: ends the run",
+      "pattern 1: before each … since",
+      "pattern 2: before each",
+      "pattern 3: after each",
+      "pattern 3: after each, with a chain",
+      "pattern 4: right after each",
+      "pattern 5: never … unless",
+      "pattern 5: never … while",
+      "pattern 6: at an ending",
+      "loop: ends by its answer",
+      "loop: ends by its last pass",
+      "interruption: resumes",
+      "interruption: ends the run",
   };
   return rows;
 }

@@ -20,9 +20,11 @@ class Coverage {
 
   std::size_t procedures() const { return states_.size(); }
   std::size_t median_states() const;
-  double share(const std::string& what) const;   ///< 0 to 1; of procedures whose walk came across it
+  double share(const std::string& what) const;  ///< 0 to 1; of procedures whose walk came across it
   double share_with_finding() const;
   std::string table() const;
+  /// What the procedures lack to be a fair sample, one line each; empty when nothing is missing.
+  std::string shortfalls() const;
 
  private:
   std::map<std::string, std::size_t> seen_in_;

@@ -13,8 +13,10 @@ namespace {
 /// "per S: A never on it: P501; else A does not work on it: P505; S wet already: P503; an item not looked at: P801"
 void say_of_agent(Step& step, const Line& line, const NamedThing& thing, const Surfaces& surfaces) {
   const Agent& agent = step.protocol()[line.agent];
-  if (is_target(step.c(), agent.never_on, thing.of)) step.say(Code::P501, thing.of);
-  else if (!is_target(step.c(), agent.works_on, thing.of)) step.say(Code::P505, thing.of);
+  if (is_target(step.c(), agent.never_on, thing.of))
+    step.say(Code::P501, thing.of);
+  else if (!is_target(step.c(), agent.works_on, thing.of))
+    step.say(Code::P505, thing.of);
   for (const Surface& surface : surfaces) {
     if (step.world.wet.count(surface) > 0) step.say(Code::P503, thing.of);
   }

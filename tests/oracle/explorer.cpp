@@ -24,11 +24,12 @@ using Place = std::vector<Frame>;
 
 struct State {
   World world;
-  std::vector<Place> places;   ///< the last one is read; those under it were interrupted
-  bool has_begun = false;      ///< "before every line but the first of the run"
-  bool is_wetted = false;      ///< within the contact time of the line that stands next
+  std::vector<Place> places;  ///< the last one is read; those under it were interrupted
+  bool has_begun = false;     ///< "before every line but the first of the run"
+  bool is_wetted = false;     ///< within the contact time of the line that stands next
   friend bool operator<(const State& a, const State& b) {
-    return std::tie(a.places, a.has_begun, a.is_wetted, a.world) < std::tie(b.places, b.has_begun, b.is_wetted, b.world);
+    return std::tie(a.places, a.has_begun, a.is_wetted, a.world) <
+           std::tie(b.places, b.has_begun, b.is_wetted, b.world);
   }
 };
 
@@ -54,8 +55,10 @@ class Walk {
   std::vector<Outcome> after(const State& state) const {
     std::vector<Outcome> outcomes;
     if (state.has_begun) strike_all(state, outcomes);
-    if (state.is_wetted) outcomes.push_back(end_of_contact_time(state));
-    else do_next_line(state, outcomes);
+    if (state.is_wetted)
+      outcomes.push_back(end_of_contact_time(state));
+    else
+      do_next_line(state, outcomes);
     return outcomes;
   }
 
@@ -87,7 +90,8 @@ class Walk {
       Step step = fresh_step(state.world);
       strike(step, id);
       State next = state;
-      next.is_wetted = false;  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
+      next.is_wetted =
+          false;  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
       next.places.push_back({Frame{case_.protocol[id].block, 0, 0}});
       outcomes.push_back(continue_after(std::move(step), std::move(next)));
     }
@@ -125,9 +129,7 @@ class Walk {
     return outcome;
   }
 
-  Outcome continue_after(Step step, State next) const {
-    return advance(std::move(step), std::move(next));
-  }
+  Outcome continue_after(Step step, State next) const { return advance(std::move(step), std::move(next)); }
 
   // -------------------------------------------------------------- between the lines
 
@@ -215,8 +217,8 @@ class Walk {
     const Statement* statement = statement_at(below);
     if (ended.pass == 0) {
       // Questions, calls and `only for` were stepped past when they were entered; a fallback stands on its loop.
-      const bool is_fallback = statement != nullptr && statement->what == Statement::What::repeat &&
-                               statement->fallback == ended.block;
+      const bool is_fallback =
+          statement != nullptr && statement->what == Statement::What::repeat && statement->fallback == ended.block;
       if (is_fallback) ++below.index;
       return;
     }

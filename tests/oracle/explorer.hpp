@@ -17,11 +17,11 @@
 namespace stepward::oracle {
 
 struct Result {
-  std::map<Finding, int> shortest;   ///< steps done up to and with the one that had it; 0: before the first line
-  std::size_t states = 0;            ///< distinct (world, position) at which a line stands or a contact time runs
-  int longest = 0;                   ///< steps of the deepest state, by its shortest run
-  bool is_complete = false;          ///< false: `most_states` was reached
-  std::set<std::string> occurred;    ///< verbs, effects, patterns, loop exits and so on that the walk came across
+  std::map<Finding, int> shortest;  ///< steps done up to and with the one that had it; 0: before the first line
+  std::size_t states = 0;           ///< distinct (world, position) at which a line stands or a contact time runs
+  int longest = 0;                  ///< steps of the deepest state, by its shortest run
+  bool is_complete = false;         ///< false: `most_states` was reached
+  std::set<std::string> occurred;   ///< verbs, effects, patterns, loop exits and so on that the walk came across
 };
 
 /// Walks all runs. Never fails; `variant` must be one of `model::all_variants(protocol)`.

@@ -62,9 +62,19 @@ class Writer {
   // ---------------------------------------------------------------- text
 
   void line(const std::string& what) { text_ += std::string(static_cast<std::size_t>(depth_) * 2, ' ') + what + "\n"; }
-  void open(const std::string& what) { line(what); ++depth_; }
-  void middle(const std::string& what) { --depth_; line(what); ++depth_; }
-  void close(const std::string& what) { --depth_; line("end " + what); }
+  void open(const std::string& what) {
+    line(what);
+    ++depth_;
+  }
+  void middle(const std::string& what) {
+    --depth_;
+    line(what);
+    ++depth_;
+  }
+  void close(const std::string& what) {
+    --depth_;
+    line("end " + what);
+  }
 
   bool careful() { return dice_.percent(care_); }
   bool wears(const std::string& item) const { return worn_.count(item) > 0; }
@@ -84,7 +94,9 @@ class Writer {
     line((prefix.empty() ? "disinfect " : prefix) + std::string("hands with ") + agent_for(who));
   }
 
-  void maybe_disinfect_hands() { if (careful()) disinfect_hands("wearer"); }
+  void maybe_disinfect_hands() {
+    if (careful()) disinfect_hands("wearer");
+  }
 
   void paperwork() {
     switch (dice_.below(6)) {
@@ -107,8 +119,14 @@ class Writer {
   void wild_line() {
     const std::string item = dice_.one_of(kit_.items);
     switch (dice_.below(9)) {
-      case 0: line("take off " + item + " using pull"); worn_.erase(item); break;
-      case 1: line("put on " + item + " using plain wear"); worn_.insert(item); break;
+      case 0:
+        line("take off " + item + " using pull");
+        worn_.erase(item);
+        break;
+      case 1:
+        line("put on " + item + " using plain wear");
+        worn_.insert(item);
+        break;
       case 2: line("disinfect " + item + " with " + dice_.one_of<std::string>({"rub", "chlorine"})); break;
       case 3: line("act \"scratch\" touching face"); break;
       case 4: line("clean soil from " + item); break;
@@ -174,8 +192,10 @@ class Writer {
     const std::string name = decided_++ % 2 == 0 ? "fit" : "mood";
     line("decide " + name + " as good or poor");
     open("if " + name + " is poor");
-    if (dice_.percent(25)) line("finish as stopped");
-    else paperwork();
+    if (dice_.percent(25))
+      line("finish as stopped");
+    else
+      paperwork();
     if (dice_.percent(30)) {
       middle("otherwise if " + name + " is good");
       paperwork();
@@ -200,8 +220,10 @@ class Writer {
       middle("until fit is good");
     }
     middle("if still not");
-    if (dice_.percent(60)) line("finish as stopped");
-    else paperwork();
+    if (dice_.percent(60))
+      line("finish as stopped");
+    else
+      paperwork();
     close("repeat");
   }
 
@@ -223,7 +245,8 @@ class Writer {
 
   std::string removal_of(const std::string& item) {
     if (item == "inner gloves" || item == "outer gloves") return dice_.one_of<std::string>({"peel", "peel", "roll"});
-    if (item == "gown" || item == "coverall" || item == "suit choice") return dice_.one_of<std::string>({"untie", "untie", "whole way up"});
+    if (item == "gown" || item == "coverall" || item == "suit choice")
+      return dice_.one_of<std::string>({"untie", "untie", "whole way up"});
     if (item == "mask" || item == "visor") return "straps first";
     return "pull";
   }

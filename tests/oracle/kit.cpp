@@ -41,7 +41,8 @@ Technique technique(const std::string& name, const std::vector<std::string>& par
   return made;
 }
 
-model::Finding finding(const std::string& name, FindingMeans means, const std::vector<Answer>& answers, Deadline before) {
+model::Finding finding(const std::string& name, FindingMeans means, const std::vector<Answer>& answers,
+                       Deadline before) {
   model::Finding made = named<model::Finding>(name);
   made.means = means;
   made.answered_by = answers;
@@ -72,11 +73,13 @@ Ward::Ward() {
   p.sites = {named<Site>("bare hands"), named<Site>("face"), named<Site>("torso")};
   p.sites[0].is_hands = true;
   p.sites[1].nature = SiteNature::mucous;
-  for (const char* name : {"gloves", "suit", "mask kind", "hard surface", "clothing"}) p.kinds.push_back(named<Kind>(name));
-  p.findings = {finding("soil", FindingMeans::surface_soiled, {{AnswerKind::cleaning, {}}, {AnswerKind::removal, {}}},
-                        Deadline::any_removal),
-                finding("tear", FindingMeans::barrier_broken, {{AnswerKind::removal, {}}}, Deadline::any_removal),
-                finding("gap", FindingMeans::skin_showing, {{AnswerKind::declaring, "exposure"}}, Deadline::normal_ending)};
+  for (const char* name : {"gloves", "suit", "mask kind", "hard surface", "clothing"})
+    p.kinds.push_back(named<Kind>(name));
+  p.findings = {
+      finding("soil", FindingMeans::surface_soiled, {{AnswerKind::cleaning, {}}, {AnswerKind::removal, {}}},
+              Deadline::any_removal),
+      finding("tear", FindingMeans::barrier_broken, {{AnswerKind::removal, {}}}, Deadline::any_removal),
+      finding("gap", FindingMeans::skin_showing, {{AnswerKind::declaring, "exposure"}}, Deadline::normal_ending)};
   p.items = {worn_item("scrubs", clothing, {torso}, {outside}),
              worn_item("inner gloves", gloves, {hands}, {outside, cuff, inside}),
              worn_item("outer gloves", gloves, {hands}, {outside, cuff, inside}),

@@ -182,7 +182,8 @@ void test(Step& step, const Line& line) {
   std::vector<std::pair<RoleId, ItemId>> tested;
   for (const NamedThing& thing : things_of(step, line)) {
     if (!thing.exists) continue;
-    if (thing.of.is_item() && !(thing.of.what == Object::What::item && step.world.wears(thing.of.who, thing.of.item()))) {
+    if (thing.of.is_item() &&
+        !(thing.of.what == Object::What::item && step.world.wears(thing.of.who, thing.of.item()))) {
       step.say(Code::P402, thing.of);
       continue;
     }

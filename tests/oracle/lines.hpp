@@ -42,8 +42,8 @@ void happen_own(Step& step, const Line& line, Moment moment);
 
 /// What a technique handles of the items of a set, and what it brushes.
 struct Handling {
-  RoleId owner;                      ///< whose items they are
-  std::vector<ItemId> items;         ///< those of the set that this technique is for
+  RoleId owner;               ///< whose items they are
+  std::vector<ItemId> items;  ///< those of the set that this technique is for
   TechniqueId technique;
 };
 Surfaces handled_surfaces(const Step& step, const Handling& handling, const TechniqueThing& thing, ItemId it);

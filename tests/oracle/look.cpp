@@ -20,8 +20,9 @@ void answer_duties(Step& step, AnswerKind kind, const std::string& mark) {
     const bool is_answered = std::any_of(answers.begin(), answers.end(), [&](const Answer& answer) {
       return answer.kind == kind && (kind != AnswerKind::declaring || answer.mark == mark);
     });
-    if (is_answered) step.note(kind == AnswerKind::declaring ? "effect: a declaration answers a duty"
-                                                            : "effect: a report answers a duty");
+    if (is_answered)
+      step.note(kind == AnswerKind::declaring ? "effect: a declaration answers a duty"
+                                              : "effect: a report answers a duty");
     duty = is_answered ? step.world.duties.erase(duty) : std::next(duty);
   }
 }
@@ -104,8 +105,10 @@ Step with_answer(Step step, const Look& look, bool is_found) {
   Fact fact = fact_about(step, is_found ? Event::What::found : Event::What::not_found, look.thing);
   fact.finding = look.finding;
   at_once(step, {fact});
-  if (is_found) make_found(step, look);
-  else make_not_found(step, look);
+  if (is_found)
+    make_found(step, look);
+  else
+    make_not_found(step, look);
   step.world.known[{look.thing.known_as, look.thing.part, look.finding}] = is_found ? Known::found : Known::not_found;
   return step;
 }
@@ -187,7 +190,8 @@ bool is_worn(const Step& step, const Atom& atom) {
   const RoleId who = atom.who ? atom.who : atom.thing.of ? atom.thing.of : step.protocol().acts;
   if (atom.thing.what == Thing::What::kind) {
     const std::vector<ItemId> worn = worn_by(step.world, who);
-    return std::any_of(worn.begin(), worn.end(), [&](ItemId item) { return is_of_kind(step.c(), item, atom.thing.kind); });
+    return std::any_of(worn.begin(), worn.end(),
+                       [&](ItemId item) { return is_of_kind(step.c(), item, atom.thing.kind); });
   }
   const ItemId item = model::item_of(step.protocol(), atom.thing, step.c().variant);
   return item && step.world.wears(who, item);

@@ -31,7 +31,6 @@ bool Step::has_error() const {
 
 namespace {
 
-
 void end_if_not_found(World& world, const Question& question) {
   const auto entry = world.known.find(question);
   if (entry != world.known.end() && entry->second == Known::not_found) entry->second = Known::ended;
@@ -221,8 +220,8 @@ void expose(Step& step, RoleId who, ZoneId zone) {
   }
   // "What is not found on that person's worn items ends."
   for (auto& [question, known] : step.world.known) {
-    const bool is_worn = question.of.what == Object::What::item && question.of.who == who &&
-                         step.world.wears(who, question.of.item());
+    const bool is_worn =
+        question.of.what == Object::What::item && question.of.who == who && step.world.wears(who, question.of.item());
     if (is_worn && known == Known::not_found) known = Known::ended;
   }
 }

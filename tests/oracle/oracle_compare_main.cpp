@@ -1,8 +1,9 @@
-// oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--file PATH]: random procedures, or one that is
-// given as a file that uses no other, through both walks.
+// oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH]: random procedures, or one
+// that is given as a file that uses no other, through both walks. With --demand the procedures must also be a fair
+// sample: every verb, effect, pattern, loop exit and interruption ending in one of twenty, and walks of some size.
 //
 // Prints the first disagreement with the procedure's text and both lists, and the table of what the walks came across.
-// Exit 0: both agree on all. 1: they differ. 2: wrong arguments.
+// Exit 0: both agree on all. 1: they differ, or the sample is not fair. 2: wrong arguments.
 #include <atomic>
 #include <cstdio>
 #include <cstdlib>
@@ -23,7 +24,7 @@ using namespace stepward::oracle;
 
 struct Request {
   std::uint64_t from = 0, count = 2000;
-  bool keep_going = false, print_all = false;
+  bool keep_going = false, print_all = false, demand = false;
   const char* file = nullptr;
 };
 
@@ -72,7 +73,9 @@ class Comparison {
     std::fputs(all.table().c_str(), stdout);
     std::printf("%zu refused, %zu not walked to the end, %zu disagree\n", found[0].refused + found[1].refused,
                 found[0].incomplete + found[1].incomplete, differing_);
-    return differing_ + found[0].refused + found[1].refused == 0 ? 0 : 1;
+    const std::string shortfalls = request_.demand ? all.shortfalls() : std::string();
+    std::fputs(shortfalls.c_str(), stdout);
+    return differing_ == 0 && shortfalls.empty() ? 0 : 1;
   }
 
  private:
@@ -127,13 +130,20 @@ int compare_file(const char* path) {
 bool read_arguments(int count, char** words, Request& request) {
   for (int at = 1; at < count; ++at) {
     const bool has_number = at + 1 < count;
-    if (std::strcmp(words[at], "--keep-going") == 0) request.keep_going = true;
-    else if (std::strcmp(words[at], "--count") == 0 && has_number) request.count = std::strtoull(words[++at], nullptr, 10);
-    else if (std::strcmp(words[at], "--from") == 0 && has_number) request.from = std::strtoull(words[++at], nullptr, 10);
-    else if (std::strcmp(words[at], "--file") == 0 && has_number) request.file = words[++at];
+    if (std::strcmp(words[at], "--keep-going") == 0)
+      request.keep_going = true;
+    else if (std::strcmp(words[at], "--count") == 0 && has_number)
+      request.count = std::strtoull(words[++at], nullptr, 10);
+    else if (std::strcmp(words[at], "--from") == 0 && has_number)
+      request.from = std::strtoull(words[++at], nullptr, 10);
+    else if (std::strcmp(words[at], "--demand") == 0)
+      request.demand = true;
+    else if (std::strcmp(words[at], "--file") == 0 && has_number)
+      request.file = words[++at];
     else if (std::strcmp(words[at], "--one") == 0 && has_number) {
-      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true, nullptr};
-    } else return false;
+      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true, false, nullptr};
+    } else
+      return false;
   }
   return true;
 }
@@ -143,7 +153,7 @@ bool read_arguments(int count, char** words, Request& request) {
 int main(int count, char** words) {
   Request request;
   if (!read_arguments(count, words, request)) {
-    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--file PATH]\n", stderr);
+    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH]\n", stderr);
     return 2;
   }
   if (request.file != nullptr) return compare_file(request.file);

@@ -114,8 +114,9 @@ class KitWriter {
         dice_.one_of<std::string>({"cleaning", "cleaning, removal", "cleaning, reporting"}) + "\n  before " +
         dice_.one_of<std::string>({"any removal", "any removal", "normal ending"}) + "\nend finding\n\n");
     add("finding tear\n  means barrier broken\n  answered by " +
-        dice_.one_of<std::string>({"removal, reporting", "removal, reporting", "removal, declaring exposure"}) + "\n  before " +
-        dice_.one_of<std::string>({"any removal", "any ending", "normal ending"}) + "\nend finding\n\n");
+        dice_.one_of<std::string>({"removal, reporting", "removal, reporting", "removal, declaring exposure"}) +
+        "\n  before " + dice_.one_of<std::string>({"any removal", "any ending", "normal ending"}) +
+        "\nend finding\n\n");
     add("finding gap\n  means skin showing\n  answered by declaring exposure\n  before " +
         dice_.one_of<std::string>({"any ending", "normal ending"}) + "\nend finding\n\n");
   }
@@ -128,12 +129,14 @@ class KitWriter {
     }
     add("item inner gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff sheltered, inside\n" +
         rests(45) + "end item\n\n");
-    add("item outer gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff, inside\n  goes over inner gloves\n" +
+    add("item outer gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff, inside\n  goes over inner "
+        "gloves\n" +
         rests(55) + (has_gown_ ? maybe(60, suit_sleeves()) : std::string()) + "end item\n\n");
     add("item mask\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\nend item\n\n");
     if (has_visor_) {
       add("item visor\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\n" +
-          maybe(50, "  goes over front of mask\n") + maybe(50, "  goes over straps of mask loosely\n") + "end item\n\n");
+          maybe(50, "  goes over front of mask\n") + maybe(50, "  goes over straps of mask loosely\n") +
+          "end item\n\n");
     }
     if (has_gown_) suit("gown");
     if (has_choice_) suit("coverall");
@@ -151,17 +154,20 @@ class KitWriter {
 
   void suit(const std::string& name) {
     add("item " + name + "\n  kind suit\n  worn on torso\n  surfaces front, sleeve, ties sheltered, inside\n" +
-        (has_scrubs_ ? "  goes over scrubs\n" : std::string()) + maybe(50, "  goes over cuff of inner gloves loosely\n") +
-        rests(65) + "end item\n\n");
+        (has_scrubs_ ? "  goes over scrubs\n" : std::string()) +
+        maybe(50, "  goes over cuff of inner gloves loosely\n") + rests(65) + "end item\n\n");
   }
 
   void places_and_agents() {
     add("fixture bench, made of hard surface\nfixture bin, meant for dirty things\nsupply wipe\nsupply waste bag\n\n");
-    add("surface patch\n  made of hard surface\n  begins " + dice_.one_of<std::string>({"soiled", "suspect"}) + "\nend surface\n\n");
-    add("agent rub\n  ready to use\n  works on bare hands, gloves, torso\n  never on face\n  contact time 30 seconds otherwise\n"
+    add("surface patch\n  made of hard surface\n  begins " + dice_.one_of<std::string>({"soiled", "suspect"}) +
+        "\nend surface\n\n");
+    add("agent rub\n  ready to use\n  works on bare hands, gloves, torso\n  never on face\n  contact time 30 seconds "
+        "otherwise\n"
         "  source local \"test\"\nend agent\n\n");
     add("agent chlorine\n  ready to use\n  works on gloves, suit, apron stuff, face cover, hard surface\n"
-        "  never on bare hands, face, torso\n  contact time 2 minutes otherwise\n  source local \"test\"\nend agent\n\n");
+        "  never on bare hands, face, torso\n  contact time 2 minutes otherwise\n  source local \"test\"\nend "
+        "agent\n\n");
   }
 
   void technique(const std::string& name, const std::string& body) {
@@ -172,27 +178,32 @@ class KitWriter {
     const std::string against = has_scrubs_ ? "scrubs" : "torso";
     technique("peel", "  takes off any gloves\n  handles cuff of it, inside of it\n" +
                           maybe(20, "  may brush outside of it against what it covers\n"));
-    technique("roll", "  takes off any gloves\n  handles outside of it, inside of it" + maybe(30, " held away from the body") +
-                          "\n");
+    technique("roll", "  takes off any gloves\n  handles outside of it, inside of it" +
+                          maybe(30, " held away from the body") + "\n");
     technique("straps first", "  takes off any face cover\n  handles straps of it\n" +
-                                   maybe(20, "  brushes front of it against face\n"));
+                                  maybe(20, "  brushes front of it against face\n"));
     technique("pull", "  takes off any item\n  handles it\n");
-    technique("plain wear", "  puts on any item\n  handles it\n" + maybe(10, "  brushes inside of it against what it covers\n"));
+    technique("plain wear",
+              "  puts on any item\n  handles it\n" + maybe(10, "  brushes inside of it against what it covers\n"));
     technique("seal check", "  tests any face cover\n  handles front of it\n");
     if (has_gown_) {
-      technique("untie", "  takes off any suit\n  handles ties of it, inside of it" + maybe(50, " held away from the body") + "\n");
+      technique("untie", "  takes off any suit\n  handles ties of it, inside of it" +
+                             maybe(50, " held away from the body") + "\n");
       technique("whole way up", "  takes off any suit\n  handles front of it\n  brushes front of it against face\n" +
-                                     maybe(50, "  brushes inside of it against " + against + "\n"));
+                                    maybe(50, "  brushes inside of it against " + against + "\n"));
     }
     if (has_apron_) {
-      technique("bundle", "  takes off any apron stuff with any gloves\n  handles outside of apron, inside of apron, inside of any gloves\n" +
-                              maybe(40, "  brushes outside of apron against " + against + "\n"));
+      technique("bundle",
+                "  takes off any apron stuff with any gloves\n  handles outside of apron, inside of apron, inside of "
+                "any gloves\n" +
+                    maybe(40, "  brushes outside of apron against " + against + "\n"));
     }
   }
 
   void wording() {
     add("verb take off\n  words \"TAKE OFF [item].\"\nend verb\nverb put on\n  words \"PUT ON [item].\"\nend verb\n"
-        "verb disinfect\n  words \"Disinfect [surface].\"\nend verb\nverb clean\n  words \"Clean [surface].\"\nend verb\n"
+        "verb disinfect\n  words \"Disinfect [surface].\"\nend verb\nverb clean\n  words \"Clean [surface].\"\nend "
+        "verb\n"
         "verb inspect\n  words \"Look.\"\nend verb\nverb test\n  words \"Test [item].\"\nend verb\n"
         "verb take\n  words \"Take [item].\"\nend verb\nverb pass\n  words \"Pass [item].\"\nend verb\n"
         "verb move\n  words \"Go to [place].\"\nend verb\nverb wait\n  words \"Wait.\"\nend verb\n\n");
@@ -207,8 +218,8 @@ class KitWriter {
         (worn.empty() ? std::string() : " wearing " + joined(worn)) + "\n");
     for (const std::string& who : kit_.people) {
       if (who == "wearer") continue;
-      add("  " + who + " begins in " + beside + " wearing " + dice_.one_of<std::string>({"inner gloves", "inner gloves, mask"}) +
-          "\n  " + who + " ends dressed\n");
+      add("  " + who + " begins in " + beside + " wearing " +
+          dice_.one_of<std::string>({"inner gloves", "inner gloves, mask"}) + "\n  " + who + " ends dressed\n");
     }
     add("  wearer acts unless a line names someone else\nend people\n\n");
     endings();
@@ -238,34 +249,45 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
   const std::string hands = that + " disinfects hands";
   switch (pattern) {
     case 1:
-      return "  before each " + who + " takes off " + dice.one_of<std::string>({"any item", "any gloves", item}) + "\n  require " +
-             hands + "\n  since hands of " + that + " touch anything unclean\n";
+      return "  before each " + who + " takes off " + dice.one_of<std::string>({"any item", "any gloves", item}) +
+             "\n  require " + hands + "\n  since hands of " + that + " touch anything unclean\n";
     case 2:
-      return dice.percent(50)
-                 ? "  before each " + who + " " + dice.one_of<std::string>({"takes off", "puts on"}) + " " + item + "\n  require " + hands + "\n"
-                 : "  before each wearer moves to white hall\n  require wearer disinfects hands" +
-                       std::string(dice.percent(50) ? " and wearer takes off outer gloves\n" : " or wearer puts on mask\n");
+      return dice.percent(50) ? "  before each " + who + " " + dice.one_of<std::string>({"takes off", "puts on"}) +
+                                    " " + item + "\n  require " + hands + "\n"
+                              : "  before each wearer moves to white hall\n  require wearer disinfects hands" +
+                                    std::string(dice.percent(50) ? " and wearer takes off outer gloves\n"
+                                                                 : " or wearer puts on mask\n");
     case 3: {
-      const std::string after = dice.one_of<std::string>({"wearer takes off any item", "soil found on outer gloves", "wearer puts on any gloves",
-                                                          "wearer touches patch", "wearer takes off any gloves", "start"});
+      const std::string after = dice.one_of<std::string>({"wearer takes off any item", "soil found on outer gloves",
+                                                          "wearer puts on any gloves", "wearer touches patch",
+                                                          "wearer takes off any gloves", "start"});
       const std::string bound = after.find("any") != std::string::npos ? "any other item" : "any item";
-      const std::string then = dice.percent(45) ? " then " + dice.one_of<std::string>({"wearer inspects outer gloves for soil", "wearer disinfects hands", "wearer takes off mask"}) : std::string();
+      const std::string then =
+          dice.percent(45) ? " then " + dice.one_of<std::string>({"wearer inspects outer gloves for soil",
+                                                                  "wearer disinfects hands", "wearer takes off mask"})
+                           : std::string();
       return "  after each " + after + "\n  require wearer disinfects hands" + then + "\n  before wearer " +
              dice.one_of<std::string>({"takes off " + bound, "moves to white hall", "puts on " + bound}) + "\n";
     }
     case 4:
       return "  right after each wearer " + dice.one_of<std::string>({"takes off ", "takes off ", "puts on "}) +
-             dice.one_of<std::string>({"any gloves", item, "any item"}) + "\n  require wearer disinfects hands or wearer " +
+             dice.one_of<std::string>({"any gloves", item, "any item"}) +
+             "\n  require wearer disinfects hands or wearer " +
              dice.one_of<std::string>({"takes off any other item", "moves to white hall", "puts on any item"}) + "\n";
     case 5:
       return dice.percent(50)
                  ? "  never " + who + " takes off " + item + "\n  while " + other + " is worn by wearer\n"
-                 : "  never " + who + " " + dice.one_of<std::string>({"takes off", "puts on"}) + " any gloves\n  unless " +
-                       dice.one_of<std::string>({"wearer is in " + kit.middle, "no " + other + " is worn by wearer", "hands of wearer are bare"}) + "\n";
+                 : "  never " + who + " " + dice.one_of<std::string>({"takes off", "puts on"}) +
+                       " any gloves\n  unless " +
+                       dice.one_of<std::string>({"wearer is in " + kit.middle, "no " + other + " is worn by wearer",
+                                                 "hands of wearer are bare"}) +
+                       "\n";
     default:
       return "  at " + dice.one_of<std::string>({"any ending", "cleared"}) + " require " +
-             dice.one_of<std::string>({"no " + item + " is worn by wearer", "log sheet is recorded", "bare hands of wearer are clean",
-                                       "wearer is in white hall", "exposure was declared or outer gloves is not worn by wearer"}) + "\n";
+             dice.one_of<std::string>({"no " + item + " is worn by wearer", "log sheet is recorded",
+                                       "bare hands of wearer are clean", "wearer is in white hall",
+                                       "exposure was declared or outer gloves is not worn by wearer"}) +
+             "\n";
   }
 }
 
@@ -278,7 +300,8 @@ std::string random_rules(Dice& dice, const Kit& kit) {
   const std::size_t count = 1 + dice.below(5);
   for (std::size_t at = 0; at < count; ++at) {
     const int pattern = static_cast<int>(dice.below(6)) + 1;
-    text += "rule R0" + std::to_string(at + 1) + " random sentence\n" + rule_of_pattern(dice, kit, pattern) + "  severity " +
+    text += "rule R0" + std::to_string(at + 1) + " random sentence\n" + rule_of_pattern(dice, kit, pattern) +
+            "  severity " +
             dice.one_of<std::string>({"advisory", "advisory", "advisory", "advisory", "major", "critical"}) +
             "\n  because \"It is a test.\"\n  source local \"test\"\nend rule\n\n";
   }

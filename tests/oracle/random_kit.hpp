@@ -16,25 +16,29 @@ class Dice {
   std::size_t below(std::size_t n) { return static_cast<std::size_t>(engine_() % n); }
   bool percent(int p) { return static_cast<int>(below(100)) < p; }
   template <class T>
-  T one_of(const std::vector<T>& list) { return list[below(list.size())]; }
+  T one_of(const std::vector<T>& list) {
+    return list[below(list.size())];
+  }
   template <class T>
-  T one_of(std::initializer_list<T> list) { return *(list.begin() + below(list.size())); }
+  T one_of(std::initializer_list<T> list) {
+    return *(list.begin() + below(list.size()));
+  }
 
  private:
   std::mt19937_64 engine_;
 };
 
 struct Kit {
-  std::string text;                       ///< everything up to the phases
-  bool is_entry = false;                  ///< dresses on the way in, else undresses on the way out
+  std::string text;       ///< everything up to the phases
+  bool is_entry = false;  ///< dresses on the way in, else undresses on the way out
   bool has_helper = false, has_observer = false;
   int interruptions = 0;
-  std::string middle, low;                ///< the zone to move to first, and the clean one
+  std::string middle, low;  ///< the zone to move to first, and the clean one
   std::vector<std::string> zones, people;
-  std::vector<std::string> items;         ///< all but clothing
-  std::vector<std::string> seen;          ///< those whose looks seldom fail
+  std::vector<std::string> items;  ///< all but clothing
+  std::vector<std::string> seen;   ///< those whose looks seldom fail
   std::vector<std::string> starts_with;
-  std::vector<std::string> order_off;     ///< from the outside in
+  std::vector<std::string> order_off;  ///< from the outside in
 };
 
 Kit random_kit(Dice& dice);

@@ -46,8 +46,7 @@ bool fits_item(const RuleView& view, const Subject& subject, ItemId item) {
     case Subject::What::any_item: return !view.binds || item == view.binding.item;
     case Subject::What::that_item: return item == view.binding.item;
     case Subject::What::any_other_item: return item != view.binding.item;
-    case Subject::What::kind:
-      return is_of_kind(view.c, item, subject.kind) && (!is_bound || item == view.binding.item);
+    case Subject::What::kind: return is_of_kind(view.c, item, subject.kind) && (!is_bound || item == view.binding.item);
     case Subject::What::item: return item == subject.item;
     case Subject::What::anything: return true;
     case Subject::What::site:
@@ -116,8 +115,7 @@ bool fits_details(const RuleView& view, const Event& event, const Fact& fact) {
     case Event::What::tests:
     case Event::What::touches:
     case Event::What::takes: return fits_subject(view, event, fact);
-    case Event::What::disinfects:
-      return fits_subject(view, event, fact) && (!event.agent || event.agent == fact.agent);
+    case Event::What::disinfects: return fits_subject(view, event, fact) && (!event.agent || event.agent == fact.agent);
     case Event::What::inspects:
     case Event::What::found:
     case Event::What::not_found:
@@ -158,13 +156,15 @@ bool is_line_called(const Line* line, const std::string& id) {
 bool binds_person(const Event& event) { return bound_person(event) != nullptr; }
 
 bool binds_item(const Event& event) {
-  return event.subject.what == Subject::What::any_item || (event.subject.what == Subject::What::kind && event.subject.any);
+  return event.subject.what == Subject::What::any_item ||
+         (event.subject.what == Subject::What::kind && event.subject.any);
 }
 
 bool meets_event(const RuleView& view, const Event& event, const Moment& moment) {
   if (is_in_set_with_bound_item(view, event, moment)) return false;
   return std::any_of(moment.begin(), moment.end(), [&](const Fact& fact) {
-    return is_about(event, fact) && fits_person(view, &event, event.who, fact.doer) && fits_details(view, event, fact) &&
+    return is_about(event, fact) && fits_person(view, &event, event.who, fact.doer) &&
+           fits_details(view, event, fact) &&
            (event.what != Event::What::does_line || is_line_called(fact.line, event.line_id));
   });
 }
@@ -223,8 +223,8 @@ bool is_level(const RuleView& view, const State& state) {
   }
   for (const Object& worn : worn_things(view, state)) things.push_back(worn);
   return std::all_of(things.begin(), things.end(), [&](const Object& thing) {
-    const int part = state.subject.part.empty() || !thing.is_item() ? whole
-                                                                    : part_index(view.c, thing.item(), state.subject.part);
+    const int part =
+        state.subject.part.empty() || !thing.is_item() ? whole : part_index(view.c, thing.item(), state.subject.part);
     return has_quality(view, thing, part, state.quality);
   });
 }
@@ -232,9 +232,8 @@ bool is_level(const RuleView& view, const State& state) {
 bool any_person(const RuleView& view, const Person& person, bool (*test)(const RuleView&, RoleId, const State&),
                 const State& state) {
   const std::vector<RoleId> people = all_people(view.c);
-  return std::any_of(people.begin(), people.end(), [&](RoleId who) {
-    return fits_person(view, nullptr, person, who) && test(view, who, state);
-  });
+  return std::any_of(people.begin(), people.end(),
+                     [&](RoleId who) { return fits_person(view, nullptr, person, who) && test(view, who, state); });
 }
 
 bool is_in_zone(const RuleView& view, RoleId who, const State& state) {

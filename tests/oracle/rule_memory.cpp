@@ -49,13 +49,13 @@ Memory remembered(const Step& step, const Watched& watched) {
 }
 
 void remember(Step& step, const Watched& watched, const Memory& memory) {
-  if (memory.is_empty()) step.world.memories.erase(key_of(watched));
-  else step.world.memories[key_of(watched)] = memory;
+  if (memory.is_empty())
+    step.world.memories.erase(key_of(watched));
+  else
+    step.world.memories[key_of(watched)] = memory;
 }
 
-RuleView first_event(const Step& step, const Watched& watched) {
-  return {step.c(), step.world, watched.binding, true};
-}
+RuleView first_event(const Step& step, const Watched& watched) { return {step.c(), step.world, watched.binding, true}; }
 RuleView later_event(const Step& step, const Watched& watched) {
   return {step.c(), step.world, watched.binding, false};
 }
@@ -127,7 +127,8 @@ bool is_broken(const Step& step, const Watched& watched, const Moment& moment) {
 
 /// 1: "C forgets", then "remembers that B was met".
 void update_before_each(const Step& step, const Watched& watched, const Moment& moment, Memory& memory) {
-  if (watched.rule.has_since && meets_events(later_event(step, watched), watched.rule.since, moment)) memory.met.clear();
+  if (watched.rule.has_since && meets_events(later_event(step, watched), watched.rule.since, moment))
+    memory.met.clear();
   add_met(step, watched, watched.rule.require, moment, memory.met);
 }
 

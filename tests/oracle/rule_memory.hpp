@@ -19,9 +19,9 @@ struct Fact {
   RoleId doer;
   bool has_object = false;
   Object object;
-  int part = whole;                 ///< of a touch: the surface; else the part that the line names
-  bool object_is_hand = false;      ///< the object is the doer's or owner's outermost hand layer
-  bool is_unclean = false;          ///< of a touch: the surface before it
+  int part = whole;             ///< of a touch: the surface; else the part that the line names
+  bool object_is_hand = false;  ///< the object is the doer's or owner's outermost hand layer
+  bool is_unclean = false;      ///< of a touch: the surface before it
   RoleId to;
   TechniqueId technique;
   AgentId agent;
@@ -34,7 +34,7 @@ struct Fact {
   RecipientId recipient;
   InterruptionId interruption;
   EndingId ending;
-  const Line* line = nullptr;       ///< of a `does` fact
+  const Line* line = nullptr;  ///< of a `does` fact
 };
 using Moment = std::vector<Fact>;
 
@@ -56,7 +56,7 @@ struct RuleView {
   const Case& c;
   const World& world;
   Binding binding;
-  bool binds = false;   ///< true while the rule's first event is read: `anyone`, `any item` mean the binding
+  bool binds = false;  ///< true while the rule's first event is read: `anyone`, `any item` mean the binding
 };
 bool meets_event(const RuleView& view, const Event& event, const Moment& moment);
 bool meets_events(const RuleView& view, const Events& events, const Moment& moment);

@@ -17,7 +17,9 @@ Ward dressed() {
   return ward;
 }
 
-Event takes_off_any_item(const Ward&) { return event(Event::What::takes_off, anyone(), subject(Subject::What::any_item)); }
+Event takes_off_any_item(const Ward&) {
+  return event(Event::What::takes_off, anyone(), subject(Subject::What::any_item));
+}
 
 Event disinfects_hands() { return event(Event::What::disinfects, that_person(), subject(Subject::What::hands)); }
 
@@ -172,7 +174,8 @@ TEST_CASE("oracle: an interruption strikes before each line but the first, and w
   ward.interruption("call", {});
   ward.add_to(ward.p.interruptions[0].block, VerbKind::act, ward.wearer, "answer it");
   ward.statement(ward.p.interruptions[0].block, Statement::What::resume);
-  // Struck: at "answer it" within the rub or after it; then before the rub again, within it, and before the second line.
+  // Struck: at "answer it" within the rub or after it; then before the rub again, within it, and before the second
+  // line.
   CHECK(ward.walk().states == 3 + 2 + 3);
   CHECK(ward.walk().is_complete);
 }

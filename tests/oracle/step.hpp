@@ -37,11 +37,11 @@ struct Step {
   World world;
   std::set<Finding> findings;
 
-  std::string where;                ///< the line, ending or interruption
-  const Line* line = nullptr;       ///< none outside lines
+  std::string where;           ///< the line, ending or interruption
+  const Line* line = nullptr;  ///< none outside lines
   RoleId doer;
-  bool harms_count = true;          ///< false in `happens`: "nothing in `happens` is a harm by itself"
-  bool is_suffered = false;         ///< what rises to unclean now sets *reached*
+  bool harms_count = true;                  ///< false in `happens`: "nothing in `happens` is a harm by itself"
+  bool is_suffered = false;                 ///< what rises to unclean now sets *reached*
   std::set<std::pair<Object, Object>> met;  ///< which hand met which thing in this line
 
   const Case& c() const { return *of; }
@@ -74,7 +74,7 @@ void end_not_found_for_soil(Step& step, const Surface& surface);
 void end_known(Step& step, const Object& of, int part, FindingMeans means);
 void end_all_known(Step& step, const Object& of);
 
-bool may_reach(const Step& step, RoleId who, RoleId other);          ///< both in one zone
+bool may_reach(const Step& step, RoleId who, RoleId other);  ///< both in one zone
 bool is_same_or_in_sight(const Step& step, RoleId who, RoleId other);
 
 }  // namespace stepward::oracle

@@ -9,7 +9,8 @@
 
 namespace stepward::oracle {
 
-/// A procedure's text and what became of it. `protocol` is none when the compiler refused the text; `refusals` says why.
+/// A procedure's text and what became of it. `protocol` is none when the compiler refused the text; `refusals` says
+/// why.
 struct Trial {
   std::string text;
   std::optional<Protocol> protocol;

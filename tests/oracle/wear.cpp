@@ -64,7 +64,8 @@ void brush(Step& step, const Handling& handling) {
     if (!brush.always) continue;  // only when done clumsily
     for (const ItemId it : handling.items) {
       for (const Surface& one : brushed_surfaces(step, handling, brush.what, it)) {
-        for (const Surface& other : brushed_surfaces(step, handling, brush.against, it)) surfaces_meet(step, one, other);
+        for (const Surface& other : brushed_surfaces(step, handling, brush.against, it))
+          surfaces_meet(step, one, other);
       }
     }
   }
@@ -75,9 +76,8 @@ namespace {
 bool is_held_away(const Step& step, const Handling& handling, ItemId item) {
   if (!handling.technique) return false;
   const auto& handles = step.protocol()[handling.technique].handles;
-  return std::any_of(handles.begin(), handles.end(), [&](const Handled& handled) {
-    return handled.held_away && names(step.c(), handled.thing, item);
-  });
+  return std::any_of(handles.begin(), handles.end(),
+                     [&](const Handled& handled) { return handled.held_away && names(step.c(), handled.thing, item); });
 }
 
 }  // namespace
@@ -167,7 +167,8 @@ void pull_over_hands(Step& step, RoleId owner, const std::vector<ItemId>& items,
 void forget_item(const Protocol& protocol, World& world, RoleId owner, ItemId item) {
   const Object thing = worn_copy(owner, item);
   const auto drop = [&](auto& entries, auto object_of) {
-    for (auto at = entries.begin(); at != entries.end();) at = object_of(*at) == thing ? entries.erase(at) : std::next(at);
+    for (auto at = entries.begin(); at != entries.end();)
+      at = object_of(*at) == thing ? entries.erase(at) : std::next(at);
   };
   drop(world.levels, [](const auto& entry) { return entry.first.of; });
   drop(world.wet, [](const auto& entry) { return entry.first.of; });
@@ -192,7 +193,8 @@ std::set<Surface> all_showing(const Step& step, RoleId owner) {
     if (shows(step.c(), step.world, site)) showing.insert(site);
   }
   for (const ItemId item : worn_by(step.world, owner)) {
-    for (const Surface& surface : showing_surfaces(step.c(), step.world, worn_copy(owner, item))) showing.insert(surface);
+    for (const Surface& surface : showing_surfaces(step.c(), step.world, worn_copy(owner, item)))
+      showing.insert(surface);
   }
   return showing;
 }
@@ -216,8 +218,10 @@ void leave(Step& step, RoleId owner, const Leaving& set) {
 void take_off_set(Step& step, const Line& line, const std::vector<ItemId>& items) {
   std::vector<ItemId> worn;
   for (const ItemId item : items) {
-    if (step.world.wears(line.of, item)) worn.push_back(item);
-    else step.say(Code::P402, worn_copy(line.of, item));  // "and it is passed over"
+    if (step.world.wears(line.of, item))
+      worn.push_back(item);
+    else
+      step.say(Code::P402, worn_copy(line.of, item));  // "and it is passed over"
   }
   const Leaving set(worn.begin(), worn.end());
   for (const ItemId item : worn) say_before_removal(step, line.of, item, set);

@@ -62,7 +62,8 @@ struct Question {
   int part = whole;
   FindingId finding;
   friend bool operator<(const Question& a, const Question& b) {
-    return std::make_tuple(a.of.tied(), a.part, a.finding.value) < std::make_tuple(b.of.tied(), b.part, b.finding.value);
+    return std::make_tuple(a.of.tied(), a.part, a.finding.value) <
+           std::make_tuple(b.of.tied(), b.part, b.finding.value);
   }
 };
 enum class Known : std::uint8_t { never, found, not_found, ended };
@@ -89,8 +90,8 @@ struct Binding {
 
 /// What one rule remembers for one binding.
 struct Memory {
-  int stage = 0;                     ///< pattern 3: 0 nothing owed, 1 waits for B, 2 waits for D
-  std::set<int> met;                 ///< which of the required events were met
+  int stage = 0;                         ///< pattern 3: 0 nothing owed, 1 waits for B, 2 waits for D
+  std::set<int> met;                     ///< which of the required events were met
   std::set<std::uint32_t> next_line_of;  ///< pattern 4: whose next line must be B
 
   bool is_empty() const { return stage == 0 && met.empty() && next_line_of.empty(); }
@@ -101,11 +102,11 @@ struct Memory {
 using MemoryKey = std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>;  ///< rule, person, item
 
 struct World {
-  std::map<Surface, Level> levels;           ///< surfaces that are not clean
+  std::map<Surface, Level> levels;  ///< surfaces that are not clean
   std::set<Wearer> worn;
-  std::set<Above> above;                     ///< for worn pairs with a clause
-  std::set<ItemId> in_hand;                  ///< items whose fresh copy is in a hand
-  std::map<Question, Known> known;           ///< what is not *never looked*
+  std::set<Above> above;            ///< for worn pairs with a clause
+  std::set<ItemId> in_hand;         ///< items whose fresh copy is in a hand
+  std::map<Question, Known> known;  ///< what is not *never looked*
   std::set<std::pair<Object, FindingId>> duties;
   std::set<std::pair<RoleId, SiteId>> reached;
   std::set<Wearer> not_looked_at;
@@ -116,7 +117,7 @@ struct World {
   std::set<RecordId> recorded;
   std::map<DecisionId, std::uint8_t> answers;
   std::set<InterruptionId> struck;
-  std::map<MemoryKey, Memory> memories;      ///< those that remember something
+  std::map<MemoryKey, Memory> memories;  ///< those that remember something
 
   auto tied() const {
     return std::tie(levels, worn, above, in_hand, known, duties, reached, not_looked_at, worst, wet, place, declared,
@@ -129,8 +130,10 @@ struct World {
     return found == levels.end() ? Level::clean : found->second;
   }
   void set_level(const Surface& surface, Level level) {
-    if (level == Level::clean) levels.erase(surface);
-    else levels[surface] = level;
+    if (level == Level::clean)
+      levels.erase(surface);
+    else
+      levels[surface] = level;
   }
   bool wears(RoleId who, ItemId item) const { return worn.count({who, item}) > 0; }
 };
