@@ -24,6 +24,19 @@ std::string signed_by(const std::vector<model::Signature>& signatures) {
   return first.office.empty() ? first.name : fmt::format("{}, {}", first.name, first.office);
 }
 
+/// "2 358 052" is one figure: its spaces become such that no line ends at them.
+std::string with_whole_figures(const std::string& text) {
+  const auto is_figure = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+  std::string whole;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] == ' ' && i > 0 && is_figure(i - 1) && is_figure(i + 1))
+      whole += "\xC2\xA0";
+    else
+      whole += text[i];
+  }
+  return whole;
+}
+
 std::string watermark(const PaperSource& source) {
   const std::string& status = source.protocol.document.status;
   if (status == "withdrawn") return "WITHDRAWN";
@@ -78,7 +91,7 @@ Control control_block(const PaperSource& source, const std::string& kind) {
   control.owner = signed_by(document.written_by);
   control.approver = signed_by(document.approved_by);
   control.variant = model::variant_name(source.protocol, source.variant);
-  control.verdict = source.facts.verdict.empty() ? "not checked yet" : source.facts.verdict;
+  control.verdict = source.facts.verdict.empty() ? "not checked yet" : with_whole_figures(source.facts.verdict);
   control.caution = caution;
   control.language = language_tag(document);
   control.watermark = watermark(source);

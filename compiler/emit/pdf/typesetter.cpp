@@ -38,6 +38,20 @@ void insert(PangoAttrList* list, PangoAttribute* attribute, std::size_t begin, s
   pango_attr_list_insert(list, attribute);
 }
 
+bool is_of_number(char c) { return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-'; }
+
+/// A document's number ("AMH-IP-013") is read out over the telephone: no line ends at one of its hyphens.
+void keep_numbers_whole(PangoAttrList* list, const std::string& text) {
+  for (std::size_t begin = 0; begin < text.size();) {
+    std::size_t end = begin;
+    while (end < text.size() && is_of_number(text[end])) ++end;
+    if (text.substr(begin, end - begin).find('-') != std::string::npos) {
+      insert(list, pango_attr_allow_breaks_new(FALSE), begin, end);
+    }
+    begin = end + 1;
+  }
+}
+
 /// The package that holds the sign of a character, as far as one can tell from its block.
 const char* package_for(gunichar character) {
   if (character >= 0x2E80 && character < 0xA000) return "fonts-noto-cjk";
@@ -80,6 +94,7 @@ Layout Typesetter::set(const Text& text, const Style& style, double width) {
   if (style.tracking > 0) {
     insert(attributes, pango_attr_letter_spacing_new(static_cast<int>(style.tracking * PANGO_SCALE)), 0, all.size());
   }
+  keep_numbers_whole(attributes, all);
   pango_layout_set_attributes(layout.get(), attributes);
   pango_attr_list_unref(attributes);
   pango_layout_set_text(layout.get(), all.c_str(), static_cast<int>(all.size()));
