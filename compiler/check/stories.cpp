@@ -35,9 +35,12 @@ class Teller {
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
     for (effects::FieldId f : story.from_the_start) begin_with(system_.fields[f.value].meaning);
-    for (const explore::StoryStep& step : story.steps) tell_step(step, &step == &story.steps.back());
-    // The finding's own line, and nothing that led to it: the headline says it all.
-    if (told_.empty() || (told_.size() == 1 && own_line_only_)) return {};
+    for (const explore::StoryStep& step : story.steps) {
+      const bool last = &step == &story.steps.back();
+      // The step before a question or an ending has no part in what is found there, unless nothing else can be told.
+      const bool idle = last && at_crossing_ && !told_.empty() && step.changes.empty() && !step.told_by_answer;
+      if (!idle) tell_step(step);
+    }
     if (told_.size() > most_events) cut_middle();
     else fold_gaps();
     std::vector<StoryLine> out;
@@ -55,10 +58,8 @@ class Teller {
     if (!again && told_.size() < 2) told_.push_back({{"", text, false}, 0});
   }
 
-  void tell_step(const explore::StoryStep& step, bool last) {
+  void tell_step(const explore::StoryStep& step) {
     std::vector<std::string> clauses = clauses_of(step);
-    own_line_only_ = last && clauses.empty() && !step.told_by_answer;
-    if (own_line_only_ && at_crossing_) return;  // the step before a question or an ending has no part in it
     std::string card;
     const std::string event = event_of(step, card);
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
@@ -72,14 +73,13 @@ class Teller {
   }
 
   bool is_strike(const explore::StoryStep& step) const { return step.edge >= packed_.first_strike; }
-  const EdgeLabel& label_of(const explore::StoryStep& step) const {
-    return is_strike(step) ? system_.strikes[step.edge - packed_.first_strike].label : system_.edges[step.edge].label;
+  bool tells_answer(const explore::StoryStep& step) const {
+    return !is_strike(step) && system_.edges[step.edge].label.what != EdgeLabel::What::plain;
   }
-  bool tells_answer(const explore::StoryStep& step) const { return label_of(step).what != EdgeLabel::What::plain; }
 
   std::string event_of(const explore::StoryStep& step, std::string& card) const {
-    const EdgeLabel& label = label_of(step);
-    if (is_strike(step)) return fmt::format("“{}” happens here", p_[label.interruption].name);
+    if (is_strike(step)) return fmt::format("“{}” happens here", p_[model::InterruptionId(packed_.edges[step.edge].strikes)].name);
+    const EdgeLabel& label = system_.edges[step.edge].label;
     const model::Line& line = p_[graph_[step.node].line];
     const std::string& number = course_.label(graph_[step.node].line);
     if (!number.empty()) card = "(" + number + ")";
@@ -168,7 +168,6 @@ class Teller {
   const effects::System& system_;
   const explore::Packed& packed_;
   bool at_crossing_;
-  bool own_line_only_ = false;
   std::vector<Told> told_;
 };
 

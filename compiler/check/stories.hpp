@@ -21,7 +21,7 @@ namespace stepward::check {
 
 inline constexpr std::size_t most_events = 9, most_words = 14, most_folds = 2;
 
-/// `headline` is the finding's, the last line, marked here. Empty where nothing led to the finding but its own line.
+/// `headline` is the finding's, the last line, marked here.
 std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
                                                 const effects::System& system, const explore::Packed& packed,
                                                 const explore::Story& story, const effects::Report& report,

@@ -53,12 +53,17 @@ class Replay {
     return false;
   }
 
-  const effects::Edge& edge(std::uint32_t packed) const {
-    return packed < packed_.first_strike ? system_.edges[packed] : system_.strikes[packed - packed_.first_strike];
+  // Strikes are cut down to each place when a system is simplified, so a strike is found by its interruption.
+  const effects::Edge& edge(std::uint32_t packed, std::uint32_t node) const {
+    if (packed < packed_.first_strike) return system_.edges[packed];
+    const effects::Edges& place = system_.nodes[node];
+    std::uint32_t s = place.first_strike;
+    while (s + 1 < place.first_strike + place.strike_count && system_.strikes[s].label.interruption.value != packed_.edges[packed].strikes) ++s;
+    return system_.strikes[s];
   }
 
   bool take(std::uint32_t packed, effects::ReportId wanted) {
-    const effects::Edge& e = edge(packed);
+    const effects::Edge& e = edge(packed, node_);
     if (packed >= packed_.first_strike) back_[packed_.edges[packed].strikes] = packed_.nodes[node_].returns_to;
     for (std::size_t i = 0; i < system_.fields.size(); ++i) if (system_.fields[i].scratch) values_[i] = 0;
     for (std::uint32_t i = 0; i < e.op_count; ++i) apply(system_.ops[e.first_op + i], wanted);
@@ -179,16 +184,16 @@ class Replay {
     }
     for (std::uint32_t s = 0; s < run.size(); ++s) {
       const bool last = s + 1 == run.size();
-      const bool answer = tells_by_answer(run[s]);
+      const bool answer = tells_by_answer(run[s], s < places_.size() ? places_[s] : node_);
       if (changes[s].empty() && !answer && !last) continue;
       std::reverse(changes[s].begin(), changes[s].end());
       story.steps.push_back({graph::NodeId(places_.size() > s ? places_[s] : node_), run[s], s + 1, std::move(changes[s]), answer});
     }
   }
 
-  bool tells_by_answer(std::uint32_t packed) const {
+  bool tells_by_answer(std::uint32_t packed, std::uint32_t node) const {
     using W = effects::EdgeLabel::What;
-    const effects::EdgeLabel& label = edge(packed).label;
+    const effects::EdgeLabel& label = edge(packed, node).label;
     switch (label.what) {
       case W::plain: return false;
       case W::looked: return std::find(label.found.begin(), label.found.end(), true) != label.found.end();

@@ -69,7 +69,9 @@ const Message* message_of(Code code) {
 
 bool is_plural(std::string_view name) {
   const std::string_view head = name.substr(0, std::min(name.find(" of "), name.find(" (")));
-  return head.size() > 2 && head.back() == 's' && head[head.size() - 2] != 's';
+  const std::string_view last = head.substr(head.rfind(' ') + 1);  // npos + 1 is 0
+  if (last == "feet" || last == "teeth") return true;
+  return last.size() > 2 && last.back() == 's' && last[last.size() - 2] != 's';
 }
 
 std::string fill(std::string_view sentence, const std::vector<std::string>& args) {

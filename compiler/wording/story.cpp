@@ -45,8 +45,8 @@ class Clause {
       case W::none: return by_field();
       case W::meets: return meeting();
       case W::pulled_off: return fmt::format("coming off, {} {} {}", subject(c.first), one(c.first) ? "leaves" : "leave", hand_after());
-      case W::brushes: return fmt::format("{} {} {}, {}", subject(c.first), one(c.first) ? "brushes" : "brush", second(), then());
-      case W::rests_inside: return fmt::format("the inside rests on {}, {}", second(), then());
+      case W::brushes: return fmt::format("{} {} and may dirty {}", subject(c.first), one(c.first) ? "brushes" : "brush", second());
+      case W::rests_inside: return fmt::format("the inside rests on and may dirty {}", second());
       case W::leaves: return fmt::format("{} {} off", subject(c.first), one(c.first) ? "is" : "are");
       case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
       case W::disinfected: return fmt::format("{} {} clean", second(), one(c.second) ? "is" : "are");
@@ -63,7 +63,7 @@ class Clause {
       case W::happens:
         return fmt::format("it reaches {}{}", second(), change_.field.what == Of::level ? ", " + level() : std::string());
       case W::passed: return fmt::format("{} {} in the hand", subject(c.first), one(c.first) ? "is" : "are");
-      case W::remembered: return change_.after == 0 ? "what was done before no longer counts" : "from here an answer is owed";
+      case W::remembered: return change_.after == 0 ? "what was done before no longer counts" : "the rule starts here";
       case W::counted: return "another round begins";
     }
     return {};
@@ -115,12 +115,11 @@ class Clause {
     const Cause& c = change_.cause;
     const std::string hand = hand_name(p_, c.first);
     if (change_.field.bearer == c.first) return fmt::format("{} meet {}, {}", hand, second(), level());
-    return fmt::format("{} touch {}, {}", hand, second(), then());
+    return fmt::format("{} may dirty {}", hand, second());
   }
 
   std::string hand_after() const { return fmt::format("{}, {}", hand_name(p_, change_.cause.second), level()); }
   std::string level() const { return change_.field.what == Of::level ? level_name(change_.after) : "may carry"; }
-  std::string then() const { return "which then " + std::string(change_.after == effects::kSoiled ? "is soiled" : "may carry"); }
   bool one(const Bearer& b) const { return !is_plural(bearer_name(p_, b)); }
   bool is_named(const Bearer& b) const { return std::find(named_.begin(), named_.end(), b) != named_.end(); }
   std::string subject(const Bearer& b) const { return is_named(b) ? one(b) ? "it" : "they" : with_article(p_, b); }

@@ -8,7 +8,7 @@
 
 namespace stepward::test {
 
-Checked check_sources(const SourceFiles& sources, const std::string& today) {
+Checked check_sources(const SourceFiles& sources, const std::string& today, const CheckOptions& with) {
   FilesInMemory access;
   for (const auto& [name, text] : sources) access.put(name, text);
   Checked made;
@@ -16,7 +16,8 @@ Checked check_sources(const SourceFiles& sources, const std::string& today) {
   const auto protocol = model::build(loaded, made.files, made.findings, {today});
   if (protocol && !protocol->phases.empty()) {
     check::Options options;
-    options.limit = 200'000;
+    options.limit = with.limit;
+    options.only_variant = with.only_variant;
     options.workers = 1;
     check::check(*protocol, options, made.findings);
   }

@@ -1,6 +1,7 @@
 #pragma once
 // Checks sources held in memory from text to verdict.
 
+#include <optional>
 #include <string>
 
 #include "diagnostics/diagnostic.hpp"
@@ -14,7 +15,12 @@ struct Checked {
   diagnostics::Sink findings;   ///< in the order in which they are shown
 };
 
+struct CheckOptions {
+  std::size_t limit = 200'000;             ///< states of one variant's walk
+  std::optional<std::size_t> only_variant;
+};
+
 /// Checks `example.ward` among `sources`; `today` may be empty.
-Checked check_sources(const SourceFiles& sources, const std::string& today);
+Checked check_sources(const SourceFiles& sources, const std::string& today, const CheckOptions& with = {});
 
 }  // namespace stepward::test

@@ -10,6 +10,7 @@
 #include "annotated.hpp"
 #include "driver/pipeline.hpp"
 #include "source/files.hpp"
+#include "story_lint.hpp"
 #include "wording/messages.hpp"
 
 namespace {
@@ -68,14 +69,19 @@ std::string differences(const suite::Annotated& source) {
   source::Files files;
   std::vector<suite::Expected> open = source.expected;
   for (const diagnostics::Diagnostic& finding : findings_of(source, files)) {
+    for (const std::string& complaint : test::lint_story(finding)) out << "its words: " << complaint << "\n";
     const auto met = std::find_if(open.begin(), open.end(), [&](const auto& e) { return meets(e, finding, files); });
-    if (met != open.end()) { open.erase(met); continue; }
+    if (met != open.end()) {
+      open.erase(met);
+      continue;
+    }
     out << "not annotated: " << files.path(finding.at.file) << ":"
         << files.position(finding.at.file, finding.at.begin).line << " " << name_of(finding.severity) << " "
         << diagnostics::code_name(finding.code) << " " << wording::headline(finding.code, finding.args) << "\n";
   }
   for (const suite::Expected& expected : open) {
-    out << "not found: " << expected.file << ":" << expected.line << " " << expected.code << " " << expected.text << "\n";
+    out << "not found: " << expected.file << ":" << expected.line << " " << expected.code << " " << expected.text
+        << "\n";
   }
   return out.str();
 }
