@@ -1,0 +1,22 @@
+#!/bin/sh
+# Makes the pictures of docs/outputs/pages anew: sh tests/print/page_images.sh PROGRAM
+# Grey on purpose: a card that needs colour to be read is a fault, and these are what one looks at before a release.
+set -eu
+program=$1
+root=$(cd "$(dirname "$0")/../.." && pwd)
+folder=$(mktemp -d)
+trap 'rm -rf "$folder"' EXIT
+for paper in A4 A5 letter; do
+  "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --paper $paper \
+    --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
+done
+rm -rf "$root/docs/outputs/pages"
+mkdir -p "$root/docs/outputs/pages"
+for what in card script; do
+  for paper in a4 a5 letter; do
+    # All faces on A4, the first six on the other papers.
+    last=6
+    [ $paper = a4 ] && last=99
+    pdftoppm -gray -r 64 -l $last -png "$folder"/*-$what-$paper.pdf "$root/docs/outputs/pages/$what-$paper"
+  done
+done
