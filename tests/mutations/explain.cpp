@@ -39,7 +39,7 @@ struct Situations {
 };
 struct WalkedProtocol {
   std::map<Stand, Situations> at;
-  std::vector<Stand> order;     ///< as the graph numbers them
+  std::vector<Stand> order;     ///< from the first line to the last: the graph is laid out from its end
   bool complete = false;
 };
 
@@ -106,8 +106,8 @@ WalkedProtocol walk(const model::Protocol& p, const Choice& choice, const std::f
   for (std::uint32_t f = 0; f < system.fields.size(); ++f)
     if (counts(system.fields[f].meaning.what)) fields.push_back({dictionary.position(system.fields[f].meaning), f});
   std::sort(fields.begin(), fields.end());
-  for (const Stand& s : stand)
-    if (s.at.line) out.order.push_back(s);
+  for (auto s = stand.rbegin(); s != stand.rend(); ++s)
+    if (s->at.line) out.order.push_back(*s);
   for (std::uint32_t s = 0; s < result.size(); ++s) {
     const std::uint32_t node = explore::get(result.state(s), packed.node);
     if (!stand[node].at.line) continue;

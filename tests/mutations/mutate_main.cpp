@@ -41,6 +41,11 @@ void print_errors(const Base& base, const Verdict& v, bool with_text) {
   if (with_text) std::fputs(v.text.c_str(), stdout);
 }
 
+bool is_of_the_course(const Base& base, const Mutant& m) {
+  const Course course = base.courses(base.variants[m.variant]).front();
+  return std::any_of(course.begin(), course.end(), [&](const Step& step) { return step.at == m.place; });
+}
+
 void judge_mistake(const Base& base, const Mutant& m, const Settings& s, Row& row) {
   const JudgeOptions options{true, s.every_variant};
   const Verdict v = judge(base, m, options);
@@ -62,7 +67,8 @@ void judge_mistake(const Base& base, const Mutant& m, const Settings& s, Row& ro
     print_errors(base, v, s.verbose);
     return;
   }
-  const Reason why = explain(base, m, {false, false});
+  // Without interruptions unless the place is met in them alone: what lies behind a line is the same with them.
+  const Reason why = explain(base, m, {!is_of_the_course(base, m), false});
   ++(why.harmless ? row.harmless : row.missed);
   std::printf("  %s  %s\n      %s\n", why.harmless ? "harmless" : "MISSED", words_of(base, m).c_str(), why.words.c_str());
 }
