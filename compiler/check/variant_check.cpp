@@ -22,10 +22,14 @@ struct Walked {
   std::vector<model::RuleId> untested;
 };
 
-Walked walk_once(const model::Protocol& protocol, const graph::Graph& graph, const Options& options, HoldBack hold_back) {
+Walked walk_once(const model::Protocol& protocol, const graph::Graph& graph, const Options& options, HoldBack hold_back, const Tamper& tamper = {}) {
   effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
   Walked w;
   w.untested = rules::weave(protocol, lowered, hold_back);
+  if (tamper) {
+    lowered.system.fields = lowered.world.fields();
+    tamper(lowered.system);
+  }
   w.system = effects::finish(std::move(lowered), options.reduce);
   w.packed = explore::pack(w.system, hold_back == HoldBack::no);
   explore::Options walk_options;
@@ -137,11 +141,11 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
   return out;
 }
 
-PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce) {
+PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper) {
   const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
   Options options;
   options.reduce = reduce;
-  const Walked w = walk_once(protocol, graph, options, HoldBack::no);
+  const Walked w = walk_once(protocol, graph, options, HoldBack::no, tamper);
   PlainWalk out{{}, w.result.size(), w.result.complete};
   for (const explore::Found& f : w.result.found) {
     const effects::Report& r = w.system.reports[f.report.value];

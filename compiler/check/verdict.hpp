@@ -69,6 +69,8 @@ struct PlainFinding {
   friend bool operator==(const PlainFinding&, const PlainFinding&) = default;
 };
 struct PlainWalk { std::vector<PlainFinding> findings; std::uint32_t states = 0; bool complete = false; };
-PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce);
+/// Changes a system between lowering and the walk; the tests plant faults with it and demand that they are noticed.
+using Tamper = std::function<void(effects::System&)>;
+PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper = {});
 
 }  // namespace stepward::check
