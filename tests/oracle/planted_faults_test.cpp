@@ -18,7 +18,7 @@ using effects::System;
 
 namespace {
 
-constexpr std::uint64_t most_procedures = 300;
+constexpr std::uint64_t most_procedures = 900;
 constexpr std::size_t most_states = 40'000;
 
 // An operation that never happens: its guard asks for nothing that can be.
