@@ -40,6 +40,19 @@ std::string answers_of(const model::Finding& finding) {
   return joined(ways, " or ");
 }
 
+// The line that gives the first of the answers.
+std::string line_that_answers(const model::Finding& finding, const std::string& thing) {
+  if (finding.answered_by.empty()) return {};
+  const model::Answer& answer = finding.answered_by.front();
+  switch (answer.kind) {
+    case model::AnswerKind::cleaning: return fmt::format("clean {} from {}", finding.name, thing);
+    case model::AnswerKind::removal: return "take off " + thing;
+    case model::AnswerKind::declaring: return "declare " + answer.mark;
+    case model::AnswerKind::reporting: return fmt::format("report \"{} on {}\"", finding.name, thing);
+  }
+  return {};
+}
+
 // What a place needs is a kind or an item; what is taken off there is named without its wearer, who is named beside it.
 std::string missing_there(const model::Protocol& p, const Report& r) {
   if (r.has_thing && r.thing.item) return p[r.thing.item].name;
@@ -91,7 +104,7 @@ std::vector<std::string> report_args(const model::Protocol& p, const graph::Grap
     case Code::P404: return {thing, r.has_other ? bearer_name(p, r.other) : ""};
     case Code::P501:
     case Code::P505: return {thing, r.line && p.lines[r.line.value].agent ? p[p.lines[r.line.value].agent].name : ""};
-    case Code::P601: return {finding, thing, answers_of(p[r.finding])};
+    case Code::P601: return {finding, thing, answers_of(p[r.finding]), line_that_answers(p[r.finding], thing)};
     case Code::P702: return {not_as_declared(p, r), ending};
     case Code::P602:
     case Code::P701:
