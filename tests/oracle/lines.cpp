@@ -160,11 +160,12 @@ void clean_soil(Step& step, const Line& line) {
   Moment own;
   for (const NamedThing& thing : things) own.push_back(fact_about(step, Event::What::cleans, thing));
   ask_own(step, line, own);
+  if (nothing_there) return;  // "else P504, and nothing is met"
   const Hand hand = hand_of(step.c(), step.world, step.doer);
   for (const Surface& surface : all) {
     if (!is_part_of_hand(hand, surface)) hand_meets(step, hand, surface);
   }
-  if (!nothing_there) step.note("effect: soil is wiped off");
+  step.note("effect: soil is wiped off");
   for (const Surface& surface : soiled_among(step.world, all)) step.world.set_level(surface, Level::suspect);
   for (const NamedThing& thing : things) {
     if (!thing.exists) continue;
