@@ -1,7 +1,7 @@
 #pragma once
 // The grammar of a source file: lines, heads, ends, quotes and words.
 //
-// A file is a first line and then lines; a line is a head from `keywords.def` and a phrase, or `end` and what it closes.
+// A file is a first line and then lines; a line is a head from `keywords.def` and a phrase, or `end` and its words.
 // That is all a grammar can know, because names consist of several plain words and may be declared anywhere: cutting a
 // phrase into names is left to `resolve`. Nor does the grammar pair a head with its `end`: a wrong or missing `end` is
 // the commonest slip of all, and only a list of what is open can say where the block began, so `parse` keeps that list.
@@ -102,7 +102,7 @@ struct token : pegtl::sor<quoted, unclosed_quote, date, ratio, decimal_comma, do
 struct phrase : pegtl::star<pegtl::sor<blanks, token>> {};
 struct remark : pegtl::seq<pegtl::one<'#'>, pegtl::star<pegtl::not_at<newline>, pegtl::utf8::any>> {};
 
-// ---- heads, from the keyword list ------------------------------------------------------------------------------------
+// ---- heads, from the keyword list ----------------------------------------------------------------------------------
 
 /// What must follow a head beyond its words. Only `if not` needs a second look: it opens a detail when a quoted text
 /// follows, else it is the question `if` about something that is not.
@@ -170,7 +170,7 @@ struct first_line : pegtl::seq<pegtl::star<blank>, language_word, phrase, pegtl:
 struct file : pegtl::seq<pegtl::opt<byte_order_mark>, pegtl::star<empty_line>, pegtl::opt<first_line>,
                          pegtl::until<pegtl::eof, line>> {};
 
-// ---- facts about the keyword list ------------------------------------------------------------------------------------
+// ---- facts about the keyword list ---------------------------------------------------------------------------------
 
 inline constexpr std::array head_keywords = {
 #define STEPWARD_RESERVED(words, closes) std::string_view(words),

@@ -37,7 +37,9 @@ constexpr std::size_t widest_line = 120;
 /// Source as it is shown: tabs and other control characters take one cell each, bytes that are no text become "?".
 std::string shown(std::string_view line) {
   std::string plain(line);
-  for (std::size_t bad = text::first_bad_byte(plain); bad != std::string::npos; bad = text::first_bad_byte(plain)) plain[bad] = '?';
+  for (std::size_t bad = text::first_bad_byte(plain); bad != std::string::npos; bad = text::first_bad_byte(plain)) {
+    plain[bad] = '?';
+  }
   for (char& c : plain) {
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
   }
@@ -91,7 +93,8 @@ std::string story_line(const StoryLine& line, std::size_t& events) {
   if (line.here) return "here: " + line.text;
   if (line.text.rfind("…", 0) == 0) return line.text;
   ++events;
-  return line.step.empty() ? fmt::format("{} {}", events, line.text) : fmt::format("{} {} {}", events, line.step, line.text);
+  return line.step.empty() ? fmt::format("{} {}", events, line.text)
+                           : fmt::format("{} {} {}", events, line.step, line.text);
 }
 
 std::string story(const std::vector<StoryLine>& lines) {
@@ -113,7 +116,8 @@ std::string places(const Diagnostic& finding, const source::Files& files) {
     if (!place.span.file) continue;
     const source::Position position = files.position(place.span.file, place.span.begin);
     const std::string file = place.span.file == finding.at.file ? "" : files.path(place.span.file) + ' ';
-    all += labelled("see", fmt::format("{}line {}: {}", file, position.line, wording::caption(place.caption, finding.args)));
+    all += labelled("see",
+                    fmt::format("{}line {}: {}", file, position.line, wording::caption(place.caption, finding.args)));
   }
   return all;
 }

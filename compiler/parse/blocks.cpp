@@ -165,7 +165,8 @@ class Folding {
     if (line.closes.empty()) {
       findings_.report(Code::L304, line.span, {innermost_end});
     } else if (wrong_word) {
-      auto& finding = findings_.report(Code::L303, line.head_span, {std::string(line.closes), name_of_innermost(), innermost_end});
+      auto& finding = findings_.report(Code::L303, line.head_span,
+                                       {std::string(line.closes), name_of_innermost(), innermost_end});
       finding.places.push_back({tree_[innermost().node].head, "opened here"});
     } else {
       findings_.report(Code::L302, line.head_span, {std::string(line.closes)});

@@ -66,7 +66,8 @@ class Reading {
   /// The first odd character of a line is enough: the rest of a pasted table would only repeat it.
   void report_odd(source::Span span) {
     current(span).span.end = span.end;
-    if (!std::exchange(odd_reported_, true)) report(grammar::finding_of<grammar::odd_character>::code, span, {name(span)});
+    const auto code = grammar::finding_of<grammar::odd_character>::code;
+    if (!std::exchange(odd_reported_, true)) report(code, span, {name(span)});
   }
 
   void report(diagnostics::Code code, source::Span span, std::vector<std::string> args) {

@@ -106,7 +106,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::words: case NodeKind::spoken: return in(I::verb, I::technique);
     case NodeKind::watch: case NodeKind::if_not: case NodeKind::warning: return in(I::verb, I::technique, I::steps);
 
-    case NodeKind::source: return in(I::zone, I::role, I::finding, I::surface, I::item, I::agent, I::technique, I::rule);
+    case NodeKind::source:
+      return in(I::zone, I::role, I::finding, I::surface, I::item, I::agent, I::technique, I::rule);
     case NodeKind::because: return in(I::technique, I::rule, I::variants, I::steps);
     case NodeKind::never_together: return in(I::variants);
 

@@ -63,7 +63,8 @@ const std::map<std::string, Names>& allowed_libraries() {
 
 /// Headers of the language and the system that reach outside: the disk, the clock, the terminal.
 const Names& outside_headers() {
-  static const Names table = {"filesystem", "fstream", "iostream", "chrono", "ctime", "unistd.h", "sys/stat.h", "fcntl.h"};
+  static const Names table = {"filesystem", "fstream",  "iostream",   "chrono",
+                              "ctime",      "unistd.h", "sys/stat.h", "fcntl.h"};
   return table;
 }
 
@@ -95,7 +96,8 @@ void read_includes(const fs::path& path, std::vector<Include>& all) {
     const std::size_t open = line.find_first_of("\"<", at);
     if (open == std::string::npos) continue;
     const std::size_t close = line.find_first_of("\">", open + 1);
-    all.push_back({fs::relative(path, tree()).generic_string(), line.substr(open + 1, close - open - 1), line[open] == '"'});
+    all.push_back(
+        {fs::relative(path, tree()).generic_string(), line.substr(open + 1, close - open - 1), line[open] == '"'});
   }
 }
 
@@ -123,7 +125,9 @@ std::string target_of(const Include& include) {
   return fs::exists(tree() / "grammar" / include.what) ? "grammar" : std::string();
 }
 
-bool starts_with(const std::string& text, const std::string& start) { return text.compare(0, start.size(), start) == 0; }
+bool starts_with(const std::string& text, const std::string& start) {
+  return text.compare(0, start.size(), start) == 0;
+}
 
 /// keywords.def is the one list of words that syntax and placement are made from; it holds no rule of the grammar.
 bool is_keyword_list(const Include& include) { return include.what == "keywords.def"; }

@@ -8,8 +8,19 @@
 namespace {
 
 std::set<std::string> all_words() {
-  std::set<std::string> words = {"stepward 1 protocol\n", "stepward 1 library\n", "stepward 1 rules\n", "end ", "\n", "\n  ",
-                                 "is normal", "is emergency", "wearing", "1 part with 9 parts", "any item", "\"x\"", "# "};
+  std::set<std::string> words = {"stepward 1 protocol\n",
+                                 "stepward 1 library\n",
+                                 "stepward 1 rules\n",
+                                 "end ",
+                                 "\n",
+                                 "\n  ",
+                                 "is normal",
+                                 "is emergency",
+                                 "wearing",
+                                 "1 part with 9 parts",
+                                 "any item",
+                                 "\"x\"",
+                                 "# "};
 #define STEPWARD_HEAD(id, head, closes) \
   words.insert(head);                   \
   if (*closes != 0) words.insert(std::string("end ") + closes);

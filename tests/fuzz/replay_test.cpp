@@ -66,7 +66,9 @@ std::string with_slip(const std::string& text, Numbers& numbers) {
   std::string& line = lines[place];
   switch (numbers.below(5)) {
     case 0: lines.erase(lines.begin() + static_cast<std::ptrdiff_t>(place)); break;
-    case 1: lines.insert(lines.begin() + static_cast<std::ptrdiff_t>(numbers.below(lines.size())), std::string(line)); break;
+    case 1:
+      lines.insert(lines.begin() + static_cast<std::ptrdiff_t>(numbers.below(lines.size())), std::string(line));
+      break;
     case 2: std::swap(lines[place], lines[numbers.below(lines.size())]); break;
     case 3: line = line.substr(0, numbers.below(line.size() + 1)); break;
     default:

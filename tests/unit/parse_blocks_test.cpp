@@ -47,7 +47,8 @@ TEST_CASE("blocks: details hang on the action above, arms stand in order") {
 }
 
 TEST_CASE("blocks: a repeat keeps its until and its fallback in order") {
-  const Parsed file = steps("repeat at most 3 times\n  test seal\nuntil seal is good\nif still not\n  finish as x\nend repeat");
+  const Parsed file =
+      steps("repeat at most 3 times\n  test seal\nuntil seal is good\nif still not\n  finish as x\nend repeat");
   CHECK(file.codes() == "");
   CHECK(outline(file) == "phase(repeat(test until if still not finish as))");
 }
@@ -70,7 +71,8 @@ TEST_CASE("blocks: a reason belongs to the exclusion above it or to its rule") {
 }
 
 TEST_CASE("blocks: the same word may be a declaration and a line of an item") {
-  const Parsed file = parse_text("stepward 1 library\nkind gloves\nitem inner gloves\n  kind gloves\nend item\nkind suit\n");
+  const Parsed file =
+      parse_text("stepward 1 library\nkind gloves\nitem inner gloves\n  kind gloves\nend item\nkind suit\n");
   CHECK(file.codes() == "");
   CHECK(outline(file) == "kind item(kind) kind");
 }
@@ -86,7 +88,8 @@ TEST_CASE("slips: a block that is not closed is named where it opened") {
   REQUIRE(inner.sink[0].places.size() == 1);
   CHECK(inner.files.position(inner.tree.file, inner.sink[0].places[0].span.begin).line == 5);
   CHECK(outline(inner) == "phase(if(take))");
-  CHECK(parse_text("stepward 1 protocol\nphase \"A\"\n  move to x\nphase \"B\"\n  move to y\nend phase\n").codes() == "L301:2");
+  CHECK(parse_text("stepward 1 protocol\nphase \"A\"\n  move to x\nphase \"B\"\n  move to y\nend phase\n").codes() ==
+        "L301:2");
   CHECK(parse_text("stepward 1 library\nitem a\n  kind b\nitem c\n  kind d\nend item\nkind e\n").codes() == "L301:2");
   CHECK(parse_text("stepward 1 library\nrole a\nkind gloves\nkind suit\n").codes() == "L301:2");
   CHECK(parse_text("stepward 1 protocol\nphase \"A\"\n  move to x\n").codes() == "L301:2");
@@ -106,7 +109,8 @@ TEST_CASE("slips: a stray end closes nothing and costs one finding") {
 }
 
 TEST_CASE("slips: a wrong word after end closes what is open") {
-  const Parsed file = parse_text("stepward 1 protocol\nphase \"A\"\n  move to x\nend routine\nphase \"B\"\n  move to y\nend phase\n");
+  const Parsed file =
+      parse_text("stepward 1 protocol\nphase \"A\"\n  move to x\nend routine\nphase \"B\"\n  move to y\nend phase\n");
   CHECK(file.codes() == "L303:4");
   CHECK(outline(file) == "phase(move) phase(move)");
   CHECK(steps("if a on b\n  move to x\nend only\nmove to y").codes() == "L303:5");
@@ -144,7 +148,8 @@ TEST_CASE("slips: a detail needs an action above it") {
 }
 
 TEST_CASE("slips: a misspelt head is answered with the line that was meant, and its block is still read") {
-  const Parsed file = parse_text("stepward 1 library\nzoen bay\n  risk hihg %\n  riks low\nend zone\nbodi site eyes\nkind a\n");
+  const Parsed file =
+      parse_text("stepward 1 library\nzoen bay\n  risk hihg %\n  riks low\nend zone\nbodi site eyes\nkind a\n");
   CHECK(file.codes() == "L202:3 L409:2 L401:4 L409:6");
   CHECK(file.sink[1].fix == "zone bay");
   CHECK(file.sink[2].fix == "risk low");
@@ -211,7 +216,8 @@ TEST_CASE("size: a very large file is read, whether it is good or garbage") {
 #else
   const std::size_t bytes = std::size_t{2} << 20;
 #endif
-  const std::string block = "phase \"A\"\n" + repeated("  take off outer gloves using glove in glove\n", 50) + "end phase\n";
+  const std::string block =
+      "phase \"A\"\n" + repeated("  take off outer gloves using glove in glove\n", 50) + "end phase\n";
   std::string good = "stepward 1 protocol\n";
   while (good.size() < bytes) good += block;
   const Parsed read = parse_text(good);

@@ -62,7 +62,8 @@ TEST_CASE("tokens: spans lead back to the text") {
 }
 
 TEST_CASE("quotes: curly ones are taken, remarks inside them are text") {
-  const Parsed file = steps("act \xE2\x80\x9CStop # here\xE2\x80\x9D \"he said \xE2\x80\x9Cstop\xE2\x80\x9D\" \xE2\x80\x9Ehalt\xE2\x80\x9C");
+  const Parsed file = steps(
+      "act \xE2\x80\x9CStop # here\xE2\x80\x9D \"he said \xE2\x80\x9Cstop\xE2\x80\x9D\" \xE2\x80\x9Ehalt\xE2\x80\x9C");
   REQUIRE(file.codes() == "");
   const auto& phrase = file.only_step().phrase;
   REQUIRE(phrase.size() == 4);

@@ -55,7 +55,8 @@ TEST_CASE("text: a finding at the end of the file still has a caret") {
 
 TEST_CASE("text: a very long line is cut to what stands around the mark") {
   Sample sample(std::string(5000, 'a') + " qqqq " + std::string(5000, 'b') + "\n");
-  const std::string text = diagnostics::as_text(diagnostics::make(Code::L202, sample.find("qqqq"), {"x"}), sample.files);
+  const std::string text =
+      diagnostics::as_text(diagnostics::make(Code::L202, sample.find("qqqq"), {"x"}), sample.files);
   CHECK(text.size() < 600);
   CHECK(text.find("exit.ward:1:5002") != std::string::npos);
   const std::size_t line = text.find("   1 | ");
@@ -66,7 +67,8 @@ TEST_CASE("text: a very long line is cut to what stands around the mark") {
 
 TEST_CASE("text: bytes that are no text are shown as question marks") {
   Sample sample("zone caf\xE9 x\n");
-  const std::string text = diagnostics::as_text(diagnostics::make(Code::L113, {sample.file, 8, 9}, {"9"}), sample.files);
+  const std::string text =
+      diagnostics::as_text(diagnostics::make(Code::L113, {sample.file, 8, 9}, {"9"}), sample.files);
   CHECK(text.find("   1 | zone caf? x\n     |         ^\n") != std::string::npos);
 }
 
@@ -143,8 +145,9 @@ TEST_CASE("json: counts, facts and places are there under their names") {
     CAPTURE(part);
     CHECK(json.find(part) != std::string::npos);
   }
-  CHECK(json == diagnostics::as_json(sample.sink, sample.files,
-                                     {{"variants", std::int64_t{6}}, {"complete", true}, {"title", std::string("Exit")}}));
+  CHECK(json ==
+        diagnostics::as_json(sample.sink, sample.files,
+                             {{"variants", std::int64_t{6}}, {"complete", true}, {"title", std::string("Exit")}}));
 }
 
 TEST_CASE("json: bytes that are no text do not end the program") {
