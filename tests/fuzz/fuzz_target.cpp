@@ -4,9 +4,9 @@
 //   cmake --preset fuzz && cmake --build --preset fuzz
 //   ctest --preset fuzz                                        the short run, always the same inputs
 //   mkdir -p build/fuzz/found
-//   build/fuzz/bin/fuzz_target -dict=build/fuzz/generated/keywords.dict -max_len=8192 -max_total_time=600 \
-//       build/fuzz/found tests/fuzz/samples stdlib-procedures   the long run: ten minutes, new inputs are kept in
-//       found/
+// The long run, ten minutes, on one line; new inputs are kept in found/:
+//   build/fuzz/bin/fuzz_target -dict=build/fuzz/generated/keywords.dict -max_len=8192 -max_total_time=600
+//     build/fuzz/found tests/fuzz/samples stdlib-procedures
 // A fault leaves its input as crash-…; add a small form of it to samples/, where the replay test runs it for ever.
 
 #include <cstddef>
