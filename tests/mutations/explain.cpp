@@ -4,6 +4,7 @@
 // what each rule remembers. What comes behind a line depends on nothing else. So if from some line on every situation of
 // the mutant is one of the original too, the mutant can do nothing there that the original could not, and the original
 // is clean. Between the edit and that line the situations differ; what differs is named, and that stretch was checked.
+// Where an answer was to be lost (a question too early, an arm deleted), the original's must be the mutant's too.
 // If the situations never come together again, nothing is proved and the mistake counts as missed.
 
 #include <algorithm>
@@ -165,14 +166,14 @@ struct Difference {
   std::set<std::size_t> fields, last_fields;
 };
 
-Difference difference(const WalkedProtocol& mutant, const WalkedProtocol& original) {
+Difference difference(const WalkedProtocol& mutant, const WalkedProtocol& original, bool may_lose_runs) {
   Difference out;
   for (const Stand& s : mutant.order) {
     const auto here = mutant.at.find(s);
     if (here == mutant.at.end()) continue;
     const auto there = original.at.find(s);
     const Situations& known = there == original.at.end() ? Situations() : there->second;
-    if (within(here->second, known)) continue;
+    if (within(here->second, known) && (may_lose_runs || within(known, here->second))) continue;
     out.stands.push_back(s);
     out.last_fields.clear();
     add_differing(here->second, known, out.last_fields);
@@ -184,6 +185,31 @@ Difference difference(const WalkedProtocol& mutant, const WalkedProtocol& origin
 /// The stand right behind the last differing one, if any run goes on there.
 bool goes_to_the_end(const Difference& d, const WalkedProtocol& mutant) {
   return !d.stands.empty() && !mutant.order.empty() && d.stands.back() == mutant.order.back();
+}
+
+bool touches(const model::Line& line) {
+  using V = model::VerbKind;
+  switch (line.verb) {
+    case V::don: case V::doff: case V::disinfect: case V::clean: case V::test: case V::take: case V::pass: return true;
+    case V::act: return !line.things.empty();
+    case V::inspect: case V::decide: case V::declare: case V::record: case V::report: case V::call: case V::move: case V::wait: return false;
+  }
+  return true;
+}
+
+/// The person whose surfaces alone differ at the end, if no other line of that person touches anything.
+std::string person_who_touches_nothing(const Base& base, const Mutant& m, const Dictionary& dictionary, const std::set<std::size_t>& fields) {
+  const model::Protocol& p = *base.protocol;
+  model::RoleId who;
+  for (const std::size_t f : fields) {
+    if (dictionary[f].what != FieldMeaning::What::level || (who && dictionary[f].bearer.person != who)) return {};
+    who = dictionary[f].bearer.person;
+  }
+  if (!who) return {};
+  for (const Course& course : base.courses(base.variants[m.variant]))
+    for (const Step& s : course)
+      if (s.line && s.at != m.place && p[s.line].who == who && touches(p[s.line])) return {};
+  return p[who].name;
 }
 
 }  // namespace
@@ -198,18 +224,21 @@ Reason explain(const Base& base, const Mutant& m, const JudgeOptions& options) {
   const auto mutant_at = [&](source::Span s) { return m.copies.origin(files.path(s.file), files.position(s.file, s.begin).line); };
   Reason last;
   for (const bool reduce : {false, true}) {
+    if (options.interruptions && !reduce) continue;  // millions of situations, and the forgetful walk proves as much
     const Choice choice{base.variants[m.variant], options.interruptions, reduce};
     Dictionary dictionary;
     const WalkedProtocol original = walk(*base.protocol, choice, original_at, dictionary);
     const WalkedProtocol mutant = walk(*protocol, choice, mutant_at, dictionary);
     if (!original.complete || !mutant.complete) { last = {false, "its walk is too long to be compared"}; continue; }
-    const Difference d = difference(mutant, original);
+    const Difference d = difference(mutant, original, m.may_lose_runs);
     if (d.stands.empty()) {
       return {true, reduce ? "what differs is asked by no later line" : "every surface and memory behind it is as in the original: no situation differs"};
     }
     const std::string where = list(*base.protocol, dictionary, d.fields) + " differ from " + base.place_words(d.stands.front().at) + " to " +
                               base.place_words(d.stands.back().at);
     const std::string end = list(*base.protocol, dictionary, d.last_fields) + " at " + base.place_words(d.stands.back().at);
+    if (const std::string idle = person_who_touches_nothing(base, m, dictionary, d.last_fields); !idle.empty())
+      return {true, end + " only, and nothing that the " + idle + " does behind it touches anything"};
     if (goes_to_the_end(d, mutant)) { last = {false, "still different at the last line: " + end}; continue; }
     return {true, where + " (" + base.words(d.stands.back().at) + "), and no line behind it meets anything new" +
                       (reduce ? "; what else differs is asked by no later line" : "")};

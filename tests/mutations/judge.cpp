@@ -42,6 +42,23 @@ void check_one(const model::Protocol& p, const Mutant& m, const JudgeOptions& op
   for (const std::size_t v : m.all_variants) { with.only_variant = v; check::check(p, with, sink); }
 }
 
+/// The errors at which runs come to their first: what an author would mend first, with nothing that follows from it.
+void note_first_errors(const model::Protocol& p, const Mutant& m, const source::Files& files, Verdict& v) {
+  const auto variants = model::all_variants(p);
+  if (m.variant >= variants.size()) return;
+  Lines lines;
+  v.first_as_expected = true;
+  for (const check::PlainFinding& f : check::plain_walk(p, variants[m.variant], true).findings) {
+    const bool error = diagnostics::default_severity(f.code) == Severity::error;
+    if (!error || !f.line) continue;
+    const source::Span at = p[f.line].span;
+    const Origin origin = m.copies.origin(files.path(at.file), files.position(at.file, at.begin).line);
+    lines.insert(origin);
+    v.first_as_expected = v.first_as_expected && m.lines.count(origin) != 0;
+  }
+  v.first_lines = lines.size();
+}
+
 }  // namespace
 
 Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
@@ -61,6 +78,7 @@ Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
     v.found = v.found || v.errors.back().expected;
     v.has_story = v.has_story || (v.errors.back().expected && v.errors.back().has_story);
   }
+  if (protocol && v.errors.size() > 1) note_first_errors(*protocol, m, files, v);
   v.as_expected = v.found && std::all_of(v.errors.begin(), v.errors.end(), [](const Reported& r) { return r.expected; });
   v.alone = v.found && v.errors.size() == 1;
   v.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();

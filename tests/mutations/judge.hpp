@@ -22,6 +22,8 @@ struct Verdict {
   bool has_story = false;       ///< and tells how it comes about, or needs no telling (the text alone shows it)
   bool alone = false;           ///< and no other error was reported
   bool as_expected = false;     ///< every error is one that the mistake may be found by
+  bool first_as_expected = false;  ///< the first error of every run is one that the mistake may be found by
+  std::size_t first_lines = 0;  ///< how many lines these stand at
   double seconds = 0;
   std::string text;             ///< all errors as a reader would see them
 };

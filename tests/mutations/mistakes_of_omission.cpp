@@ -146,6 +146,7 @@ Range arm_range(const Base& base, Place arm) {
 std::vector<Mutant> arms_and_endings_deleted(const Base& base) {
   std::vector<Mutant> out;
   const auto complete = [&](Mutant m, Origin course_line) {
+    m.may_lose_runs = false;
     m.variant = base.variant_of(course_line).value_or(0);
     m.codes = codes_of_dirt();
     m.codes.insert({Code::F101, Code::F105, Code::F401, Code::F102, Code::P601, Code::P202, Code::P701, Code::P702});
@@ -221,7 +222,7 @@ std::vector<Mutant> carried_over_border(const Base& base) {
   for (const Place& place : lines_with(base, VerbKind::doff)) {
     const std::size_t v = base.variant_of(base.origin(place)).value_or(0);
     const model::ItemId item = item_of_line(base, line_at(base, place) ? base.lines_at(base.origin(place)).front() : model::LineId(), v);
-    if (!item) continue;
+    if (!item || base[base.parent(place)].kind == NodeKind::routine) continue;  // a change in between is not the last of it
     bool uncovers = false;
     for (const Place& other : lines_with(base, VerbKind::doff)) {
       const model::ItemId under = item_of_line(base, base.lines_at(base.origin(other)).front(), v);

@@ -77,10 +77,17 @@ std::vector<Place> questions_of(const Base& base, Place look) {
   return out;
 }
 
+/// A question and those inside it.
+void add_questions(const Base& base, Place p, Lines& out) {
+  if (base[p].kind == NodeKind::if_question || base[p].kind == NodeKind::otherwise_if) out.insert(base.origin(p));
+  for (const Place& child : base.children(p)) add_questions(base, child, out);
+}
+
 Mutant look_mutant(const Base& base, Place look, const std::vector<Place>& questions) {
   Mutant m = start(base, "a question before anyone looked", base.origin(look));
   m.codes = {Code::F201, Code::F202};
-  for (const Place& q : questions) m.lines.insert(base.origin(q));
+  m.may_lose_runs = false;  // a question that is asked too early loses its answers
+  for (const Place& q : questions) add_questions(base, q, m.lines);
   return m;
 }
 

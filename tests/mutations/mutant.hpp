@@ -24,6 +24,7 @@ struct Mutant {
   Copies copies;
   Codes codes;
   Lines lines;
+  bool may_lose_runs = true;    ///< harmless even if some runs of the original are no longer there
   std::size_t variant = 0;      ///< a variant in which the place can be met
   std::vector<std::size_t> all_variants;  ///< all that have to be looked at for it; empty: every one
 };
