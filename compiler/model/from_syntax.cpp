@@ -37,7 +37,7 @@ class DeclarationReader {
       case NodeKind::agent: read_agent(context_, place, protocol.agents[agents_++]); break;
       case NodeKind::technique: read_technique(context_, place, TechniqueId{techniques_++}); break;
       case NodeKind::verb: read_verb(context_, place); break;
-      default: break;   // the frame, the steps and the rules have passes of their own
+      default: break;  // the frame, the steps and the rules have passes of their own
     }
   }
 

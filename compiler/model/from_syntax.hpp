@@ -17,7 +17,7 @@ namespace stepward::model {
 
 /// What the caller knows and the files do not.
 struct BuildOptions {
-  std::string today;   ///< ISO 8601; empty: review dates are not held against any day
+  std::string today;  ///< ISO 8601; empty: review dates are not held against any day
 };
 
 /// Builds the protocol of `loaded.files[0]`. Findings (families N, D, V, T, X and the static ones of F) go to `sink`.

@@ -28,7 +28,8 @@ void keep_coarsest(std::vector<Reading>& readings) {
   for (const Reading& reading : readings) points.push_back(cut_points(reading));
   std::vector<Reading> kept;
   for (std::size_t i = 0; i < readings.size(); ++i) {
-    const bool beaten = std::any_of(points.begin(), points.end(), [&](const auto& p) { return is_coarser(p, points[i]); });
+    const bool beaten =
+        std::any_of(points.begin(), points.end(), [&](const auto& p) { return is_coarser(p, points[i]); });
     if (!beaten) kept.push_back(std::move(readings[i]));
   }
   readings = std::move(kept);
@@ -143,12 +144,16 @@ std::vector<Reading> Cutter::readings(std::size_t from, const Frame& frame, std:
   std::vector<Reading> found;
   const auto end_node = static_cast<std::uint32_t>((length - from) * states_ + frame.accept());
   if (first_back_[end_node] == not_reached) return found;
-  struct Step { std::int32_t back; std::size_t depth; };
+  struct Step {
+    std::int32_t back;
+    std::size_t depth;
+  };
   std::vector<Step> todo;
-  std::vector<Segment> pieces;   // from the end of the line to its beginning
+  std::vector<Segment> pieces;  // from the end of the line to its beginning
   std::vector<std::size_t> counts;
   const auto push_all = [&](std::uint32_t node, std::size_t depth) {
-    for (std::int32_t b = first_back_[node]; b >= 0; b = backs_[static_cast<std::size_t>(b)].next) todo.push_back({b, depth});
+    for (std::int32_t b = first_back_[node]; b >= 0; b = backs_[static_cast<std::size_t>(b)].next)
+      todo.push_back({b, depth});
   };
   push_all(end_node, 0);
   if (todo.empty()) found.emplace_back();
@@ -169,11 +174,14 @@ std::vector<Reading> Cutter::readings(std::size_t from, const Frame& frame, std:
     }
     counts.push_back(pieces.size());
     const bool at_start = back.from_node == frame.start();
-    if (!at_start) { push_all(back.from_node, step.depth + 1); continue; }
+    if (!at_start) {
+      push_all(back.from_node, step.depth + 1);
+      continue;
+    }
     Reading reading;
     reading.segments.assign(pieces.rbegin(), pieces.rend());
-    const bool is_new = std::none_of(found.begin(), found.end(),
-                                     [&](const Reading& r) { return r.segments == reading.segments; });
+    const bool is_new =
+        std::none_of(found.begin(), found.end(), [&](const Reading& r) { return r.segments == reading.segments; });
     if (is_new) found.push_back(std::move(reading));
   }
   return found;
@@ -189,8 +197,10 @@ Stop Cutter::stop(const Phrase& phrase, std::size_t from, const Frame& frame) co
   for (const std::uint32_t state : open_[furthest]) {
     for (const Edge& edge : frame.edges(state)) {
       stop.classes |= edge.classes;
-      if (edge.kind == EdgeKind::word) stop.words.push_back(edge.shown);
-      else if (edge.kind != EdgeKind::nothing && edge.kind != EdgeKind::name) stop.others.push_back(edge.kind);
+      if (edge.kind == EdgeKind::word)
+        stop.words.push_back(edge.shown);
+      else if (edge.kind != EdgeKind::nothing && edge.kind != EdgeKind::name)
+        stop.others.push_back(edge.kind);
     }
   }
   return stop;

@@ -24,15 +24,15 @@ namespace stepward::resolve {
 
 /// One piece of a reading: tokens [begin, end).
 struct Segment {
-  std::string_view label;   ///< of the frame; empty for words that only join
+  std::string_view label;  ///< of the frame; empty for words that only join
   EdgeKind kind = EdgeKind::word;
   std::uint32_t begin = 0, end = 0;
-  Meaning meaning;          ///< for names
+  Meaning meaning;  ///< for names
   friend bool operator==(const Segment&, const Segment&) = default;
 };
 
 struct Reading {
-  std::vector<Segment> segments;   ///< in the order of the line
+  std::vector<Segment> segments;  ///< in the order of the line
 
   const Segment* find(std::string_view label) const;
   bool has(std::string_view label) const { return find(label) != nullptr; }
@@ -40,21 +40,21 @@ struct Reading {
 
 /// What could have stood where no cut went on.
 struct Stop {
-  std::size_t position = 0;               ///< the first token that no cut can pass; the phrase's length: it ends early
-  Classes classes = 0;                    ///< names that would do there
-  std::vector<std::string_view> words;    ///< words that would do there
-  std::vector<EdgeKind> others;           ///< quoted text, numbers, dates that would do there
+  std::size_t position = 0;             ///< the first token that no cut can pass; the phrase's length: it ends early
+  Classes classes = 0;                  ///< names that would do there
+  std::vector<std::string_view> words;  ///< words that would do there
+  std::vector<EdgeKind> others;         ///< quoted text, numbers, dates that would do there
 };
 
 struct Cut {
-  std::vector<Reading> readings;   ///< after the coarser ones have won: none, one, or several that differ
-  Stop stop;                       ///< filled when there is no reading
+  std::vector<Reading> readings;  ///< after the coarser ones have won: none, one, or several that differ
+  Stop stop;                      ///< filled when there is no reading
 };
 
 /// A phrase with its words looked up once; frames may be tried on it from any token on.
 struct Phrase {
   const std::vector<syntax::Token>* tokens = nullptr;
-  std::vector<WordId> words;       ///< `unknown_word` for what is no word, or never seen in a name or frame
+  std::vector<WordId> words;  ///< `unknown_word` for what is no word, or never seen in a name or frame
   Phrase(const NameTable& table, const std::vector<syntax::Token>& tokens_in);
 };
 
@@ -68,7 +68,12 @@ class Cutter {
           const std::vector<std::uint32_t>& parameters = {});
 
  private:
-  struct Back { std::uint32_t from_node; const Edge* edge; std::int32_t entry; std::int32_t next; };
+  struct Back {
+    std::uint32_t from_node;
+    const Edge* edge;
+    std::int32_t entry;
+    std::int32_t next;
+  };
 
   void walk(const Phrase& phrase, std::size_t from, const Frame& frame, const std::vector<std::uint32_t>& parameters);
   void follow(const Phrase& phrase, std::size_t position, std::uint32_t node, const Edge& edge,
@@ -79,7 +84,7 @@ class Cutter {
 
   const NameTable& table_;
   std::size_t states_ = 0, start_ = 0;
-  std::vector<std::int32_t> first_back_;          ///< per (position, state)
+  std::vector<std::int32_t> first_back_;  ///< per (position, state)
   std::vector<Back> backs_;
   std::vector<std::vector<std::uint32_t>> open_;  ///< states reached at a position
   std::vector<NameTable::Match> matches_;

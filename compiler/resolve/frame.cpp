@@ -23,8 +23,14 @@ std::string with_prefix(std::string_view shape, std::string_view prefix) {
     if (shape[at] == '<' || shape[at] == '{') out += prefix;
     if (shape[at] == '$') {
       while (at + 1 < shape.size() && is_word_letter(shape[at + 1])) out += shape[++at];
-      if (at + 1 < shape.size() && shape[at + 1] == '(') { out += shape[++at]; out += prefix; }
-      else { out += '('; out += prefix; out += ')'; }
+      if (at + 1 < shape.size() && shape[at + 1] == '(') {
+        out += shape[++at];
+        out += prefix;
+      } else {
+        out += '(';
+        out += prefix;
+        out += ')';
+      }
     }
   }
   return out;
@@ -35,7 +41,10 @@ std::string expanded(std::string_view text, const Shapes& shapes, int depth = 0)
   if (depth > 8) broken(text, "shapes go round in a circle");
   std::string out;
   for (std::size_t at = 0; at < text.size(); ++at) {
-    if (text[at] != '$') { out += text[at]; continue; }
+    if (text[at] != '$') {
+      out += text[at];
+      continue;
+    }
     std::size_t end = at + 1;
     while (end < text.size() && is_word_letter(text[end])) ++end;
     const auto found = shapes.find(text.substr(at + 1, end - at - 1));
@@ -67,7 +76,9 @@ class FrameCompiler {
   }
 
  private:
-  struct Piece { std::uint16_t from, to; };
+  struct Piece {
+    std::uint16_t from, to;
+  };
 
   char peek() {
     while (at_ < text_.size() && text_[at_] == ' ') ++at_;
@@ -187,20 +198,31 @@ class FrameCompiler {
       const std::size_t dot = edge.label.rfind('.');
       add_class(edge, dot == std::string_view::npos ? edge.label : edge.label.substr(dot + 1));
     }
-    while (peek() == ':' || peek() == ',') { ++at_; add_class(edge, run()); }
+    while (peek() == ':' || peek() == ',') {
+      ++at_;
+      add_class(edge, run());
+    }
     expect('>');
     return alone(edge);
   }
 
   void add_class(Edge& edge, std::string_view name) {
-    if (name == "TEXT") edge.kind = EdgeKind::text;
-    else if (name == "NUMBER") edge.kind = EdgeKind::number;
-    else if (name == "DATE") edge.kind = EdgeKind::date;
-    else if (name == "RATIO") edge.kind = EdgeKind::ratio;
-    else if (name == "WORDS") edge.kind = EdgeKind::words;
-    else if (name == "ANY") edge.kind = EdgeKind::any_words;
-    else if (const auto what = class_named(name)) edge.classes |= only(*what);
-    else broken(text_, "there is no such class of names");
+    if (name == "TEXT")
+      edge.kind = EdgeKind::text;
+    else if (name == "NUMBER")
+      edge.kind = EdgeKind::number;
+    else if (name == "DATE")
+      edge.kind = EdgeKind::date;
+    else if (name == "RATIO")
+      edge.kind = EdgeKind::ratio;
+    else if (name == "WORDS")
+      edge.kind = EdgeKind::words;
+    else if (name == "ANY")
+      edge.kind = EdgeKind::any_words;
+    else if (const auto what = class_named(name))
+      edge.classes |= only(*what);
+    else
+      broken(text_, "there is no such class of names");
   }
 
   Frame& frame_;

@@ -33,8 +33,8 @@ struct Edge {
   std::uint16_t to = 0;
   WordId word = unknown_word;
   Classes classes = 0;
-  std::string_view label;   ///< empty: not remembered
-  std::string_view shown;   ///< the word as it is written in the frame
+  std::string_view label;  ///< empty: not remembered
+  std::string_view shown;  ///< the word as it is written in the frame
 };
 
 /// Named pieces that several frames share, by name without the `$`.

@@ -18,7 +18,7 @@ struct Use {
   bool standard = false;
   std::string named;
   std::string version;
-  std::string kind;          ///< library or rules
+  std::string kind;  ///< library or rules
   source::Span span, name_span;
 };
 
@@ -130,7 +130,8 @@ class Loader {
       std::vector<std::string> names;
       for (const StandardFile& known : standard_files()) names.emplace_back(stem(known.path));
       diagnostics::Diagnostic unknown = diagnostics::make(Code::N207, use.name_span, {use.named});
-      if (const auto near = nearest_of(names, use.named)) unknown.fix = "use " + use.kind + " standard \"" + *near + "\"";
+      if (const auto near = nearest_of(names, use.named))
+        unknown.fix = "use " + use.kind + " standard \"" + *near + "\"";
       sink_.push_back(std::move(unknown));
       return std::nullopt;
     }
@@ -176,7 +177,10 @@ class Loader {
   void order_files() {
     enum class Seen : std::uint8_t { no, open, done };
     std::vector<Seen> seen(loaded_.files.size(), Seen::no);
-    struct Place { std::size_t file; std::size_t next; };
+    struct Place {
+      std::size_t file;
+      std::size_t next;
+    };
     for (std::size_t start = 0; start < seen.size(); ++start) {
       if (seen[start] != Seen::no) continue;
       std::vector<Place> open{{start, 0}};
@@ -198,7 +202,10 @@ class Loader {
     }
   }
 
-  struct Edge { std::size_t to; source::Span span; };
+  struct Edge {
+    std::size_t to;
+    source::Span span;
+  };
 
   void report_loop(std::size_t from, const Edge& edge) {
     const std::string& user = loaded_.files[from].path;

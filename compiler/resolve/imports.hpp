@@ -26,7 +26,7 @@ struct LoadedFile {
 /// files[0] is the file asked for; the others follow in the order in which they were first named.
 struct Loaded {
   std::vector<LoadedFile> files;
-  std::vector<std::uint32_t> order;   ///< all files, each behind those that it uses
+  std::vector<std::uint32_t> order;  ///< all files, each behind those that it uses
 };
 
 /// Reads `path` and everything it uses. No file at all means that `path` itself could not be read (reported).

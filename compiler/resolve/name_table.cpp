@@ -5,7 +5,10 @@
 namespace stepward::resolve {
 namespace {
 
-struct ClassWords { NameClass what; std::string_view key, called; };
+struct ClassWords {
+  NameClass what;
+  std::string_view key, called;
+};
 constexpr std::array<ClassWords, name_class_count> class_words{{
     {NameClass::zone, "zone", "a place"},
     {NameClass::role, "role", "a person"},
@@ -73,8 +76,8 @@ std::size_t edit_distance(const Sequence& a, const Sequence& b, std::size_t add_
   for (std::size_t j = 0; j < columns; ++j) at(0, j) = j * add_or_drop;
   for (std::size_t i = 1; i < rows; ++i) {
     for (std::size_t j = 1; j < columns; ++j) {
-      at(i, j) = std::min({at(i - 1, j) + add_or_drop, at(i, j - 1) + add_or_drop,
-                           at(i - 1, j - 1) + change(a[i - 1], b[j - 1])});
+      at(i, j) = std::min(
+          {at(i - 1, j) + add_or_drop, at(i, j - 1) + add_or_drop, at(i - 1, j - 1) + change(a[i - 1], b[j - 1])});
       const bool swapped = i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1];
       if (swapped) at(i, j) = std::min(at(i, j), at(i - 2, j - 2) + 1);
     }
@@ -191,9 +194,8 @@ bool begins_with_verb(const std::vector<syntax::Token>& phrase, std::size_t begi
 
 std::size_t distance(std::string_view a, std::string_view b) {
   const std::size_t letters = letters_apart(a, b);
-  const std::size_t words = edit_distance(split(a), split(b), 3, [](std::string_view x, std::string_view y) {
-    return letters_apart(x, y);
-  });
+  const std::size_t words =
+      edit_distance(split(a), split(b), 3, [](std::string_view x, std::string_view y) { return letters_apart(x, y); });
   return std::min(letters, words);
 }
 
@@ -203,7 +205,10 @@ std::optional<std::string> nearest_name(const NameTable& table, std::string_view
   for (const NameTable::Entry& entry : table.entries()) {
     if (!(classes & only(entry.meaning.what))) continue;
     const std::size_t apart = distance(words, entry.name);
-    if (apart < least && is_near(apart, entry.name)) { least = apart; best = entry.name; }
+    if (apart < least && is_near(apart, entry.name)) {
+      least = apart;
+      best = entry.name;
+    }
   }
   return best;
 }
@@ -213,7 +218,10 @@ std::optional<std::string> nearest_of(const std::vector<std::string>& choices, s
   std::size_t least = SIZE_MAX;
   for (const std::string& choice : choices) {
     const std::size_t apart = distance(words, choice);
-    if (apart < least && is_near(apart, choice)) { least = apart; best = choice; }
+    if (apart < least && is_near(apart, choice)) {
+      least = apart;
+      best = choice;
+    }
   }
   return best;
 }

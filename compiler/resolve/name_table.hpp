@@ -23,8 +23,33 @@ namespace stepward::resolve {
 
 /// What a name can stand for. `index` of a Meaning counts within the class.
 enum class NameClass : std::uint8_t {
-  zone, role, site, kind, finding, spot, supply, item, agent, technique, choice, value, ending, routine, interruption,
-  decision, answer, mark, record, recipient, parameter, given, surface, line, unit, verb, hands
+  zone,
+  role,
+  site,
+  kind,
+  finding,
+  spot,
+  supply,
+  item,
+  agent,
+  technique,
+  choice,
+  value,
+  ending,
+  routine,
+  interruption,
+  decision,
+  answer,
+  mark,
+  record,
+  recipient,
+  parameter,
+  given,
+  surface,
+  line,
+  unit,
+  verb,
+  hands
 };
 inline constexpr unsigned name_class_count = 27;
 
@@ -52,7 +77,7 @@ class NameTable {
  public:
   struct Entry {
     Meaning meaning;
-    source::Span span;   ///< where it was declared or first used
+    source::Span span;  ///< where it was declared or first used
     std::string name;
     std::int32_t next = -1;
   };

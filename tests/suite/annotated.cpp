@@ -31,8 +31,10 @@ class Reader {
   Annotated run() {
     std::istringstream lines(text_);
     for (std::string line; std::getline(lines, line);) {
-      if (line.rfind("#= ", 0) == 0) direct(line);
-      else add(line);
+      if (line.rfind("#= ", 0) == 0)
+        direct(line);
+      else
+        add(line);
     }
     if (source_.main.empty()) source_.mistakes.push_back("there is no file in it");
     return std::move(source_);
@@ -41,11 +43,16 @@ class Reader {
  private:
   void direct(const std::string& line) {
     const std::string what = line.substr(3, line.find(' ', 3) - 3), name = between_quotes(line);
-    if (what == "file") begin(name);
-    else if (what == "with") source_.files[name] = file_text(shared_ + "/" + name);
-    else if (what == "folder") source_.folders.insert(name);
-    else if (what == "today") source_.today = trimmed(line.substr(8));
-    else source_.mistakes.push_back(line);
+    if (what == "file")
+      begin(name);
+    else if (what == "with")
+      source_.files[name] = file_text(shared_ + "/" + name);
+    else if (what == "folder")
+      source_.folders.insert(name);
+    else if (what == "today")
+      source_.today = trimmed(line.substr(8));
+    else
+      source_.mistakes.push_back(line);
   }
 
   void begin(const std::string& name) {

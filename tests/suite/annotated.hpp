@@ -30,7 +30,7 @@ struct Expected {
 };
 
 struct Annotated {
-  std::string main;                 ///< the path of the file to check
+  std::string main;  ///< the path of the file to check
   std::map<std::string, std::string> files;
   std::set<std::string> folders;
   std::string today;

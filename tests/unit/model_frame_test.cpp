@@ -12,8 +12,10 @@ sample::Built whole() {
   return sample::build(
       "stepward 1 protocol\n"
       "document\n  title \"All of it\"\n  number VIR-P07\n  version 1.10\n  status approved\n"
-      "  written by \"Ada\", \"office\"\n  reviewed by \"Bo\", \"ward\" on 2031-02-11\n  approved by \"Cy\", \"board\" on 2031-03-02\n"
-      "  in force from 2031-03-15\n  review due 2032-03-15\n  replaces VIR-P07 version 0.9\n  applies to \"Ward 3\"\n  languages English, Spanish\n"
+      "  written by \"Ada\", \"office\"\n  reviewed by \"Bo\", \"ward\" on 2031-02-11\n  approved by \"Cy\", \"board\" "
+      "on 2031-03-02\n"
+      "  in force from 2031-03-15\n  review due 2032-03-15\n  replaces VIR-P07 version 0.9\n  applies to \"Ward 3\"\n  "
+      "languages English, Spanish\n"
       "end document\n"
       "use library \"basis.ward\"\n"
       "reading perfect hands\n"
@@ -77,7 +79,7 @@ TEST_CASE("endings say who is where, in what, and what is clean") {
   CHECK(out.where[0].zone.value == at(built->zones, "store room"));
   REQUIRE(out.wears.size() == 1);
   REQUIRE(out.wears[0].wearing.size() == 2);
-  CHECK(out.wears[0].wearing[0].only_for.size() == 1);   // the tail is for the whole line
+  CHECK(out.wears[0].wearing[0].only_for.size() == 1);  // the tail is for the whole line
   CHECK(out.wears[0].wearing[1].only_for.size() == 1);
   REQUIRE(out.clean.size() == 2);
   CHECK(out.clean[0].what == Thing::What::site);

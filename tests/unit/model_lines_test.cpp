@@ -112,20 +112,23 @@ TEST_CASE("take, pass, act, move, wait") {
 
 TEST_CASE("decide, with the answers in their order") {
   const auto built = sample::protocol(
-      "  observer decides seal holds as yes or no or not known\n  if seal holds is not known\n    act \"Again.\"\n  end if\n  finish as out\n");
+      "  observer decides seal holds as yes or no or not known\n  if seal holds is not known\n    act \"Again.\"\n  "
+      "end if\n  finish as out\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   CHECK(built->decisions[0].name == "seal holds");
   CHECK(built->decisions[0].answers == std::vector<std::string>{"yes", "no", "not known"});
   const Atom& atom = built->blocks[built->phases[0].block.value].statements[1].arms[0].condition.atoms[0];
   CHECK(atom.what == Atom::What::answer);
   CHECK(atom.answer == 2);
-  CHECK_FALSE(atom.negated);   // "not known" is the answer; nothing is denied
+  CHECK_FALSE(atom.negated);  // "not known" is the answer; nothing is denied
 }
 
 TEST_CASE("details stand under their line") {
   const auto built = sample::protocol(
-      "  take off inner gloves\n    critical because \"skin\"\n    say \"Peel.\"\n    watch \"cuffs\"\n    if not \"Stop.\"\n"
-      "    warning \"slow\"\n    note \"n\"\n    because \"b\"\n    known as gloves off\n  out of rhythm\n  finish as out\n");
+      "  take off inner gloves\n    critical because \"skin\"\n    say \"Peel.\"\n    watch \"cuffs\"\n    if not "
+      "\"Stop.\"\n"
+      "    warning \"slow\"\n    note \"n\"\n    because \"b\"\n    known as gloves off\n  out of rhythm\n  finish as "
+      "out\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Line& line = built->lines[0];
   CHECK(line.details.critical_because == "skin");
@@ -142,15 +145,19 @@ TEST_CASE("details stand under their line") {
 
 TEST_CASE("lines without a name of their own are counted by verb and thing") {
   const auto built = sample::protocol(
-      "  disinfect hands with hand rub\n  wearer disinfects hands with hand rub\n  act \"One.\"\n  act \"Two.\"\n    known as act 3\n  act \"Three.\"\n  finish as out\n");
+      "  disinfect hands with hand rub\n  wearer disinfects hands with hand rub\n  act \"One.\"\n  act \"Two.\"\n    "
+      "known as act 3\n  act \"Three.\"\n  finish as out\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   std::vector<std::string> ids;
   for (const Line& line : built->lines) ids.push_back(line.id);
-  CHECK(ids == std::vector<std::string>{"One / disinfect hands", "One / disinfect hands 2", "One / act", "One / act 3", "One / act 2"});
+  CHECK(ids == std::vector<std::string>{"One / disinfect hands", "One / disinfect hands 2", "One / act", "One / act 3",
+                                        "One / act 2"});
 }
 
 TEST_CASE("a misspelt line is shown corrected") {
-  const auto built = sample::protocol("  take off plastik apron using break the band\n  nurs acts \"Wait.\"\n  wearr takes off inner gloves\n  finish as out\n");
+  const auto built = sample::protocol(
+      "  take off plastik apron using break the band\n  nurs acts \"Wait.\"\n  wearr takes off inner gloves\n  finish "
+      "as out\n");
   REQUIRE(built.sink.size() == 3);
   CHECK(built.sink[0].fix == "take off plastic apron using break the band");
   CHECK(built.sink[1].fix.empty());

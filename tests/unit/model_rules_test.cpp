@@ -14,9 +14,11 @@ struct Ruled {
   sample::Built built;
   const Rule* rule = nullptr;
   explicit Ruled(const std::string& lines)
-      : built(sample::protocol("  decide fit as yes or no\n  if fit is yes\n    declare exposure\n  end if\n  observer records entry\n"
-                               "  observer reports \"x\" to ward office\n    known as told\n  finish as out\n",
-                               "any time alarm\n  happens nothing of its own\n  resume\nend any time\nrule R7 a name of words\n" + lines + rest)) {
+      : built(sample::protocol(
+            "  decide fit as yes or no\n  if fit is yes\n    declare exposure\n  end if\n  observer records entry\n"
+            "  observer reports \"x\" to ward office\n    known as told\n  finish as out\n",
+            "any time alarm\n  happens nothing of its own\n  resume\nend any time\nrule R7 a name of words\n" + lines +
+                rest)) {
     REQUIRE_MESSAGE(built.protocol, lines << built.codes());
     REQUIRE(built->rules.size() == 1);
     rule = &built->rules[0];
@@ -60,8 +62,10 @@ TEST_CASE("a rule keeps its number, name, severity, reason and sources") {
 }
 
 TEST_CASE("pattern 1 and 2, before each") {
-  const Ruled one("  before each anyone takes off any item except any gloves, mask\n  require that person disinfects hands or wearer does told\n"
-                  "  since hands of that person touch anything unclean\n");
+  const Ruled one(
+      "  before each anyone takes off any item except any gloves, mask\n  require that person disinfects hands or "
+      "wearer does told\n"
+      "  since hands of that person touch anything unclean\n");
   CHECK(one.rule->pattern == Pattern::before_each);
   const Event& first = one.rule->trigger.events.at(0);
   CHECK(first.what == E::takes_off);
@@ -77,7 +81,9 @@ TEST_CASE("pattern 1 and 2, before each") {
   CHECK(one.rule->require.events[1].line_id == "told");
   REQUIRE(one.rule->has_since);
   CHECK(one.rule->since.events.at(0).what == E::hands_touch_unclean);
-  const Ruled two("  before each wearer moves to store room\n  require observer inspects coverall of wearer for soil and wearer tests mask\n");
+  const Ruled two(
+      "  before each wearer moves to store room\n  require observer inspects coverall of wearer for soil and wearer "
+      "tests mask\n");
   CHECK_FALSE(two.rule->has_since);
   CHECK(two.rule->require.all);
   CHECK(two.rule->require.events[0].finding.value == at(two.built->findings, "soil"));
@@ -85,8 +91,10 @@ TEST_CASE("pattern 1 and 2, before each") {
 }
 
 TEST_CASE("pattern 3, after each, with a chain") {
-  const Ruled one("  after each anyone takes off any suit\n  require someone declares exposure then observer reports to ward office\n"
-                  "  before that person takes off any other item or any other person passes any other item to wearer\n");
+  const Ruled one(
+      "  after each anyone takes off any suit\n  require someone declares exposure then observer reports to ward "
+      "office\n"
+      "  before that person takes off any other item or any other person passes any other item to wearer\n");
   CHECK(one.rule->pattern == Pattern::after_each);
   REQUIRE(one.rule->has_then);
   CHECK(one.rule->require.events.at(0).what == E::declares);
@@ -100,7 +108,9 @@ TEST_CASE("pattern 3, after each, with a chain") {
 }
 
 TEST_CASE("patterns 4 and 6") {
-  const Ruled four("  right after each wearer takes off inner gloves using peel inside out\n  require wearer disinfects bare hands with hand rub\n");
+  const Ruled four(
+      "  right after each wearer takes off inner gloves using peel inside out\n  require wearer disinfects bare hands "
+      "with hand rub\n");
   CHECK(four.rule->pattern == Pattern::right_after_each);
   CHECK(four.rule->trigger.events[0].technique.value == at(four.built->techniques, "peel inside out"));
   CHECK(four.rule->require.events[0].agent.value == at(four.built->agents, "hand rub"));
@@ -161,7 +171,7 @@ TEST_CASE("each state of the closed list") {
   CHECK(none.state.subject.what == S::any_item);
   CHECK(none.state.subject.except.size() == 2);
   const Unless implied("no suit is worn");
-  CHECK(implied.state.who.what == P::role);   // the person of the first event
+  CHECK(implied.state.who.what == P::role);  // the person of the first event
   CHECK(implied.state.who.role.value == implied.role("wearer"));
   const Unless every("every gloves of wearer is clean");
   CHECK(every.state.what == State::What::every_is);
@@ -171,7 +181,8 @@ TEST_CASE("each state of the closed list") {
   CHECK(Unless("exposure was declared").state.what == State::What::declared);
   CHECK(Unless("fit is no").state.answer == 1);
   CHECK(Unless("hands of wearer are bare").state.what == State::What::hands_bare);
-  const Ruled during("  never wearer takes off mask\n  while coverall of wearer is torn or coverall of wearer is wet\n");
+  const Ruled during(
+      "  never wearer takes off mask\n  while coverall of wearer is torn or coverall of wearer is wet\n");
   CHECK(during.rule->has_while);
   CHECK_FALSE(during.rule->while_states.all);
   CHECK(during.rule->while_states.states[1].quality == State::Quality::wet);
@@ -182,17 +193,23 @@ TEST_CASE("a pack may speak of what this protocol never brings up") {
   FilesInMemory access;
   access.put("basis.ward", sample::basis());
   access.put("pack.ward", std::string("stepward 1 rules\n") + sample::document + "use library \"basis.ward\"\n" +
-                              "rule S1 one\n  after each spill declared\n  require someone reports to fire brigade\n  before wearer takes off mask\n" + rest +
-                              "rule S2 two\n  at way out by night require ward log is recorded\n" + rest +
-                              "rule S3 three\n  before each wearer takes off mask\n  require wearer disinfects hands\n  since roof falls in strikes\n" + rest);
-  access.put("main.ward", std::string("stepward 1 protocol\n") + sample::document + "use library \"basis.ward\"\nuse rules \"pack.ward\"\n" +
-                              "people\n  wearer begins in ward room\n  wearer acts unless a line names someone else\nend people\n"
-                              "endings\n  out is normal\nend endings\nphase \"One\"\n  act \"Stand.\"\n  finish as out\nend phase\n");
+                              "rule S1 one\n  after each spill declared\n  require someone reports to fire brigade\n  "
+                              "before wearer takes off mask\n" +
+                              rest + "rule S2 two\n  at way out by night require ward log is recorded\n" + rest +
+                              "rule S3 three\n  before each wearer takes off mask\n  require wearer disinfects hands\n "
+                              " since roof falls in strikes\n" +
+                              rest);
+  access.put(
+      "main.ward",
+      std::string("stepward 1 protocol\n") + sample::document +
+          "use library \"basis.ward\"\nuse rules \"pack.ward\"\n" +
+          "people\n  wearer begins in ward room\n  wearer acts unless a line names someone else\nend people\n"
+          "endings\n  out is normal\nend endings\nphase \"One\"\n  act \"Stand.\"\n  finish as out\nend phase\n");
   built.protocol = build(resolve::load("main.ward", access, built.files, built.sink), built.files, built.sink);
   REQUIRE_MESSAGE(built.protocol, built.codes());
-  CHECK(built.codes() == "N608");   // S2 is left out, with a note
+  CHECK(built.codes() == "N608");  // S2 is left out, with a note
   REQUIRE(built->rules.size() == 2);
   CHECK(built->marks[built->rules[0].trigger.events[0].mark.value].name == "spill");
   CHECK(built->recipients.size() == 1);
-  CHECK_FALSE(built->rules[1].has_since);   // what can never happen never ends the wait
+  CHECK_FALSE(built->rules[1].has_since);  // what can never happen never ends the wait
 }

@@ -12,14 +12,17 @@ using What = Statement::What;
 const std::vector<Statement>& top(const sample::Built& built) {
   return built->blocks[built->phases.at(0).block.value].statements;
 }
-const std::vector<Statement>& in(const sample::Built& built, BlockId block) { return built->blocks[block.value].statements; }
+const std::vector<Statement>& in(const sample::Built& built, BlockId block) {
+  return built->blocks[block.value].statements;
+}
 
 /// The one atom of a question, asked in an otherwise empty protocol.
 struct Asked {
   sample::Built built;
   Atom atom;
   explicit Asked(const std::string& question)
-      : built(sample::protocol("  declare spill\n  record entry\n  if " + question + "\n    act \"Stop.\"\n  end if\n  finish as out\n")) {
+      : built(sample::protocol("  declare spill\n  record entry\n  if " + question +
+                               "\n    act \"Stop.\"\n  end if\n  finish as out\n")) {
     REQUIRE_MESSAGE(built.protocol, question << ": " << built.codes());
     const Condition& condition = top(built)[2].arms[0].condition;
     REQUIRE(condition.atoms.size() == 1);
@@ -62,7 +65,8 @@ TEST_CASE("questions about what is worn, bare hands, places, marks and records")
 TEST_CASE("questions joined by and, or by or") {
   const auto built = sample::protocol(
       "  decide fit as yes or no\n  if fit is yes and mask is worn and outer gloves are worn\n    act \"A\"\n"
-      "  otherwise if soil or tear on mask or fit is no\n    act \"B\"\n  otherwise\n    act \"C\"\n  end if\n  finish as out\n");
+      "  otherwise if soil or tear on mask or fit is no\n    act \"B\"\n  otherwise\n    act \"C\"\n  end if\n  finish "
+      "as out\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const auto& arms = top(built)[1].arms;
   REQUIRE(arms.size() == 3);
@@ -77,7 +81,8 @@ TEST_CASE("questions joined by and, or by or") {
 
 TEST_CASE("a bounded loop has a body, a question and a fallback") {
   const auto built = sample::protocol(
-      "  repeat at most 3 times\n    inspect mask for soil\n  until no soil on mask\n  if still not\n    act \"Stop.\"\n    finish as stopped early\n  end repeat\n  finish as out\n");
+      "  repeat at most 3 times\n    inspect mask for soil\n  until no soil on mask\n  if still not\n    act "
+      "\"Stop.\"\n    finish as stopped early\n  end repeat\n  finish as out\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Statement& loop = top(built)[0];
   CHECK(loop.what == What::repeat);
@@ -100,10 +105,11 @@ TEST_CASE("only for, as a block and as the tail of a line") {
 }
 
 TEST_CASE("a routine is put in place where it is called, with what it is given") {
-  const auto built = sample::protocol(
-      "  do clear given place is coverall\n  do clear given place is work top\n  finish as out\n",
-      "routine clear\n  given place, any surface\n  may finish as stopped early\n  clean soil from place\n    known as wipe\n  do last look given spot is place\nend routine\n"
-      "routine last look\n  given spot, any surface\n  inspect spot for soil\nend routine\n");
+  const auto built =
+      sample::protocol("  do clear given place is coverall\n  do clear given place is work top\n  finish as out\n",
+                       "routine clear\n  given place, any surface\n  may finish as stopped early\n  clean soil from "
+                       "place\n    known as wipe\n  do last look given spot is place\nend routine\n"
+                       "routine last look\n  given spot, any surface\n  inspect spot for soil\nend routine\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   REQUIRE(built->lines.size() == 4);
   CHECK(built->lines[0].id == "One / clear / wipe");
@@ -132,8 +138,9 @@ TEST_CASE("a part, or somebody's thing, may be given, and a part of what is give
 }
 
 TEST_CASE("out of rhythm exempts its block and what is called from it") {
-  const auto built = sample::protocol("  act \"A\"\n  if mask is worn\n    out of rhythm\n    act \"B\"\n    do r\n  end if\n  finish as out\n",
-                                      "routine r\n  act \"C\"\nend routine\n");
+  const auto built = sample::protocol(
+      "  act \"A\"\n  if mask is worn\n    out of rhythm\n    act \"B\"\n    do r\n  end if\n  finish as out\n",
+      "routine r\n  act \"C\"\nend routine\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   CHECK(built->lines[0].in_rhythm);
   CHECK_FALSE(built->lines[1].in_rhythm);
@@ -141,11 +148,13 @@ TEST_CASE("out of rhythm exempts its block and what is called from it") {
 }
 
 TEST_CASE("interruptions say what happens and how it goes on") {
-  const auto built = sample::protocol(
-      "  act \"A\"\n  finish as out\n",
-      "any time splash to the face\n  happens face is soiled\n  happens hands of wearer are soiled\n  happens inner gloves is torn\n  happens observer touches wearer\n"
-      "  happens helper touches front of coverall of wearer\n  happens wearer falls\n  act \"B\"\n  resume\nend any time\n"
-      "any time alarm\n  happens nothing of its own\n  finish as stopped early\nend any time\n");
+  const auto built =
+      sample::protocol("  act \"A\"\n  finish as out\n",
+                       "any time splash to the face\n  happens face is soiled\n  happens hands of wearer are soiled\n  "
+                       "happens inner gloves is torn\n  happens observer touches wearer\n"
+                       "  happens helper touches front of coverall of wearer\n  happens wearer falls\n  act \"B\"\n  "
+                       "resume\nend any time\n"
+                       "any time alarm\n  happens nothing of its own\n  finish as stopped early\nend any time\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   REQUIRE(built->interruptions.size() == 2);
   const auto& happens = built->interruptions[0].happens;
@@ -167,7 +176,8 @@ TEST_CASE("interruptions say what happens and how it goes on") {
 TEST_CASE("blocks nest, and routines that call each other nest, up to a bound") {
   std::string declarations;
   for (int i = 0; i < 70; ++i) {
-    declarations += "routine r" + std::to_string(i) + "\n  " + (i < 69 ? "do r" + std::to_string(i + 1) : "act \"End.\"") + "\nend routine\n";
+    declarations += "routine r" + std::to_string(i) + "\n  " +
+                    (i < 69 ? "do r" + std::to_string(i + 1) : "act \"End.\"") + "\nend routine\n";
   }
   const auto built = sample::protocol("  do r0\n  finish as out\n", declarations);
   CHECK_FALSE(built.protocol);

@@ -13,7 +13,8 @@ using sample::at;
 TEST_CASE("a zone knows its risk, exposure, needs, borders and sight") {
   const auto built = sample::library(
       "zone hot room\n  risk high\n  exposes all round\n  needs suit, mask\n"
-      "  leads to ward room letting through mask, any gloves\n  leads to store room\n  in sight of ward room\nend zone\n"
+      "  leads to ward room letting through mask, any gloves\n  leads to store room\n  in sight of ward room\nend "
+      "zone\n"
       "zone hatch\n  risk middle\n  exposes front only\nend zone\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Zone& zone = built->zones[at(built->zones, "hot room")];
@@ -35,11 +36,13 @@ TEST_CASE("a zone knows its risk, exposure, needs, borders and sight") {
 
 TEST_CASE("a person knows where to go and whom to keep off, with a source") {
   const auto built = sample::library(
-      "role runner\n  may enter ward room\n  keeps hands off wearer, observer\n  source quoted by another \"page 3\"\nend role\n");
+      "role runner\n  may enter ward room\n  keeps hands off wearer, observer\n  source quoted by another \"page "
+      "3\"\nend role\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Role& role = built->roles[at(built->roles, "runner")];
   CHECK(role.may_enter.size() == 1);
-  CHECK(role.keeps_hands_off == std::vector<RoleId>{RoleId{at(built->roles, "wearer")}, RoleId{at(built->roles, "observer")}});
+  CHECK(role.keeps_hands_off ==
+        std::vector<RoleId>{RoleId{at(built->roles, "wearer")}, RoleId{at(built->roles, "observer")}});
   REQUIRE(role.sources.size() == 1);
   CHECK(role.sources[0].mark == SourceMark::quoted_by_another);
   CHECK(role.sources[0].text == "page 3");
@@ -48,7 +51,8 @@ TEST_CASE("a person knows where to go and whom to keep off, with a source") {
 TEST_CASE("body sites, kinds, findings, fixtures, supplies and surfaces") {
   const auto built = sample::library(
       "body site hair is hair\n"
-      "finding gap\n  means skin showing\n  answered by declaring exposure, reporting\n  before any ending\n  called \"a gap\"\nend finding\n"
+      "finding gap\n  means skin showing\n  answered by declaring exposure, reporting\n  before any ending\n  called "
+      "\"a gap\"\nend finding\n"
       "fixture drip tray in ward room, made of hard surface, meant for dirty things\n"
       "surface wet patch\n  made of hard surface\n  begins soiled\n  stands in store room\nend surface\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
@@ -78,8 +82,10 @@ TEST_CASE("body sites, kinds, findings, fixtures, supplies and surfaces") {
 
 TEST_CASE("an item with every detail") {
   const auto built = sample::library(
-      "item Rain Coat\n  kind suit, apron\n  worn on torso, legs\n  reusable\n  surfaces outside, hem exposed, tie sheltered, inside, inner pocket inside\n"
-      "  goes over scrubs, face\n  goes over cuff of inner gloves, front of mask loosely\n  inside rests on what it covers\n  stays on\n"
+      "item Rain Coat\n  kind suit, apron\n  worn on torso, legs\n  reusable\n  surfaces outside, hem exposed, tie "
+      "sheltered, inside, inner pocket inside\n"
+      "  goes over scrubs, face\n  goes over cuff of inner gloves, front of mask loosely\n  inside rests on what it "
+      "covers\n  stays on\n"
       "  usually put on using pull on\n  called \"the long coat\"\nend item\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Item& item = built->items[at(built->items, "Rain Coat")];
@@ -112,8 +118,10 @@ TEST_CASE("an item with every detail") {
 
 TEST_CASE("an agent with every detail, exactly") {
   const auto built = sample::library(
-      "agent violet wash\n  made from \"crystals\" at 2.5 percent\n  fill 50 ml to 2 litres with \"tap water\"\n  strength 625 ppm\n"
-      "  works on any gloves, mask, face, low bench\n  never on legs\n  contact time 90 seconds on gloves, mask\n  contact time 1 hour otherwise\n"
+      "agent violet wash\n  made from \"crystals\" at 2.5 percent\n  fill 50 ml to 2 litres with \"tap water\"\n  "
+      "strength 625 ppm\n"
+      "  works on any gloves, mask, face, low bench\n  never on legs\n  contact time 90 seconds on gloves, mask\n  "
+      "contact time 1 hour otherwise\n"
       "  only after soil is cleaned\n  keeps 24 hours once mixed\n  source local \"formulary\"\nend agent\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   CHECK(built.codes().empty());
@@ -144,20 +152,22 @@ TEST_CASE("an agent with every detail, exactly") {
 
 TEST_CASE("a dilution is held against its label without rounding, but for half a ppm") {
   const auto codes = [](const char* mix, const char* strength) {
-    return sample::library(std::string("agent wash\n  made from \"stock\" at 5.25 percent\n  ") + mix + "\n  strength " + strength +
-                           "\n  works on suit\nend agent\n").codes();
+    return sample::library(std::string("agent wash\n  made from \"stock\" at 5.25 percent\n  ") + mix +
+                           "\n  strength " + strength + "\n  works on suit\nend agent\n")
+        .codes();
   };
   CHECK(codes("mix 1 part with 9 parts \"water\"", "5250 ppm").empty());
   CHECK(codes("mix 1 part with 9 parts \"water\"", "0.525 percent").empty());
   CHECK(codes("mix 1 part with 9 parts \"water\"", "5251 ppm") == "T702");
-  CHECK(codes("mix 1 part with 10 parts \"water\"", "4773 ppm").empty());      // 4772.73
+  CHECK(codes("mix 1 part with 10 parts \"water\"", "4773 ppm").empty());  // 4772.73
   CHECK(codes("mix 1 part with 10 parts \"water\"", "4772 ppm") == "T702");
   CHECK(codes("mix 1 part with 1 part \"water\"", "5.3 percent") == "T703");
 }
 
 TEST_CASE("a ratio is refused with both strengths, and the one that fits the label is offered") {
   const auto built = sample::library(
-      "agent wash\n  made from \"stock\" at 5 percent\n  mix 1:10 \"cold water\"\n  strength 4545 ppm\n  works on suit\nend agent\n");
+      "agent wash\n  made from \"stock\" at 5 percent\n  mix 1:10 \"cold water\"\n  strength 4545 ppm\n  works on "
+      "suit\nend agent\n");
   REQUIRE(built.codes() == "T701");
   CHECK(built.sink[0].args[1] == "1 part with 9 parts gives 5 000 ppm");
   CHECK(built.sink[0].args[2] == "1 part with 10 parts gives 4 545 ppm");
@@ -168,8 +178,10 @@ TEST_CASE("a technique with every detail") {
   const auto built = sample::library(
       "technique fold up\n  takes off any apron with any gloves, gown\n  cleans anything\n  puts on any item\n"
       "  handles outside of it, front of gown\n  handles inside of it held away from the body\n"
-      "  brushes outside of it against face\n  may brush it against what it covers\n  drops it into wipe\n  uses up 2 wipe\n"
-      "  words on gloves \"Fold [item].\"\n  words otherwise \"Roll [item].\"\n  watch \"No gap.\"\n  because \"it is short\"\n"
+      "  brushes outside of it against face\n  may brush it against what it covers\n  drops it into wipe\n  uses up 2 "
+      "wipe\n"
+      "  words on gloves \"Fold [item].\"\n  words otherwise \"Roll [item].\"\n  watch \"No gap.\"\n  because \"it is "
+      "short\"\n"
       "  source read \"page 9\"\nend technique\n");
   REQUIRE_MESSAGE(built.protocol, built.codes());
   const Technique& technique = built->techniques[at(built->techniques, "fold up")];

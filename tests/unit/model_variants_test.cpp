@@ -15,7 +15,8 @@ constexpr const char* four =
     "end variants\n";
 
 sample::Built with_choices() {
-  return sample::protocol("  act \"Goggles.\" only for goggles\n  put on suit choice using pull on\n  finish as out\n", "", four);
+  return sample::protocol("  act \"Goggles.\" only for goggles\n  put on suit choice using pull on\n  finish as out\n",
+                          "", four);
 }
 
 }  // namespace

@@ -18,7 +18,7 @@ std::vector<syntax::Token> tokens(const std::string& line) {
   std::uint32_t at = 0;
   for (std::string word; in >> word;) {
     syntax::Token token;
-    token.kind = word == "," ? syntax::TokenKind::comma
+    token.kind = word == ","                                                 ? syntax::TokenKind::comma
                  : word.find_first_not_of("0123456789") == std::string::npos ? syntax::TokenKind::number
                                                                              : syntax::TokenKind::word;
     token.text = token.written = word;
@@ -139,7 +139,8 @@ TEST_CASE("parameters count only where they are bound") {
 
 TEST_CASE("names near to a misspelt one are found by letters and by words") {
   resolve::NameTable names;
-  for (const char* name : {"outer gloves", "inner gloves", "coverall", "plastic apron"}) names.add(name, {NameClass::item, 0}, {});
+  for (const char* name : {"outer gloves", "inner gloves", "coverall", "plastic apron"})
+    names.add(name, {NameClass::item, 0}, {});
   names.add("coveralls rack", {NameClass::spot, 0}, {});
   const auto items = resolve::only(NameClass::item);
   CHECK(resolve::nearest_name(names, "coverral", items) == "coverall");

@@ -8,7 +8,8 @@ namespace {
 using namespace stepward;
 
 std::string text(const std::string& uses) {
-  return "stepward 1 library\ndocument\n  title \"T\"\n  number T-1\n  version 1.0\n  status draft\nend document\n" + uses;
+  return "stepward 1 library\ndocument\n  title \"T\"\n  number T-1\n  version 1.0\n  status draft\nend document\n" +
+         uses;
 }
 
 }  // namespace
@@ -16,7 +17,8 @@ std::string text(const std::string& uses) {
 TEST_CASE("a named file is looked for in the folder of the file that names it, or below") {
   CHECK(resolve::path_inside("ward/exit.ward", "parts.ward") == "ward/parts.ward");
   CHECK(resolve::path_inside("exit.ward", "deep/./er//parts.ward") == "deep/er/parts.ward");
-  for (const char* outside : {"../parts.ward", "deep/../../parts.ward", "/etc/parts.ward", "deep\\parts.ward", "c:parts.ward", "", "."}) {
+  for (const char* outside :
+       {"../parts.ward", "deep/../../parts.ward", "/etc/parts.ward", "deep\\parts.ward", "c:parts.ward", "", "."}) {
     CHECK_FALSE(resolve::path_inside("ward/exit.ward", outside).has_value());
   }
 }

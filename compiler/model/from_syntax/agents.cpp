@@ -1,9 +1,9 @@
 // Disinfectants, and the arithmetic of their labels.
 //
 // 1 percent is 10 000 ppm. `mix a parts with b parts` gives stock * a / (a + b); `fill a to b` gives stock * a / b. The
-// comparison is made in whole numbers: figures of at most six digits, four of them after the point, are scaled by 10 000,
-// so the largest product stays far below 128 bits. A stated strength may differ from the exact result by half a ppm,
-// which is what rounding to whole ppm can do.
+// comparison is made in whole numbers: figures of at most six digits, four of them after the point, are scaled by 10
+// 000, so the largest product stays far below 128 bits. A stated strength may differ from the exact result by half a
+// ppm, which is what rounding to whole ppm can do.
 
 #include "model/from_syntax/passes.hpp"
 
@@ -37,10 +37,12 @@ class AgentReader {
 
   void run() {
     for (const NodeId child : context_.node(place_).children) read(context_.tree(place_)[child]);
-    if (ratio_) explain_ratio();
-    else if (!agent_.ready_to_use && once_.had("how it is mixed")) check_strength();
+    if (ratio_)
+      explain_ratio();
+    else if (!agent_.ready_to_use && once_.had("how it is mixed"))
+      check_strength();
     if (!agent_.ready_to_use && !once_.had("how it is mixed") && !ratio_) {
-      context_.report(Code::N114, agent_.span, {agent_.name, "how it is mixed, or that it is ready to use"});
+      context_.report(Code::N114, agent_.span, {agent_.name, "how it is mixed"});
     }
     if (agent_.works_on.empty()) context_.report(Code::N114, agent_.span, {agent_.name, "what it works on"});
   }
@@ -48,7 +50,10 @@ class AgentReader {
  private:
   void read(const Node& line) {
     switch (line.kind) {
-      case NodeKind::ready_to_use: once_.first(line, "how it is mixed"); agent_.ready_to_use = true; break;
+      case NodeKind::ready_to_use:
+        once_.first(line, "how it is mixed");
+        agent_.ready_to_use = true;
+        break;
       case NodeKind::made_from: read_stock(line); break;
       case NodeKind::mix: read_mix(line); break;
       case NodeKind::fill: read_fill(line); break;
@@ -71,7 +76,7 @@ class AgentReader {
       case NodeKind::source:
         if (const auto source = read_source(context_, line)) agent_.sources.push_back(*source);
         break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   }
 
@@ -122,7 +127,10 @@ class AgentReader {
     }
     part_ = figure(line, *reading, "a");
     const auto other = figure(line, *reading, "b");
-    if (!part_ || !other) { part_.reset(); return; }
+    if (!part_ || !other) {
+      part_.reset();
+      return;
+    }
     whole_ = *part_ + *other;
     agent_.parts = Rational(*part_, scale);
     agent_.parts_diluent = Rational(*other, scale);
@@ -136,7 +144,10 @@ class AgentReader {
     how_ = line.span;
     part_ = figure(line, *reading, "a");
     const auto all = figure(line, *reading, "b");
-    if (!part_ || !all) { part_.reset(); return; }
+    if (!part_ || !all) {
+      part_.reset();
+      return;
+    }
     const auto litres = [&](std::string_view label) { return words(line, *reading->find(label)) == "ml" ? 1 : 1000; };
     *part_ *= litres("from");
     whole_ = *all * litres("to");
@@ -158,8 +169,14 @@ class AgentReader {
   }
 
   void check_strength() {
-    if (!once_.had("made from")) { context_.report(Code::T704, how_, {agent_.name, "its stock: made from \"…\" at … percent"}); return; }
-    if (!once_.had("strength")) { context_.report(Code::T704, how_, {agent_.name, "the strength it is mixed to"}); return; }
+    if (!once_.had("made from")) {
+      context_.report(Code::T704, how_, {agent_.name, "its stock and how strong that is"});
+      return;
+    }
+    if (!once_.had("strength")) {
+      context_.report(Code::T704, how_, {agent_.name, "the strength it is mixed to"});
+      return;
+    }
     if (!stock_ || !part_ || !strength_) return;
     if (*stock_ < *strength_) {
       context_.report(Code::T703, strength_span_, {agent_.stock, ppm(*stock_ / scale), ppm(*strength_ / scale)});
@@ -169,10 +186,13 @@ class AgentReader {
     const Wide apart = Wide{*stock_} * *part_ - Wide{*strength_} * whole_;
     if ((apart < 0 ? -apart : apart) * 2 <= Wide{scale} * whole_) return;
     const auto gives = rounded(Wide{*stock_} * *part_, Wide{whole_} * scale);
-    context_.report(Code::T702, strength_span_, {ppm(gives), ppm(*strength_ / scale)}).places.push_back({how_, "mixed here"});
+    context_.report(Code::T702, strength_span_, {ppm(gives), ppm(*strength_ / scale)})
+        .places.push_back({how_, "mixed here"});
   }
 
-  static std::int64_t rounded(Wide dividend, Wide divisor) { return static_cast<std::int64_t>((dividend * 2 + divisor) / (divisor * 2)); }
+  static std::int64_t rounded(Wide dividend, Wide divisor) {
+    return static_cast<std::int64_t>((dividend * 2 + divisor) / (divisor * 2));
+  }
 
   /// `1:10` is 1 part with 10 parts to some, and 1 part in 10 to others. Both are shown with what they give.
   void explain_ratio() {
@@ -186,12 +206,15 @@ class AgentReader {
     }
     const std::int64_t rest = *other - *part;
     const std::string in = mixture(*part, rest), with = mixture(*part, *other);
-    auto& finding = context_.report(Code::T701, ratio_->span, {text, in + gives(*part, *other), with + gives(*part, *part + *other)});
-    finding.fix = "mix " + (matches(*part, *part + *other) ? with : in) + " \"" + (agent_.diluent.empty() ? "cold water" : agent_.diluent) + "\"";
+    auto& finding = context_.report(Code::T701, ratio_->span,
+                                    {text, in + gives(*part, *other), with + gives(*part, *part + *other)});
+    finding.fix = "mix " + (matches(*part, *part + *other) ? with : in) + " \"" +
+                  (agent_.diluent.empty() ? "cold water" : agent_.diluent) + "\"";
   }
 
   static std::string mixture(std::int64_t part, std::int64_t other) {
-    return std::to_string(part) + (part == 1 ? " part" : " parts") + " with " + std::to_string(other) + (other == 1 ? " part" : " parts");
+    return std::to_string(part) + (part == 1 ? " part" : " parts") + " with " + std::to_string(other) +
+           (other == 1 ? " part" : " parts");
   }
   std::string gives(std::int64_t part, std::int64_t whole) const {
     return stock_ ? " gives " + ppm(rounded(Wide{*stock_} * part, Wide{whole} * scale)) : std::string();
@@ -206,7 +229,7 @@ class AgentReader {
   Place place_;
   Agent& agent_;
   Once once_;
-  std::optional<std::int64_t> stock_, part_, strength_;   ///< in ten-thousandths (of a ppm, or as written)
+  std::optional<std::int64_t> stock_, part_, strength_;  ///< in ten-thousandths (of a ppm, or as written)
   std::int64_t whole_ = 0;
   source::Span how_, strength_span_;
   const syntax::Token* ratio_ = nullptr;

@@ -89,18 +89,23 @@ void check_items(Context& context) {
 
 class Steps {
  public:
-  explicit Steps(Context& context) : context_(context), protocol_(context.protocol), ends_(protocol_.blocks.size(), Ends::unknown) {}
+  explicit Steps(Context& context)
+      : context_(context), protocol_(context.protocol), ends_(protocol_.blocks.size(), Ends::unknown) {}
 
   void run() {
     // Blocks stand behind those that hold them, so walking backwards knows every inner block first.
     for (std::size_t at = protocol_.blocks.size(); at-- > 0;) settle(BlockId{at});
     const Phase* over = nullptr;
     for (const Phase& phase : protocol_.phases) {
-      if (over) { context_.report(Code::F103, phase.span, {"phase"}); break; }
+      if (over) {
+        context_.report(Code::F103, phase.span, {"phase"});
+        break;
+      }
       if (ends(phase.block)) over = &phase;
     }
     for (const Interruption& interruption : protocol_.interruptions) {
-      if (interruption.block && !ends(interruption.block)) context_.report(Code::F105, interruption.span, {interruption.name});
+      if (interruption.block && !ends(interruption.block))
+        context_.report(Code::F105, interruption.span, {interruption.name});
     }
     check_decisions();
   }
@@ -117,11 +122,12 @@ class Steps {
       case What::call: return ends(statement.block);
       case What::question: {
         const bool complete = !statement.arms.empty() && statement.arms.back().is_otherwise;
-        return complete && std::all_of(statement.arms.begin(), statement.arms.end(), [&](const auto& arm) { return ends(arm.block); });
+        return complete && std::all_of(statement.arms.begin(), statement.arms.end(),
+                                       [&](const auto& arm) { return ends(arm.block); });
       }
       case What::repeat: return ends(statement.block);
       case What::line:
-      case What::only_for: return false;   // another variant goes past it
+      case What::only_for: return false;  // another variant goes past it
     }
     return false;
   }
@@ -166,7 +172,7 @@ class Steps {
   void check_decisions() {
     for (const Line& line : protocol_.lines) {
       if (line.verb != VerbKind::decide || context_.decision_asked[line.decision.value]) continue;
-      context_.decision_asked[line.decision.value] = true;   // told once
+      context_.decision_asked[line.decision.value] = true;  // told once
       const Decision& decision = protocol_[line.decision];
       std::string all;
       for (const std::string& answer : decision.answers) all += (all.empty() ? "" : ", ") + answer;
@@ -177,7 +183,7 @@ class Steps {
   // ---- loops
 
   void check_loop(const Statement& loop) {
-    if (loop.until.atoms.empty()) return;   // could not be read
+    if (loop.until.atoms.empty()) return;  // could not be read
     const bool any = std::any_of(loop.until.atoms.begin(), loop.until.atoms.end(),
                                  [&](const Atom& atom) { return can_change(loop.block, atom); });
     if (!any) context_.report(Code::F301, loop.until.span);
@@ -203,12 +209,14 @@ class Steps {
     switch (atom.what) {
       case Atom::What::found: return line.verb == VerbKind::inspect && looks_for(line, atom);
       case Atom::What::worn:
-        return changes_clothes && std::any_of(line.things.begin(), line.things.end(), [&](const Thing& t) { return may_be_same(t, atom.thing); });
+        return changes_clothes && std::any_of(line.things.begin(), line.things.end(),
+                                              [&](const Thing& t) { return may_be_same(t, atom.thing); });
       case Atom::What::hands_bare: return changes_clothes;
       case Atom::What::answer: return line.verb == VerbKind::decide && line.decision == atom.decision;
       case Atom::What::declared: return line.verb == VerbKind::declare && line.mark == atom.mark;
       case Atom::What::recorded:
-        return line.verb == VerbKind::record && std::find(line.records.begin(), line.records.end(), atom.record) != line.records.end();
+        return line.verb == VerbKind::record &&
+               std::find(line.records.begin(), line.records.end(), atom.record) != line.records.end();
       case Atom::What::in_zone: return line.verb == VerbKind::move && line.who == atom.who;
     }
     return false;
@@ -218,12 +226,15 @@ class Steps {
     const bool for_it = std::any_of(line.findings.begin(), line.findings.end(), [&](FindingId finding) {
       return std::find(atom.findings.begin(), atom.findings.end(), finding) != atom.findings.end();
     });
-    return for_it && std::any_of(line.things.begin(), line.things.end(), [&](const Thing& t) { return may_be_same(t, atom.thing); });
+    return for_it && std::any_of(line.things.begin(), line.things.end(),
+                                 [&](const Thing& t) { return may_be_same(t, atom.thing); });
   }
 
   /// Whether two things can be one and the same in some variant. Hands may be any glove, or the site itself.
   bool may_be_same(const Thing& a, const Thing& b) const {
-    if (a.what == Thing::What::hands || b.what == Thing::What::hands || a.what == Thing::What::kind || b.what == Thing::What::kind) return true;
+    if (a.what == Thing::What::hands || b.what == Thing::What::hands || a.what == Thing::What::kind ||
+        b.what == Thing::What::kind)
+      return true;
     for (const Variant& variant : context_.variants) {
       const ItemId first = item_of(protocol_, a, variant), second = item_of(protocol_, b, variant);
       if (first && first == second) return true;

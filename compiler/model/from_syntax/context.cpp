@@ -11,10 +11,10 @@ using syntax::TokenKind;
 constexpr std::size_t most_suggestions = 100;
 
 /// Names of these classes stand for nothing that could have been meant in another one's place.
-constexpr resolve::Classes internal_classes =
-    resolve::only(NameClass::parameter) | resolve::only(NameClass::given) | resolve::only(NameClass::answer) |
-    resolve::only(NameClass::verb) | resolve::only(NameClass::unit) | resolve::only(NameClass::value) |
-    resolve::only(NameClass::line);
+constexpr resolve::Classes internal_classes = resolve::only(NameClass::parameter) | resolve::only(NameClass::given) |
+                                              resolve::only(NameClass::answer) | resolve::only(NameClass::verb) |
+                                              resolve::only(NameClass::unit) | resolve::only(NameClass::value) |
+                                              resolve::only(NameClass::line);
 
 std::string list_of(std::vector<std::string> entries) {
   std::sort(entries.begin(), entries.end());
@@ -65,9 +65,8 @@ bool ends_with(std::string_view text, std::string_view end) {
 
 /// True if some value of the choice is an item with that surface.
 bool choice_has_part(const Protocol& protocol, const Choice& choice, std::string_view part) {
-  return std::any_of(choice.values.begin(), choice.values.end(), [&](const ChoiceOption& option) {
-    return option.item && part_of(protocol[option.item], part);
-  });
+  return std::any_of(choice.values.begin(), choice.values.end(),
+                     [&](const ChoiceOption& option) { return option.item && part_of(protocol[option.item], part); });
 }
 
 bool may_have_part(const Protocol& protocol, const Segment& of, std::string_view part) {
@@ -80,7 +79,9 @@ bool may_have_part(const Protocol& protocol, const Segment& of, std::string_view
 }  // namespace
 
 Context::Context(const resolve::Loaded& loaded_in, const source::Files& files_in)
-    : loaded(loaded_in), files(files_in), cutter(names),
+    : loaded(loaded_in),
+      files(files_in),
+      cutter(names),
       frames(std::make_unique<Frames>(names, Frames::Names::must_be_known)) {}
 
 diagnostics::Diagnostic& Context::report(Code code, source::Span at, std::vector<std::string> args) {
@@ -110,7 +111,8 @@ bool Context::is_possible(const Node& node, const Reading& reading) const {
   const Segment* before = nullptr;
   for (const Segment& segment : reading.segments) {
     if (segment.label.empty()) continue;
-    if (before && ends_with(before->label, "part") && (ends_with(segment.label, "core") || ends_with(segment.label, "x"))) {
+    if (before && ends_with(before->label, "part") &&
+        (ends_with(segment.label, "core") || ends_with(segment.label, "x"))) {
       if (!may_have_part(protocol, segment, words(node, *before))) return false;
     }
     const bool answers = before && before->label == "decision" && before->meaning.what == NameClass::decision;
@@ -158,8 +160,9 @@ void Context::explain(const Node& node, const resolve::Cut& cut) {
     return;
   }
   if (cut.readings.size() > 1) {
-    report(Code::N102, node.span, {resolve::shown_with_bars(cut.readings[0], node.phrase),
-                                   resolve::shown_with_bars(cut.readings[1], node.phrase)});
+    report(Code::N102, node.span,
+           {resolve::shown_with_bars(cut.readings[0], node.phrase),
+            resolve::shown_with_bars(cut.readings[1], node.phrase)});
     return;
   }
   const resolve::Stop& stop = cut.stop;
@@ -171,7 +174,7 @@ void Context::explain(const Node& node, const resolve::Cut& cut) {
   const bool could_be_name = (stop.classes & ~resolve::only(NameClass::unit)) != 0 && token.kind == TokenKind::word &&
                              !resolve::is_joining_word(token.text);
   if (could_be_name) return explain_word(node, stop);
-  const std::string shown = token.kind == TokenKind::quoted ? "these quoted words"
+  const std::string shown = token.kind == TokenKind::quoted  ? "these quoted words"
                             : token.kind == TokenKind::comma ? "this comma"
                                                              : "\"" + token.written + "\"";
   report(Code::N103, token.span, {shown, wanted(stop)});
@@ -203,13 +206,17 @@ void Context::explain_word(const Node& node, const resolve::Stop& stop) {
     const std::string part = resolve::words_of(phrase, stop.position, until);
     const auto name = resolve::nearest_name(names, part, stop.classes);
     const std::size_t apart = name ? resolve::distance(part, *name) : SIZE_MAX;
-    if (apart < least || (apart == least && until == end)) { least = apart; near = name; near_end = until; }
+    if (apart < least || (apart == least && until == end)) {
+      least = apart;
+      near = name;
+      near_end = until;
+    }
   }
   ++suggestions_;
   if (near) end = near_end;
   const source::Span at = span_of(node, stop.position, end);
-  diagnostics::Diagnostic& finding = report(stop.classes == resolve::only(NameClass::value) ? Code::V102 : Code::N101, at,
-                                           {resolve::words_of(phrase, stop.position, end)});
+  diagnostics::Diagnostic& finding = report(stop.classes == resolve::only(NameClass::value) ? Code::V102 : Code::N101,
+                                            at, {resolve::words_of(phrase, stop.position, end)});
   if (!near) return;
   const std::string line(files.text(node.span));
   const std::size_t begin_in_line = at.begin - node.span.begin, end_in_line = at.end - node.span.begin;
@@ -245,7 +252,10 @@ std::optional<Rational> exact(std::string_view number) {
   std::size_t digits = 0;
   bool fraction = false;
   for (const char c : number) {
-    if (c == '.' && !fraction) { fraction = true; continue; }
+    if (c == '.' && !fraction) {
+      fraction = true;
+      continue;
+    }
     if (c < '0' || c > '9' || ++digits > 7) return std::nullopt;
     value = value * 10 + (c - '0');
     if (fraction) scale *= 10;

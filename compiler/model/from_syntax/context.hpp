@@ -41,7 +41,7 @@ using syntax::NodeKind;
 
 /// A node with the file it stands in.
 struct Place {
-  std::uint32_t file = 0;   ///< position in Loaded::files
+  std::uint32_t file = 0;  ///< position in Loaded::files
   NodeId node;
 };
 
@@ -49,7 +49,7 @@ struct Place {
 struct Parameter {
   std::uint32_t name_index = 0;  ///< the meaning index of its name; the same for all routines that use the word
   std::string name;
-  std::string type;              ///< "surface", "item", a kind's name, or empty: anything
+  std::string type;  ///< "surface", "item", a kind's name, or empty: anything
   source::Span span;
 };
 
@@ -57,7 +57,7 @@ struct Parameter {
 struct RoutineText {
   Place place;
   std::vector<Parameter> parameters;
-  std::vector<std::string> may_finish_as;   ///< names: the endings of another protocol count as well
+  std::vector<std::string> may_finish_as;  ///< names: the endings of another protocol count as well
   bool called = false;
 };
 
@@ -74,16 +74,16 @@ struct Context {
   Protocol protocol;
   resolve::NameTable names;
   resolve::Cutter cutter;
-  std::unique_ptr<Frames> frames, loose_frames;   ///< loose: for rules of packs
+  std::unique_ptr<Frames> frames, loose_frames;  ///< loose: for rules of packs
 
-  std::vector<Place> declared;              ///< every top-level declaration, in order
-  std::vector<RoutineText> routines;        ///< by RoutineId
-  std::vector<std::string> parameter_names; ///< by the index of a parameter's name
-  std::vector<std::string> units;           ///< words after `counted by`
-  std::vector<std::string> line_names;      ///< words after `known as`
-  std::vector<ChoiceValue> values;          ///< by the meaning index of a value's name
-  std::vector<source::Span> decision_spans; ///< where each decision is first made
-  std::set<const Node*> misnamed;           ///< lines whose name was reported: nothing more is said of them
+  std::vector<Place> declared;               ///< every top-level declaration, in order
+  std::vector<RoutineText> routines;         ///< by RoutineId
+  std::vector<std::string> parameter_names;  ///< by the index of a parameter's name
+  std::vector<std::string> units;            ///< words after `counted by`
+  std::vector<std::string> line_names;       ///< words after `known as`
+  std::vector<ChoiceValue> values;           ///< by the meaning index of a value's name
+  std::vector<source::Span> decision_spans;  ///< where each decision is first made
+  std::set<const Node*> misnamed;            ///< lines whose name was reported: nothing more is said of them
   SiteId hands_site;
   std::vector<Variant> variants;
   std::vector<bool> choice_used;

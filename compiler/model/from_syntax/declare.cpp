@@ -12,7 +12,8 @@ using syntax::Token;
 using syntax::TokenKind;
 
 /// Words that mean something by themselves on a line.
-constexpr std::string_view taken_words[] = {"hands", "it", "anyone", "someone", "anything", "nothing", "start", "otherwise"};
+constexpr std::string_view taken_words[] = {"hands",    "it",      "anyone", "someone",
+                                            "anything", "nothing", "start",  "otherwise"};
 
 constexpr resolve::Classes declared_classes =
     resolve::only(NameClass::zone) | resolve::only(NameClass::role) | resolve::only(NameClass::site) |
@@ -62,8 +63,8 @@ class Declarer {
 
  private:
   void add_verbs() {
-#define STEPWARD_VERB(id, command, third)                                                             \
-  context_.names.add(command, {NameClass::verb, static_cast<std::uint32_t>(VerbKind::id)}, {});       \
+#define STEPWARD_VERB(id, command, third)                                                       \
+  context_.names.add(command, {NameClass::verb, static_cast<std::uint32_t>(VerbKind::id)}, {}); \
   context_.names.add(third, {NameClass::verb, static_cast<std::uint32_t>(VerbKind::id)}, {});
 #include "keywords.def"
   }
@@ -74,7 +75,8 @@ class Declarer {
     for (std::uint32_t at = 0; at < protocol_.sites.size(); ++at) {
       if (!protocol_.sites[at].is_hands) continue;
       context_.hands_site = SiteId{at};
-      if (!context_.names.find("bare hands", declared_classes)) context_.names.add("bare hands", {NameClass::site, at}, {});
+      if (!context_.names.find("bare hands", declared_classes))
+        context_.names.add("bare hands", {NameClass::site, at}, {});
       return;
     }
   }
@@ -86,12 +88,21 @@ class Declarer {
       case NodeKind::zone: add(place, 0, all, NameClass::zone, protocol_.zones); break;
       case NodeKind::role: add(place, 0, all, NameClass::role, protocol_.roles); break;
       case NodeKind::body_site: add_site(place); break;
-      case NodeKind::kind: add(place, 0, find_comma(node), NameClass::kind, protocol_.kinds); add_unit(node); break;
+      case NodeKind::kind:
+        add(place, 0, find_comma(node), NameClass::kind, protocol_.kinds);
+        add_unit(node);
+        break;
       case NodeKind::finding: add(place, 0, all, NameClass::finding, protocol_.findings); break;
       case NodeKind::fixture: add_fixture(place); break;
-      case NodeKind::supply: add(place, 0, find_comma(node), NameClass::supply, protocol_.supplies); add_unit(node); break;
+      case NodeKind::supply:
+        add(place, 0, find_comma(node), NameClass::supply, protocol_.supplies);
+        add_unit(node);
+        break;
       case NodeKind::surface: add(place, 0, all, NameClass::spot, protocol_.spots).is_fixture = false; break;
-      case NodeKind::item: add(place, 0, all, NameClass::item, protocol_.items); add_surfaces(place); break;
+      case NodeKind::item:
+        add(place, 0, all, NameClass::item, protocol_.items);
+        add_surfaces(place);
+        break;
       case NodeKind::agent: add(place, 0, all, NameClass::agent, protocol_.agents); break;
       case NodeKind::technique: add(place, 0, all, NameClass::technique, protocol_.techniques); break;
       case NodeKind::routine: add_routine(place); break;
@@ -106,7 +117,7 @@ class Declarer {
       case NodeKind::reading:
       case NodeKind::phase:
       case NodeKind::rule: break;
-      default: return;   // lines of blocks; `use` is followed by resolve
+      default: return;  // lines of blocks; `use` is followed by resolve
     }
     context_.declared.push_back(place);
   }
@@ -239,7 +250,10 @@ class Declarer {
     auto& parameters = context_.routines.back().parameters;
     const bool twice = std::any_of(parameters.begin(), parameters.end(),
                                    [&](const Parameter& p) { return p.name_index == parameter.name_index; });
-    if (twice) { context_.report(Code::N107, line.span, {parameter.name}); return; }
+    if (twice) {
+      context_.report(Code::N107, line.span, {parameter.name});
+      return;
+    }
     parameters.push_back(std::move(parameter));
   }
 
@@ -254,7 +268,7 @@ class Declarer {
       const Node& line = context_.tree(place)[child];
       if (line.kind != NodeKind::plain) continue;
       const std::size_t is = find_word(line, "is");
-      if (is >= line.phrase.size()) continue;   // the frame pass says what is wrong
+      if (is >= line.phrase.size()) continue;  // the frame pass says what is wrong
       add({place.file, child}, 0, is, NameClass::choice, protocol_.choices);
       value_lines_.push_back({place.file, child});
     }
@@ -304,9 +318,11 @@ class Declarer {
     ChoiceOption option;
     option.name = written(line, begin, end);
     const auto* declared = context_.names.find(name, declared_classes);
-    if (declared && declared->meaning.what == NameClass::item) option.item = ItemId{declared->meaning.index};
+    if (declared && declared->meaning.what == NameClass::item)
+      option.item = ItemId{declared->meaning.index};
     else if (declared) {
-      context_.report(Code::N106, span, {name, std::string(resolve::called(declared->meaning.what)), "an item or a new word"});
+      context_.report(Code::N106, span,
+                      {name, std::string(resolve::called(declared->meaning.what)), "an item or a new word"});
     }
     const auto index = static_cast<std::uint32_t>(context_.values.size());
     const auto choice_at = static_cast<std::uint32_t>(&choice - protocol_.choices.data());
@@ -317,7 +333,7 @@ class Declarer {
 
   Context& context_;
   Protocol& protocol_;
-  std::vector<Place> value_lines_;   ///< by ChoiceId
+  std::vector<Place> value_lines_;  ///< by ChoiceId
 };
 
 }  // namespace

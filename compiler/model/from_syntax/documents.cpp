@@ -12,7 +12,8 @@ bool is_leap(int year) { return (year % 4 == 0 && year % 100 != 0) || year % 400
 /// True if `text`, of the form 2031-03-15, is a day of the calendar.
 bool is_day(const std::string& text) {
   if (text.size() != 10) return false;
-  const int year = std::stoi(text.substr(0, 4)), month = std::stoi(text.substr(5, 2)), day = std::stoi(text.substr(8, 2));
+  const int year = std::stoi(text.substr(0, 4)), month = std::stoi(text.substr(5, 2)),
+            day = std::stoi(text.substr(8, 2));
   constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
   if (month < 1 || month > 12 || day < 1) return false;
   return day <= days[month - 1] + (month == 2 && is_leap(year));
@@ -43,9 +44,12 @@ class DocumentReader {
       case NodeKind::reviewed_by: signature(line, document_.reviewed_by); break;
       case NodeKind::approved_by: signature(line, document_.approved_by); break;
       case NodeKind::in_force_from: date(line, "in force from", document_.in_force_from); break;
-      case NodeKind::review_due: date(line, "review due", document_.review_due); review_ = line.span; break;
+      case NodeKind::review_due:
+        date(line, "review due", document_.review_due);
+        review_ = line.span;
+        break;
       case NodeKind::languages: languages(line); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   }
 
@@ -56,7 +60,10 @@ class DocumentReader {
 
   void written(const Node& line, const std::string& what, std::string& into) {
     if (!once_.first(line, what)) return;
-    if (line.phrase.empty()) { context_.report(Code::N104, line.span, {"its " + what}); return; }
+    if (line.phrase.empty()) {
+      context_.report(Code::N104, line.span, {"its " + what});
+      return;
+    }
     for (const syntax::Token& token : line.phrase) {
       if (!into.empty()) into += ' ';
       into += token.written.empty() ? token.text : token.written;
@@ -87,7 +94,8 @@ class DocumentReader {
 
   void date(const Node& line, const std::string& what, std::string& into) {
     if (!once_.first(line, what)) return;
-    if (const auto reading = context_.read(line, context_.frames->date_alone)) into = checked_day(line, *reading->find("date"));
+    if (const auto reading = context_.read(line, context_.frames->date_alone))
+      into = checked_day(line, *reading->find("date"));
   }
 
   void languages(const Node& line) {
@@ -103,7 +111,8 @@ class DocumentReader {
   source::Span review_;
 };
 
-void check(Context& context, const DocumentControl& document, source::Span review, bool standard, const std::string& today) {
+void check(Context& context, const DocumentControl& document, source::Span review, bool standard,
+           const std::string& today) {
   if (document.title.empty()) context.report(Code::D102, document.span, {"title"});
   if (document.number.empty()) context.report(Code::D102, document.span, {"number"});
   if (document.version.empty()) context.report(Code::D102, document.span, {"version"});
@@ -130,7 +139,8 @@ void read_documents(Context& context, const std::string& today) {
     for (const NodeId top : tree.root().children) {
       if (tree[top].kind != NodeKind::document) continue;
       if (first) {
-        context.report(Code::N113, tree[top].head, {"the document block"}).places.push_back({first->head, "said first"});
+        context.report(Code::N113, tree[top].head, {"the document block"})
+            .places.push_back({first->head, "said first"});
         continue;
       }
       first = &tree[top];

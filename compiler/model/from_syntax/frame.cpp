@@ -66,11 +66,12 @@ class FrameReader {
     if (!reading) return;
     const std::vector<bool> used = context_.choice_used;
     Exclusion exclusion{condition_of(context_, line, *reading), {}, line.span};
-    context_.choice_used = used;   // to be excluded is no use
+    context_.choice_used = used;  // to be excluded is no use
     for (const NodeId child : line.children) {
       const Node& detail = context_.tree(place)[child];
       if (detail.kind != NodeKind::because) continue;
-      if (const auto because = context_.read(detail, context_.frames->text_alone)) exclusion.because = quoted(detail, *because);
+      if (const auto because = context_.read(detail, context_.frames->text_alone))
+        exclusion.because = quoted(detail, *because);
     }
     protocol_.exclusions.push_back(std::move(exclusion));
   }
@@ -102,16 +103,20 @@ class FrameReader {
       }
     });
     for (const PersonStart& person : protocol_.people) {
-      if (!person.zone) context_.report(Code::N114, context_.node(place).head, {protocol_[person.role].name, "where to begin"});
+      if (!person.zone)
+        context_.report(Code::N114, context_.node(place).head, {protocol_[person.role].name, "where to begin"});
     }
-    if (!protocol_.acts) context_.report(Code::N120, context_.node(place).head);
-    else person_of_acting(place);
+    if (!protocol_.acts)
+      context_.report(Code::N120, context_.node(place).head);
+    else
+      person_of_acting(place);
   }
 
   void person_of_acting(const Place& place) {
     const bool there = std::any_of(protocol_.people.begin(), protocol_.people.end(),
                                    [&](const PersonStart& person) { return person.role == protocol_.acts; });
-    if (!there) context_.report(Code::N114, context_.node(place).head, {protocol_[protocol_.acts].name, "where to begin"});
+    if (!there)
+      context_.report(Code::N114, context_.node(place).head, {protocol_[protocol_.acts].name, "where to begin"});
   }
 
   void read_acting(const Node& line, RoleId role) {
@@ -133,8 +138,10 @@ class FrameReader {
 
   void read_start(const Node& line, const Reading& reading, PersonStart& person) {
     if (const Segment* zone = reading.find("zone")) {
-      if (person.zone) context_.report(Code::N113, span_of(line, *zone), {"where " + protocol_[person.role].name + " begins"});
-      else person.zone = ZoneId{zone->meaning.index};
+      if (person.zone)
+        context_.report(Code::N113, span_of(line, *zone), {"where " + protocol_[person.role].name + " begins"});
+      else
+        person.zone = ZoneId{zone->meaning.index};
     }
     for (Wearing& wearing : read_wearing(line, reading)) person.wearing.push_back(std::move(wearing));
   }
@@ -165,7 +172,8 @@ class FrameReader {
       for (const NodeId child : line.children) {
         const Node& detail = context_.tree(place)[child];
         if (detail.kind != NodeKind::plain) continue;
-        if (const auto said = context_.read(detail, context_.frames->ending_line)) read_ending_line(detail, *said, ending);
+        if (const auto said = context_.read(detail, context_.frames->ending_line))
+          read_ending_line(detail, *said, ending);
       }
     });
     if (protocol_.endings.empty()) context_.report(Code::N119, context_.node(place).head, {"ending"});
@@ -177,8 +185,10 @@ class FrameReader {
       return;
     }
     const RoleId who{reading.find("role")->meaning.index};
-    if (reading.has("where")) ending.where.push_back({who, ZoneId{reading.find("zone")->meaning.index}, line.span});
-    else ending.wears.push_back({who, read_wearing(line, reading), line.span});
+    if (reading.has("where"))
+      ending.where.push_back({who, ZoneId{reading.find("zone")->meaning.index}, line.span});
+    else
+      ending.wears.push_back({who, read_wearing(line, reading), line.span});
   }
 
   void read_stock(const Place& place) {
@@ -203,7 +213,10 @@ class FrameReader {
       const auto reading = context_.read(line, context_.frames->rhythm);
       if (!reading) return;
       const std::string does = words(line, *reading->find("does"));
-      RoleId& who = does == "reads" ? rhythm.reads : does == "repeats" ? rhythm.repeats : does == "acts" ? rhythm.acts : rhythm.confirms;
+      RoleId& who = does == "reads"     ? rhythm.reads
+                    : does == "repeats" ? rhythm.repeats
+                    : does == "acts"    ? rhythm.acts
+                                        : rhythm.confirms;
       if (who) context_.report(Code::N113, line.span, {"who " + does});
       who = RoleId{reading->find("role")->meaning.index};
       check_takes_part(context_, who, line.span);
@@ -233,7 +246,8 @@ class FrameReader {
 
   static std::string written(const Node& line, const Segment& segment) {
     std::string text;
-    for (std::size_t at = segment.begin; at < segment.end; ++at) text += (at > segment.begin ? " " : "") + line.phrase[at].written;
+    for (std::size_t at = segment.begin; at < segment.end; ++at)
+      text += (at > segment.begin ? " " : "") + line.phrase[at].written;
     return text;
   }
 
@@ -264,7 +278,7 @@ void check_choice_is_open(Context& context, const Thing& thing, const VariantCon
 
 void check_takes_part(Context& context, RoleId who, source::Span at) {
   const auto& people = context.protocol.people;
-  if (people.empty()) return;   // the missing block was reported
+  if (people.empty()) return;  // the missing block was reported
   const bool there = std::any_of(people.begin(), people.end(), [&](const PersonStart& p) { return p.role == who; });
   if (!there) context.report(Code::N121, at, {context.protocol[who].name});
 }

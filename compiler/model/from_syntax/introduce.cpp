@@ -44,7 +44,8 @@ class Introducer {
       for (std::size_t at = 0; at < line.phrase.size(); ++at) {
         if (line.phrase[at].text != "declaring") continue;
         std::size_t end = at + 1;
-        while (end < line.phrase.size() && line.phrase[end].kind == TokenKind::word && line.phrase[end].text != "or") ++end;
+        while (end < line.phrase.size() && line.phrase[end].kind == TokenKind::word && line.phrase[end].text != "or")
+          ++end;
         name(line, at + 1, end, NameClass::mark, protocol_.marks);
       }
     }
@@ -70,7 +71,8 @@ class Introducer {
       context_.names.matches_at(phrase.words, *start, matches);
       for (auto match = matches.rbegin(); match != matches.rend(); ++match) {
         const auto& meaning = context_.names.entry(match->entry).meaning;
-        if (meaning.what == NameClass::verb) return std::pair{static_cast<VerbKind>(meaning.index), *start + match->length};
+        if (meaning.what == NameClass::verb)
+          return std::pair{static_cast<VerbKind>(meaning.index), *start + match->length};
       }
     }
     return std::nullopt;
@@ -144,7 +146,8 @@ class Introducer {
   void check_answers(const Node& node, std::vector<std::string>& answers) {
     for (std::size_t at = 0; at < answers.size(); ++at) {
       if (std::find(answers.begin(), answers.begin() + static_cast<std::ptrdiff_t>(at), answers[at]) ==
-          answers.begin() + static_cast<std::ptrdiff_t>(at)) continue;
+          answers.begin() + static_cast<std::ptrdiff_t>(at))
+        continue;
       context_.report(Code::N107, node.span, {answers[at]});
       answers.erase(answers.begin() + static_cast<std::ptrdiff_t>(at--));
     }
@@ -156,7 +159,8 @@ class Introducer {
                                     std::vector<Slot>& slots) {
     if (begin >= end || end - begin > resolve::longest_name) return std::nullopt;
     for (std::size_t at = begin; at < end; ++at) {
-      const bool plain = node.phrase[at].kind == TokenKind::word || (at > begin && node.phrase[at].kind == TokenKind::number);
+      const bool plain =
+          node.phrase[at].kind == TokenKind::word || (at > begin && node.phrase[at].kind == TokenKind::number);
       if (!plain) return std::nullopt;
     }
     if (resolve::is_joining_word(node.phrase[begin].text)) return std::nullopt;

@@ -39,17 +39,35 @@ class ItemReader {
         once_.had("worn on") || once_.first(line, "worn on");
         add_all(line, context_.frames->sites, "site", item_.worn_on);
         break;
-      case NodeKind::clothing: plain(line, "protective or clothing"); item_.clothing = true; break;
-      case NodeKind::protective: plain(line, "protective or clothing"); item_.clothing = false; break;
-      case NodeKind::single_use: plain(line, "single use or reusable"); item_.reusable = false; break;
-      case NodeKind::reusable: plain(line, "single use or reusable"); item_.reusable = true; break;
-      case NodeKind::stays_on: plain(line, "stays on"); item_.stays_on = true; break;
-      case NodeKind::inside_rests: plain(line, "inside rests on what it covers"); item_.inside_rests = true; break;
+      case NodeKind::clothing:
+        plain(line, "protective or clothing");
+        item_.clothing = true;
+        break;
+      case NodeKind::protective:
+        plain(line, "protective or clothing");
+        item_.clothing = false;
+        break;
+      case NodeKind::single_use:
+        plain(line, "single use or reusable");
+        item_.reusable = false;
+        break;
+      case NodeKind::reusable:
+        plain(line, "single use or reusable");
+        item_.reusable = true;
+        break;
+      case NodeKind::stays_on:
+        plain(line, "stays on");
+        item_.stays_on = true;
+        break;
+      case NodeKind::inside_rests:
+        plain(line, "inside rests on what it covers");
+        item_.inside_rests = true;
+        break;
       case NodeKind::goes_over: read_covers(line); break;
       case NodeKind::usually_put_on: read_usual(line, item_.usually_put_on, "usually put on"); break;
       case NodeKind::usually_taken_off: read_usual(line, item_.usually_taken_off, "usually taken off"); break;
       case NodeKind::called: read_called(context_, line, item_.called); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   }
 
@@ -75,13 +93,18 @@ class ItemReader {
     for (const Segment& segment : reading->segments) {
       if (segment.label == "surface") {
         const std::string name = words(line, segment);
-        if (part_of(item_, name)) { context_.report(Code::N107, span_of(line, segment), {name}); continue; }
+        if (part_of(item_, name)) {
+          context_.report(Code::N107, span_of(line, segment), {name});
+          continue;
+        }
         const Reach reach = name == "inside" ? Reach::inside : Reach::exposed;
         item_.surfaces.push_back({name, reach, span_of(line, segment)});
       }
       if (segment.label == "reach" && !item_.surfaces.empty()) {
         const std::string reach = words(line, segment);
-        item_.surfaces.back().reach = reach == "inside" ? Reach::inside : reach == "sheltered" ? Reach::sheltered : Reach::exposed;
+        item_.surfaces.back().reach = reach == "inside"      ? Reach::inside
+                                      : reach == "sheltered" ? Reach::sheltered
+                                                             : Reach::exposed;
       }
     }
   }
@@ -104,8 +127,10 @@ class ItemReader {
       Cover cover;
       cover.loosely = loosely;
       cover.span = part ? span_of(line, part->begin, segment.end) : span_of(line, segment);
-      if (segment.meaning.what == NameClass::site) cover.site = SiteId{segment.meaning.index};
-      else cover.item = ItemId{segment.meaning.index};
+      if (segment.meaning.what == NameClass::site)
+        cover.site = SiteId{segment.meaning.index};
+      else
+        cover.item = ItemId{segment.meaning.index};
       if (part) add_part(line, *part, segment, cover);
       part = nullptr;
       add(cover);
@@ -119,17 +144,22 @@ class ItemReader {
     auto& finding = context_.report(Code::N111, span_of(line, part), {words(line, core), words(line, part)});
     std::vector<std::string> known;
     for (const Surface& surface : covered.surfaces) known.push_back(surface.name);
-    if (const auto near = resolve::nearest_of(known, words(line, part))) finding.fix = *near + " of " + words(line, core);
+    if (const auto near = resolve::nearest_of(known, words(line, part)))
+      finding.fix = *near + " of " + words(line, core);
   }
 
   void add(const Cover& cover) {
-    if (cover.item == id_) { context_.report(Code::N502, cover.span, {item_.name}); return; }
+    if (cover.item == id_) {
+      context_.report(Code::N502, cover.span, {item_.name});
+      return;
+    }
     for (const Cover& other : item_.goes_over) {
       const bool same = other.item == cover.item && other.site == cover.site && other.part == cover.part;
       if (!same) continue;
       const Code code = other.loosely != cover.loosely ? Code::N503 : Code::N113;
       const std::string what(context_.files.text(cover.span));
-      context_.report(code, cover.span, {(code == Code::N113 ? "goes over " : "") + what}).places.push_back({other.span, "said first"});
+      context_.report(code, cover.span, {(code == Code::N113 ? "goes over " : "") + what})
+          .places.push_back({other.span, "said first"});
       return;
     }
     item_.goes_over.push_back(cover);
@@ -144,7 +174,9 @@ class ItemReader {
 
 }  // namespace
 
-void read_surfaces_of_item(Context& context, const Place& place, ItemId item) { ItemReader(context, place, item).surfaces(); }
+void read_surfaces_of_item(Context& context, const Place& place, ItemId item) {
+  ItemReader(context, place, item).surfaces();
+}
 void read_item(Context& context, const Place& place, ItemId item) { ItemReader(context, place, item).rest(); }
 
 }  // namespace stepward::model::reading

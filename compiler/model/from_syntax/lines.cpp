@@ -1,44 +1,13 @@
-// Action lines: `[who] verb thing …`.
-//
-// The verb is looked for at the head of the line and behind every person's name that could stand there; each place
-// that fits is cut with the frame of its verb, and all readings are weighed together.
+// Action lines: what stands behind the verb, verb by verb.
 
 #include <algorithm>
 
+#include "model/from_syntax/line_heads.hpp"
 #include "model/from_syntax/steps.hpp"
 #include "model/from_syntax/techniques.hpp"
 
 namespace stepward::model::reading {
 namespace {
-
-/// Where a verb was found, and who stands before it.
-struct Candidate {
-  VerbKind verb = VerbKind::act;
-  RoleId who;
-  std::size_t verb_at = 0, rest_at = 0;
-};
-
-const resolve::Frame& frame_of(const Frames& frames, VerbKind verb) {
-  switch (verb) {
-    case VerbKind::don: return frames.don;
-    case VerbKind::doff: return frames.doff;
-    case VerbKind::disinfect: return frames.disinfect;
-    case VerbKind::clean: return frames.clean;
-    case VerbKind::inspect: return frames.inspect;
-    case VerbKind::test: return frames.test;
-    case VerbKind::decide: return frames.decide;
-    case VerbKind::declare: return frames.declare;
-    case VerbKind::record: return frames.record;
-    case VerbKind::report: return frames.report;
-    case VerbKind::call: return frames.call;
-    case VerbKind::take: return frames.take;
-    case VerbKind::pass: return frames.pass;
-    case VerbKind::act: return frames.act;
-    case VerbKind::move: return frames.move;
-    case VerbKind::wait: return frames.wait;
-  }
-  return frames.act;
-}
 
 class LineReader {
  public:
@@ -46,16 +15,18 @@ class LineReader {
       : context_(context), protocol_(context.protocol), place_(place), node_(context.node(place)), scope_(scope) {}
 
   std::optional<LineId> run() {
-    if (!choose()) return std::nullopt;
+    auto chosen = choose_verb(context_, node_, scope_.parameters);
+    if (!chosen) return std::nullopt;
+    chosen_ = std::move(*chosen);
     line_.verb = chosen_.verb;
     line_.who = chosen_.who ? chosen_.who : protocol_.acts;
     line_.span = node_.span;
     line_.verb_span = span_of(node_, chosen_.verb_at, chosen_.rest_at);
     line_.in_rhythm = scope_.in_rhythm;
-    line_.only_for = condition_of(context_, node_, reading_, scope_.only_for);
+    line_.only_for = condition_of(context_, node_, chosen_.reading, scope_.only_for);
     where_ = scope_.only_for;
     where_.insert(where_.end(), line_.only_for.begin(), line_.only_for.end());
-    line_.things = things_of(context_, node_, reading_.segments, scope_.bindings);
+    line_.things = things_of(context_, node_, chosen_.reading.segments, scope_.bindings);
     fill();
     check_people();
     read_details();
@@ -65,103 +36,6 @@ class LineReader {
   }
 
  private:
-  // ---- which verb, whose line
-
-  void find_verbs(const resolve::Phrase& phrase, std::size_t at, RoleId who, std::vector<Candidate>& into) const {
-    std::vector<resolve::NameTable::Match> matches;
-    context_.names.matches_at(phrase.words, at, matches);
-    for (const auto& match : matches) {
-      const resolve::Meaning& meaning = context_.names.entry(match.entry).meaning;
-      if (meaning.what == NameClass::verb) into.push_back({static_cast<VerbKind>(meaning.index), who, at, at + match.length});
-      if (meaning.what == NameClass::role && at == 0) find_verbs(phrase, match.length, RoleId{meaning.index}, into);
-    }
-  }
-
-  bool choose() {
-    if (node_.phrase.size() > longest_line) { context_.explain(node_, {}); return false; }
-    const resolve::Phrase phrase(context_.names, node_.phrase);
-    std::vector<Candidate> candidates;
-    find_verbs(phrase, 0, {}, candidates);
-    if (candidates.empty()) { explain_no_verb(phrase); return false; }
-    std::vector<resolve::Cut> cuts(candidates.size());
-    std::size_t fitting = candidates.size(), count = 0, furthest = 0;
-    for (std::size_t at = 0; at < candidates.size(); ++at) {
-      const Candidate& candidate = candidates[at];
-      context_.try_read(node_, frame_of(*context_.frames, candidate.verb), cuts[at], candidate.rest_at, scope_.parameters);
-      if (!cuts[at].readings.empty()) { fitting = at; ++count; }
-      if (cuts[at].stop.position >= cuts[furthest].stop.position) furthest = at;
-    }
-    if (count == 1 && cuts[fitting].readings.size() == 1) {
-      chosen_ = candidates[fitting];
-      reading_ = std::move(cuts[fitting].readings.front());
-      return true;
-    }
-    explain_cut(cuts, count == 0 ? furthest : fitting, count);
-    return false;
-  }
-
-  void explain_cut(std::vector<resolve::Cut>& cuts, std::size_t at, std::size_t count) {
-    if (count > 1) {   // two verbs fit: both are shown as one list of readings
-      resolve::Cut both;
-      for (resolve::Cut& cut : cuts) {
-        if (!cut.readings.empty()) both.readings.push_back(cut.readings.front());
-      }
-      return context_.explain(node_, both);
-    }
-    context_.explain(node_, cuts[at]);
-  }
-
-  void explain_no_verb(const resolve::Phrase& phrase) {
-    for (std::size_t at = 1; at < node_.phrase.size(); ++at) {
-      std::vector<Candidate> later;
-      find_verbs(phrase, at, {}, later);
-      if (later.empty()) continue;
-      const auto* known = context_.names.find(resolve::words_of(node_.phrase, 0, at));
-      if (known) {
-        context_.report(Code::N106, span_of(node_, 0, at),
-                        {known->name, std::string(resolve::called(known->meaning.what)), "a person"});
-      } else {
-        explain_person(at);
-      }
-      return;
-    }
-    explain_verb(phrase);
-  }
-
-  void explain_person(std::size_t end) {
-    const std::string unknown = resolve::words_of(node_.phrase, 0, end);
-    auto& finding = context_.report(Code::N101, span_of(node_, 0, end), {unknown});
-    if (const auto near = resolve::nearest_name(context_.names, unknown, resolve::only(NameClass::role))) {
-      finding.fix = *near + " " + resolve::words_of(node_.phrase, end, node_.phrase.size());
-    }
-  }
-
-  /// No word of the line is a verb: the one that comes nearest is offered, at the head or behind a person.
-  void explain_verb(const resolve::Phrase& phrase) {
-    std::vector<resolve::NameTable::Match> matches;
-    context_.names.matches_at(phrase.words, 0, matches);
-    std::size_t at = 0;
-    for (const auto& match : matches) {
-      if (context_.names.entry(match.entry).meaning.what == NameClass::role) at = match.length;
-    }
-    const std::size_t size = node_.phrase.size();
-    std::optional<std::string> near;
-    std::size_t end = std::min(at + 1, size), least = SIZE_MAX;
-    for (std::size_t until = at + 1; until <= std::min(at + 2, size); ++until) {
-      const std::string part = resolve::words_of(node_.phrase, at, until);
-      const auto verb = resolve::nearest_name(context_.names, part, resolve::only(NameClass::verb));
-      const std::size_t apart = verb ? resolve::distance(part, *verb) : SIZE_MAX;
-      if (verb && apart <= least) { least = apart; near = verb; end = until; }
-    }
-    const bool stops = at >= size;
-    auto& finding = context_.report(Code::N105, stops ? node_.span : span_of(node_, at, end),
-                                    {stops ? "the end of the line" : resolve::words_of(node_.phrase, at, end)});
-    if (near) {
-      finding.fix = resolve::words_of(node_.phrase, 0, at);
-      finding.fix += (at > 0 ? " " : "") + *near + " " + resolve::words_of(node_.phrase, end, size);
-    }
-  }
-
   // ---- verb by verb
 
   void fill() {
@@ -169,34 +43,34 @@ class LineReader {
       case VerbKind::don: fill_worn(TechniqueUse::puts_on); break;
       case VerbKind::doff: fill_worn(TechniqueUse::takes_off); break;
       case VerbKind::disinfect:
-        line_.agent = AgentId{reading_.find("agent")->meaning.index};
-        line_.without_waiting = reading_.has("without");
+        line_.agent = AgentId{chosen_.reading.find("agent")->meaning.index};
+        line_.without_waiting = chosen_.reading.has("without");
         check_open();
         break;
       case VerbKind::clean: fill_clean(); break;
       case VerbKind::inspect: fill_inspect(); break;
       case VerbKind::test: fill_test(); break;
-      case VerbKind::decide: line_.decision = DecisionId{reading_.find("decision")->meaning.index}; break;
-      case VerbKind::declare: line_.mark = MarkId{reading_.find("mark")->meaning.index}; break;
+      case VerbKind::decide: line_.decision = DecisionId{chosen_.reading.find("decision")->meaning.index}; break;
+      case VerbKind::declare: line_.mark = MarkId{chosen_.reading.find("mark")->meaning.index}; break;
       case VerbKind::record: fill_records(); break;
       case VerbKind::report:
-        line_.recipient = RecipientId{reading_.find("recipient")->meaning.index};
-        line_.text = quoted(node_, reading_);
+        line_.recipient = RecipientId{chosen_.reading.find("recipient")->meaning.index};
+        line_.text = quoted(node_, chosen_.reading);
         break;
-      case VerbKind::call: line_.text = quoted(node_, reading_); break;
+      case VerbKind::call: line_.text = quoted(node_, chosen_.reading); break;
       case VerbKind::act:
-        line_.text = quoted(node_, reading_);
+        line_.text = quoted(node_, chosen_.reading);
         check_open();
         break;
       case VerbKind::take: fill_count(); break;
       case VerbKind::pass:
-        line_.to = RoleId{reading_.find("to")->meaning.index};
+        line_.to = RoleId{chosen_.reading.find("to")->meaning.index};
         fill_count();
         break;
-      case VerbKind::move: line_.zone = ZoneId{reading_.find("zone")->meaning.index}; break;
+      case VerbKind::move: line_.zone = ZoneId{chosen_.reading.find("zone")->meaning.index}; break;
       case VerbKind::wait:
-        line_.wait_contact_time = reading_.has("contact");
-        if (!line_.wait_contact_time) line_.wait = duration_of(context_, node_, reading_);
+        line_.wait_contact_time = chosen_.reading.has("contact");
+        if (!line_.wait_contact_time) line_.wait = duration_of(context_, node_, chosen_.reading);
         break;
     }
   }
@@ -218,7 +92,8 @@ class LineReader {
         context_.report(Code::N128, thing.span, {std::string(context_.files.text(thing.span))});
         all = false;
       }
-      if (worn && !thing.part.empty()) context_.report(Code::N116, thing.span, {std::string(context_.files.text(thing.span))});
+      if (worn && !thing.part.empty())
+        context_.report(Code::N116, thing.span, {std::string(context_.files.text(thing.span))});
     }
     return all;
   }
@@ -226,13 +101,15 @@ class LineReader {
   void fill_worn(TechniqueUse use) {
     check_open();
     const bool wearable = check_wearable();
-    line_.together = reading_.has("together");
+    line_.together = chosen_.reading.has("together");
     if (line_.things.size() > 1 && !line_.together && use == TechniqueUse::takes_off) {
       context_.report(Code::N122, node_.span);
     }
     for (const Thing& thing : line_.things) {
-      if (thing.of && !line_.of) line_.of = thing.of;
-      else if (thing.of && thing.of != line_.of) context_.report(Code::N115, thing.span, {std::string(context_.files.text(thing.span))});
+      if (thing.of && !line_.of)
+        line_.of = thing.of;
+      else if (thing.of && thing.of != line_.of)
+        context_.report(Code::N115, thing.span, {std::string(context_.files.text(thing.span))});
     }
     if (!line_.of && protocol_.acts && line_.who != protocol_.acts) explain_whose();
     if (!line_.of) line_.of = line_.who;
@@ -246,11 +123,12 @@ class LineReader {
     const std::string line(context_.files.text(node_.span));
     if (thing.span.file != node_.span.file || thing.span.end < node_.span.begin) return;
     const std::size_t end = thing.span.end - node_.span.begin;
-    if (end <= line.size()) finding.fix = line.substr(0, end) + " of " + protocol_[protocol_.acts].name + line.substr(end);
+    if (end <= line.size())
+      finding.fix = line.substr(0, end) + " of " + protocol_[protocol_.acts].name + line.substr(end);
   }
 
   TechniqueId technique_of_line(TechniqueUse use) {
-    const Segment* named = reading_.find("technique");
+    const Segment* named = chosen_.reading.find("technique");
     if (named) {
       const TechniqueId technique{named->meaning.index};
       check_technique(context_, technique, use, line_.things, where_, span_of(node_, *named));
@@ -260,13 +138,13 @@ class LineReader {
   }
 
   void fill_clean() {
-    const Segment& what = *reading_.find("finding");
+    const Segment& what = *chosen_.reading.find("finding");
     line_.findings.push_back(FindingId{what.meaning.index});
     if (protocol_[line_.findings.front()].means != FindingMeans::surface_soiled) {
       context_.report(Code::N123, span_of(node_, what), {words(node_, what)});
     }
     check_open();
-    if (const Segment* named = reading_.find("technique")) {
+    if (const Segment* named = chosen_.reading.find("technique")) {
       line_.technique = TechniqueId{named->meaning.index};
       check_technique(context_, line_.technique, TechniqueUse::cleans, line_.things, where_, span_of(node_, *named));
     }
@@ -274,49 +152,51 @@ class LineReader {
 
   void fill_inspect() {
     check_open();
-    for (const Segment& segment : reading_.segments) {
+    for (const Segment& segment : chosen_.reading.segments) {
       if (segment.label == "finding") line_.findings.push_back(FindingId{segment.meaning.index});
     }
     for (const Thing& thing : line_.things) {
       check_findings(thing);
       const bool keeps_off = line_.who && !protocol_[line_.who].keeps_hands_off.empty();
-      if (thing.what == Thing::What::hands && !thing.of && keeps_off) context_.report(Code::N115, thing.span, {"hands"});
+      if (thing.what == Thing::What::hands && !thing.of && keeps_off)
+        context_.report(Code::N115, thing.span, {"hands"});
     }
   }
 
   /// Only what is worn can be torn or leave a gap.
   void check_findings(const Thing& thing) {
     if (thing.what != Thing::What::site && thing.what != Thing::What::spot) return;
-    for (const Segment& segment : reading_.segments) {
+    for (const Segment& segment : chosen_.reading.segments) {
       if (segment.label != "finding") continue;
       const Finding& finding = protocol_.findings[segment.meaning.index];
       if (finding.means == FindingMeans::surface_soiled) continue;
-      context_.report(Code::N124, span_of(node_, segment), {finding.name, std::string(context_.files.text(thing.span))});
+      context_.report(Code::N124, span_of(node_, segment),
+                      {finding.name, std::string(context_.files.text(thing.span))});
     }
   }
 
   void fill_test() {
     check_open();
     const bool wearable = check_wearable();
-    const Segment* named = reading_.find("technique");
+    const Segment* named = chosen_.reading.find("technique");
     if (!named || !wearable) return;
     line_.technique = TechniqueId{named->meaning.index};
     check_technique(context_, line_.technique, TechniqueUse::tests, line_.things, where_, span_of(node_, *named));
   }
 
   void fill_records() {
-    for (const Segment& segment : reading_.segments) {
+    for (const Segment& segment : chosen_.reading.segments) {
       if (segment.label == "record") line_.records.push_back(RecordId{segment.meaning.index});
     }
   }
 
   void fill_count() {
     check_open();
-    const Segment& n = *reading_.find("n");
+    const Segment& n = *chosen_.reading.find("n");
     const auto count = whole(node_.phrase[n.begin].text, 9999);
     if (!count || *count == 0) context_.report(Code::T706, span_of(node_, n), {words(node_, n)});
     line_.count = count.value_or(1);
-    check_unit(context_, node_, reading_, line_.things.front());
+    check_unit(context_, node_, chosen_.reading, line_.things.front());
   }
 
   // ---- around the line
@@ -324,7 +204,7 @@ class LineReader {
   void check_people() {
     if (scope_.dry) return;
     if (chosen_.who) check_takes_part(context_, chosen_.who, node_.span);
-    if (line_.to) check_takes_part(context_, line_.to, span_of(node_, *reading_.find("to")));
+    if (line_.to) check_takes_part(context_, line_.to, span_of(node_, *chosen_.reading.find("to")));
     for (const Thing& thing : line_.things) {
       if (thing.of) check_takes_part(context_, thing.of, thing.span);
     }
@@ -406,9 +286,8 @@ class LineReader {
   Place place_;
   const Node& node_;
   const Scope& scope_;
-  Candidate chosen_;
-  Reading reading_;
-  VariantCondition where_;   ///< all that must be chosen for the line to stand on the card
+  Chosen chosen_;
+  VariantCondition where_;  ///< all that must be chosen for the line to stand on the card
   Line line_;
 };
 

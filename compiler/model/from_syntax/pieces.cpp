@@ -7,7 +7,8 @@
 namespace stepward::model::reading {
 namespace {
 
-constexpr std::string_view placeholders[] = {"item", "surface", "agent", "technique", "count", "who", "place", "findings"};
+constexpr std::string_view placeholders[] = {"item",  "surface", "agent", "technique",
+                                             "count", "who",     "place", "findings"};
 
 bool ends_with(std::string_view text, std::string_view end) {
   return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
@@ -17,15 +18,36 @@ Thing thing_of(const Segment& segment) {
   Thing thing;
   const std::uint32_t index = segment.meaning.index;
   switch (segment.meaning.what) {
-    case NameClass::item: thing.what = Thing::What::item; thing.item = ItemId{index}; break;
-    case NameClass::choice: thing.what = Thing::What::choice; thing.choice = ChoiceId{index}; break;
-    case NameClass::kind: thing.what = Thing::What::kind; thing.kind = KindId{index}; break;
-    case NameClass::site: thing.what = Thing::What::site; thing.site = SiteId{index}; break;
-    case NameClass::spot: thing.what = Thing::What::spot; thing.spot = SpotId{index}; break;
-    case NameClass::supply: thing.what = Thing::What::supply; thing.supply = SupplyId{index}; break;
-    case NameClass::role: thing.what = Thing::What::role; thing.role = RoleId{index}; break;
+    case NameClass::item:
+      thing.what = Thing::What::item;
+      thing.item = ItemId{index};
+      break;
+    case NameClass::choice:
+      thing.what = Thing::What::choice;
+      thing.choice = ChoiceId{index};
+      break;
+    case NameClass::kind:
+      thing.what = Thing::What::kind;
+      thing.kind = KindId{index};
+      break;
+    case NameClass::site:
+      thing.what = Thing::What::site;
+      thing.site = SiteId{index};
+      break;
+    case NameClass::spot:
+      thing.what = Thing::What::spot;
+      thing.spot = SpotId{index};
+      break;
+    case NameClass::supply:
+      thing.what = Thing::What::supply;
+      thing.supply = SupplyId{index};
+      break;
+    case NameClass::role:
+      thing.what = Thing::What::role;
+      thing.role = RoleId{index};
+      break;
     case NameClass::hands: thing.what = Thing::What::hands; break;
-    default: thing.what = Thing::What::kind; break;   // a parameter without a binding stands for anything
+    default: thing.what = Thing::What::kind; break;  // a parameter without a binding stands for anything
   }
   return thing;
 }
@@ -53,8 +75,10 @@ std::vector<ItemOrKind> items_or_kinds(const Reading& reading) {
   for (const Segment& segment : reading.segments) {
     if (segment.label != "x") continue;
     ItemOrKind entry;
-    if (segment.meaning.what == NameClass::item) entry.item = ItemId{segment.meaning.index};
-    else entry.kind = KindId{segment.meaning.index};
+    if (segment.meaning.what == NameClass::item)
+      entry.item = ItemId{segment.meaning.index};
+    else
+      entry.kind = KindId{segment.meaning.index};
     list.push_back(entry);
   }
   return list;
@@ -63,8 +87,15 @@ std::vector<ItemOrKind> items_or_kinds(const Reading& reading) {
 Target target_of(const Segment& segment) {
   Target target;
   const std::uint32_t index = segment.meaning.index;
-  if (segment.label == "anyitem") { target.anything = true; target.items_only = true; return target; }
-  if (segment.label == "anything") { target.anything = true; return target; }
+  if (segment.label == "anyitem") {
+    target.anything = true;
+    target.items_only = true;
+    return target;
+  }
+  if (segment.label == "anything") {
+    target.anything = true;
+    return target;
+  }
   if (segment.meaning.what == NameClass::item) target.item = ItemId{index};
   if (segment.meaning.what == NameClass::kind) target.kind = KindId{index};
   if (segment.meaning.what == NameClass::site) target.site = SiteId{index};
@@ -75,7 +106,8 @@ Target target_of(const Segment& segment) {
 std::vector<Target> targets(const Reading& reading) {
   std::vector<Target> list;
   for (const Segment& segment : reading.segments) {
-    if (segment.label == "x" || segment.label == "anyitem" || segment.label == "anything") list.push_back(target_of(segment));
+    if (segment.label == "x" || segment.label == "anyitem" || segment.label == "anything")
+      list.push_back(target_of(segment));
   }
   return list;
 }
@@ -169,7 +201,8 @@ std::vector<Thing> things_of(Context& context, const Node& node, const std::vect
   return things;
 }
 
-VariantCondition condition_of(Context& context, const Node& node, const Reading& reading, const VariantCondition& within) {
+VariantCondition condition_of(Context& context, const Node& node, const Reading& reading,
+                              const VariantCondition& within) {
   VariantCondition condition;
   source::Span span;
   for (const Segment& segment : reading.segments) {
@@ -188,9 +221,8 @@ VariantCondition condition_of(Context& context, const Node& node, const Reading&
   const bool excluded = std::any_of(
       context.protocol.exclusions.begin(), context.protocol.exclusions.end(), [&](const Exclusion& exclusion) {
         return std::all_of(exclusion.together.begin(), exclusion.together.end(), [&](const ChoiceValue& value) {
-          return std::any_of(both.begin(), both.end(), [&](const ChoiceValue& b) {
-            return b.choice == value.choice && b.value == value.value;
-          });
+          return std::any_of(both.begin(), both.end(),
+                             [&](const ChoiceValue& b) { return b.choice == value.choice && b.value == value.value; });
         });
       });
   context.report(excluded ? Code::V103 : Code::V104, span, {shown});

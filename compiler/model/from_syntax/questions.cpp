@@ -23,7 +23,10 @@ class QuestionReader {
     const Reading& reading = cut.readings.front();
     std::vector<Segment> atom;
     for (const Segment& segment : reading.segments) {
-      if (segment.label != "join") { atom.push_back(segment); continue; }
+      if (segment.label != "join") {
+        atom.push_back(segment);
+        continue;
+      }
       condition.all = words(node_, segment) == "and";
       condition.atoms.push_back(read_atom(std::move(atom)));
       atom.clear();
@@ -39,9 +42,12 @@ class QuestionReader {
                            cut.stop.position < node_.phrase.size();
     if (at_answer) return explain_answer(decision, cut.stop.position);
     resolve::Cut mixed;
-    const bool mixes = cut.readings.empty() && context_.try_read(node_, context_.frames->mixed_condition, mixed, 0, scope_.parameters);
-    if (mixes) context_.report(Code::N127, span_of(node_, 0, node_.phrase.size()));
-    else context_.explain(node_, cut);
+    const bool mixes =
+        cut.readings.empty() && context_.try_read(node_, context_.frames->mixed_condition, mixed, 0, scope_.parameters);
+    if (mixes)
+      context_.report(Code::N127, span_of(node_, 0, node_.phrase.size()));
+    else
+      context_.explain(node_, cut);
   }
 
   /// The decision that is asked of last before `end`. All that the line names count as asked, readable or not.
@@ -75,13 +81,22 @@ class QuestionReader {
     Atom atom;
     atom.span = span_of(node_, reading.segments.front().begin, reading.segments.back().end);
     atom.negated = reading.has("not") || reading.has("no");
-    if (reading.has("f")) read_found(reading, atom);
-    else if (reading.has("worn")) read_worn(reading, atom);
-    else if (reading.has("hands")) read_bare(reading, atom);
-    else if (reading.has("decision")) read_answer(reading, atom);
-    else if (const Segment* mark = reading.find("mark")) { atom.what = Atom::What::declared; atom.mark = MarkId{mark->meaning.index}; }
-    else if (const Segment* record = reading.find("record")) { atom.what = Atom::What::recorded; atom.record = RecordId{record->meaning.index}; }
-    else read_place(reading, atom);
+    if (reading.has("f"))
+      read_found(reading, atom);
+    else if (reading.has("worn"))
+      read_worn(reading, atom);
+    else if (reading.has("hands"))
+      read_bare(reading, atom);
+    else if (reading.has("decision"))
+      read_answer(reading, atom);
+    else if (const Segment* mark = reading.find("mark")) {
+      atom.what = Atom::What::declared;
+      atom.mark = MarkId{mark->meaning.index};
+    } else if (const Segment* record = reading.find("record")) {
+      atom.what = Atom::What::recorded;
+      atom.record = RecordId{record->meaning.index};
+    } else
+      read_place(reading, atom);
     if (!scope_.dry && atom.who) check_takes_part(context_, atom.who, atom.span);
     return atom;
   }
@@ -148,9 +163,12 @@ std::uint8_t answer_of(Context& context, const Node& node, DecisionId decision, 
   const auto& known = context.protocol[decision].answers;
   const auto found = std::find(known.begin(), known.end(), words(node, answer));
   if (found != known.end()) return static_cast<std::uint8_t>(found - known.begin());
-  auto& finding = context.report(Code::N126, span_of(node, answer), {words(node, answer), context.protocol[decision].name});
-  if (const auto near = resolve::nearest_of(known, words(node, answer))) finding.fix = context.protocol[decision].name + " is " + *near;
-  if (decision.value < context.decision_spans.size()) finding.places.push_back({context.decision_spans[decision.value], "decided here"});
+  auto& finding =
+      context.report(Code::N126, span_of(node, answer), {words(node, answer), context.protocol[decision].name});
+  if (const auto near = resolve::nearest_of(known, words(node, answer)))
+    finding.fix = context.protocol[decision].name + " is " + *near;
+  if (decision.value < context.decision_spans.size())
+    finding.places.push_back({context.decision_spans[decision.value], "decided here"});
   return 0;
 }
 

@@ -15,7 +15,7 @@ class StepReader {
     for (std::uint32_t at = 0; at < context_.routines.size(); ++at) read_head(RoutineId{at});
     const bool is_protocol = context_.loaded.files[0].tree.file_kind == "protocol";
     for (const Place& place : context_.declared) {
-      if (!is_protocol || !context_.is_root(place)) continue;   // `check_whole` reports phases of other files
+      if (!is_protocol || !context_.is_root(place)) continue;  // `check_whole` reports phases of other files
       if (context_.node(place).kind == NodeKind::phase) read_phase(place);
     }
     std::uint32_t interruption = 0;
@@ -114,7 +114,8 @@ class StepReader {
       const Node& line = context_.tree(place)[child];
       if (line.kind != NodeKind::happens) continue;
       happens = true;
-      if (auto happening = read_happening(line)) protocol_.interruptions[id.value].happens.push_back(std::move(*happening));
+      if (auto happening = read_happening(line))
+        protocol_.interruptions[id.value].happens.push_back(std::move(*happening));
     }
     if (!happens) context_.report(Code::N114, protocol_[id].span, {protocol_[id].name, "what happens"});
     const BlockId block = read_block(node.children, scope, node.span);
@@ -160,8 +161,8 @@ class StepReader {
     ++scope.depth;
     const syntax::Tree& tree = context_.loaded.files[scope.file].tree;
     scope.in_rhythm = scope.in_rhythm && std::none_of(nodes.begin(), nodes.end(), [&](NodeId node) {
-      return tree[node].kind == NodeKind::out_of_rhythm;
-    });
+                        return tree[node].kind == NodeKind::out_of_rhythm;
+                      });
     std::vector<Statement> statements;
     for (const NodeId node : nodes) {
       if (auto statement = read_statement({scope.file, node}, scope)) statements.push_back(std::move(*statement));
@@ -179,7 +180,7 @@ class StepReader {
       case NodeKind::do_routine: return read_call(place, scope);
       case NodeKind::finish_as: return read_finish(place, scope);
       case NodeKind::resume: return read_resume(place, scope);
-      default: return std::nullopt;   // heads of the block itself, or out of place and reported by parse
+      default: return std::nullopt;  // heads of the block itself, or out of place and reported by parse
     }
   }
 
@@ -221,7 +222,10 @@ class StepReader {
     };
     for (const NodeId child : node.children) {
       const bool divides = tree[child].kind == NodeKind::otherwise || tree[child].kind == NodeKind::otherwise_if;
-      if (!divides) { lines.push_back(child); continue; }
+      if (!divides) {
+        lines.push_back(child);
+        continue;
+      }
       close();
       head = &tree[child];
       lines = head->children;
@@ -252,7 +256,8 @@ class StepReader {
     statement.span = node.span;
     if (const auto reading = context_.read(node, context_.frames->at_most)) {
       const auto count = whole(node.phrase[reading->find("n")->begin].text, 99);
-      if (!count || *count == 0) context_.report(Code::F106, span_of(node, *reading->find("n")), {words(node, *reading->find("n"))});
+      if (!count || *count == 0)
+        context_.report(Code::F106, span_of(node, *reading->find("n")), {words(node, *reading->find("n"))});
       statement.at_most = count.value_or(1);
     }
     std::vector<NodeId> body, fallback;
@@ -260,8 +265,14 @@ class StepReader {
     source::Span fallback_span = node.span;
     for (const NodeId child : node.children) {
       const Node& line = tree[child];
-      if (line.kind == NodeKind::until) { statement.until = read_condition(context_, line, scope); continue; }
-      if (line.kind != NodeKind::if_still_not) { into->push_back(child); continue; }
+      if (line.kind == NodeKind::until) {
+        statement.until = read_condition(context_, line, scope);
+        continue;
+      }
+      if (line.kind != NodeKind::if_still_not) {
+        into->push_back(child);
+        continue;
+      }
       into = &fallback;
       fallback = line.children;
       fallback_span = line.span;
@@ -284,9 +295,9 @@ class StepReader {
     statement.routine = RoutineId{reading->find("routine")->meaning.index};
     RoutineText& text = context_.routines[statement.routine.value];
     text.called = text.called || !scope.dry;
-    const Bindings bindings = bind(node, *reading, scope, text);
+    const Bindings bindings = bind(context_, node, *reading, scope, text);
     for (const auto& bound : bindings) statement.arguments.push_back(bound.second);
-    check_finishes(node, text, scope);
+    check_finishes(context_, node, text, scope);
     if (std::find(scope.calls.begin(), scope.calls.end(), statement.routine) != scope.calls.end()) {
       context_.report(Code::N305, node.span, {protocol_[statement.routine].name});
       return std::nullopt;
@@ -316,76 +327,6 @@ class StepReader {
     return read_block(context_.node(body).children, inner, context_.node(place).span);
   }
 
-  Bindings bind(const Node& node, const Reading& reading, const Scope& scope, const RoutineText& text) {
-    Bindings bindings;
-    const auto things = things_of(context_, node, reading.segments, scope.bindings);
-    std::size_t at = 0;
-    for (const Segment& segment : reading.segments) {
-      if (segment.label != "given") continue;
-      const Thing& thing = things[at++];
-      const auto parameter = std::find_if(text.parameters.begin(), text.parameters.end(), [&](const Parameter& p) {
-        return p.name_index == segment.meaning.index;
-      });
-      if (parameter == text.parameters.end()) {
-        context_.report(Code::N303, span_of(node, segment), {words(node, segment), words(node, *reading.find("routine"))});
-        continue;
-      }
-      const bool twice = std::any_of(bindings.begin(), bindings.end(), [&](const auto& b) { return b.first == segment.meaning.index; });
-      if (twice) { context_.report(Code::N113, span_of(node, segment), {parameter->name}); continue; }
-      check_type(node, *parameter, thing, scope);
-      bindings.emplace_back(segment.meaning.index, thing);
-    }
-    for (const Parameter& parameter : text.parameters) {
-      const bool given = std::any_of(bindings.begin(), bindings.end(), [&](const auto& b) { return b.first == parameter.name_index; });
-      if (given) continue;
-      auto& missing = context_.report(Code::N302, node.span, {words(node, *reading.find("routine")), parameter.name});
-      missing.places.push_back({parameter.span, "asked for here"});
-      Thing anything;
-      anything.what = Thing::What::kind;
-      bindings.emplace_back(parameter.name_index, anything);
-    }
-    return bindings;
-  }
-
-  void check_type(const Node& node, const Parameter& parameter, const Thing& thing, const Scope& scope) {
-    const bool wild = thing.what == Thing::What::kind && !thing.kind;
-    if (wild || parameter.type.empty()) return;
-    if (thing.what == Thing::What::choice) check_choice_is_open(context_, thing, scope.only_for);
-    bool fits = thing.what == Thing::What::item || thing.what == Thing::What::choice;
-    if (parameter.type == "surface") fits = thing.what != Thing::What::supply && thing.what != Thing::What::role;
-    else if (parameter.type == "body site") fits = thing.what == Thing::What::site;
-    else if (parameter.type != "item") fits = fits && has_kind(thing, parameter);
-    if (fits) return;
-    context_.report(Code::N304, thing.span, {std::string(context_.files.text(thing.span)), parameter.name, "any " + parameter.type})
-        .places.push_back({node.span, "called here"});
-  }
-
-  bool has_kind(const Thing& thing, const Parameter& parameter) {
-    const auto* kind = context_.names.find(parameter.type, resolve::only(NameClass::kind));
-    if (!kind) {
-      context_.report(Code::N101, parameter.span, {parameter.type});
-      return true;
-    }
-    const auto is_of_kind = [&](ItemId item) {
-      const auto& kinds = protocol_[item].kinds;
-      return std::find(kinds.begin(), kinds.end(), KindId{kind->meaning.index}) != kinds.end();
-    };
-    if (thing.what == Thing::What::item) return is_of_kind(thing.item);
-    const auto& values = protocol_[thing.choice].values;
-    return std::all_of(values.begin(), values.end(), [&](const ChoiceOption& o) { return !o.item || is_of_kind(o.item); });
-  }
-
-  /// Whoever calls a routine that may end the run may end the run.
-  void check_finishes(const Node& node, const RoutineText& text, const Scope& scope) {
-    if (!scope.in_routine()) return;
-    const auto& own = context_.routines[scope.calls.back().value];
-    for (const std::string& name : text.may_finish_as) {
-      if (std::find(own.may_finish_as.begin(), own.may_finish_as.end(), name) != own.may_finish_as.end()) continue;
-      auto& finding = context_.report(Code::N307, node.span, {protocol_[scope.calls.back()].name, name});
-      finding.places.push_back({protocol_[scope.calls.back()].span, "the routine"});
-    }
-  }
-
   // ---- ends
 
   std::optional<Statement> read_finish(const Place& place, const Scope& scope) {
@@ -397,7 +338,7 @@ class StepReader {
         context_.report(Code::N306, node.span, {protocol_[scope.calls.back()].name, name})
             .places.push_back({protocol_[scope.calls.back()].span, "the routine"});
       } else if (scope.dry) {
-        return Statement{};   // its ending belongs to whichever protocol calls it; the statement is thrown away
+        return Statement{};  // its ending belongs to whichever protocol calls it; the statement is thrown away
       }
     }
     const auto reading = context_.read(node, context_.frames->one_ending);
@@ -440,7 +381,10 @@ std::string next_id(const Scope& scope, const std::string& name) {
 std::string given_id(Context& context, const Node& detail, const Scope& scope) {
   if (detail.kind != NodeKind::known_as) return {};
   const std::string id = resolve::words_of(detail.phrase, 0, detail.phrase.size());
-  if (id.empty()) { context.report(Code::N109, detail.span); return {}; }
+  if (id.empty()) {
+    context.report(Code::N109, detail.span);
+    return {};
+  }
   const auto [before, is_first] = scope.ids->given.emplace(id, detail.span);
   if (!is_first) context.report(Code::N107, detail.span, {id}).places.push_back({before->second, "declared first"});
   return id;

@@ -27,14 +27,14 @@ struct Ids {
 /// Where a line stands: what is around it.
 struct Scope {
   std::uint32_t file = 0;
-  std::string path;                        ///< the front of full ids
+  std::string path;  ///< the front of full ids
   Bindings bindings;
-  std::vector<std::uint32_t> parameters;   ///< the names bound, for cutting
-  std::vector<RoutineId> calls;            ///< routines being read, outermost first
+  std::vector<std::uint32_t> parameters;  ///< the names bound, for cutting
+  std::vector<RoutineId> calls;           ///< routines being read, outermost first
   VariantCondition only_for;
   bool in_rhythm = true;
-  bool in_interruption = false;            ///< directly: `resume` may stand here
-  bool dry = false;                        ///< a routine nobody calls
+  bool in_interruption = false;  ///< directly: `resume` may stand here
+  bool dry = false;              ///< a routine nobody calls
   int depth = 0;
   Ids* ids = nullptr;
 
@@ -45,6 +45,10 @@ struct Scope {
 std::optional<LineId> read_line(Context& context, const Place& place, const Scope& scope);
 /// Reads the question of an `if` or `until`.
 Condition read_condition(Context& context, const Node& node, const Scope& scope);
+/// Binds what a call gives to what the routine asks for; reports what is missing, unknown, or does not fit.
+Bindings bind(Context& context, const Node& node, const Reading& reading, const Scope& scope, const RoutineText& text);
+/// Reports a call, in a routine, of one that may end the run in a way that the routine itself does not announce.
+void check_finishes(Context& context, const Node& node, const RoutineText& text, const Scope& scope);
 /// The next id for `name` in the scope: the name itself, or with a number behind it.
 std::string next_id(const Scope& scope, const std::string& name);
 /// The id that `known as` gives, reported if it was given before in this scope; empty without one.

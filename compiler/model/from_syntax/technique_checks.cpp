@@ -23,14 +23,16 @@ bool serves_alone(const Protocol& protocol, const Technique& technique, Techniqu
 }
 
 /// True if some order of the items meets the targets one by one. Sets on a line are small.
-bool serves_set(const Protocol& protocol, const Technique& technique, TechniqueUse use, const std::vector<ItemId>& items) {
+bool serves_set(const Protocol& protocol, const Technique& technique, TechniqueUse use,
+                const std::vector<ItemId>& items) {
   std::vector<std::size_t> order(items.size());
   for (const TechniqueService& service : technique.serves) {
     if (service.use != use || service.together.size() != items.size() || items.size() > 6) continue;
     std::iota(order.begin(), order.end(), std::size_t{0});
     do {
       bool all = true;
-      for (std::size_t at = 0; at < items.size(); ++at) all = all && matches(protocol, service.together[at], items[order[at]]);
+      for (std::size_t at = 0; at < items.size(); ++at)
+        all = all && matches(protocol, service.together[at], items[order[at]]);
       if (all) return true;
     } while (std::next_permutation(order.begin(), order.end()));
   }
@@ -62,7 +64,8 @@ const char* doing(TechniqueUse use) {
 template <class Take>
 void each_set(const Context& context, const std::vector<Thing>& things, const VariantCondition& where, Take take) {
   std::set<std::vector<ItemId>> seen;
-  const bool open = std::any_of(things.begin(), things.end(), [](const Thing& t) { return t.what == Thing::What::choice; });
+  const bool open =
+      std::any_of(things.begin(), things.end(), [](const Thing& t) { return t.what == Thing::What::choice; });
   for (const Variant& variant : context.variants) {
     if (!holds(where, variant)) continue;
     std::vector<ItemId> items;
@@ -70,9 +73,9 @@ void each_set(const Context& context, const std::vector<Thing>& things, const Va
       if (const ItemId item = item_of(context.protocol, thing, variant)) items.push_back(item);
     }
     if (seen.insert(items).second) take(items);
-    if (!open) return;   // the same items in every variant
+    if (!open) return;  // the same items in every variant
   }
-  if (!open && seen.empty()) {   // a library has no variants to stand in
+  if (!open && seen.empty()) {  // a library has no variants to stand in
     std::vector<ItemId> items;
     for (const Thing& thing : things) {
       if (thing.what == Thing::What::item) items.push_back(thing.item);
@@ -97,7 +100,7 @@ void check_technique(Context& context, TechniqueId id, TechniqueUse use, const s
                      const VariantCondition& where, source::Span at) {
   const Protocol& protocol = context.protocol;
   const Technique& technique = protocol[id];
-  if (technique.serves.empty()) return;   // reported where it is declared
+  if (technique.serves.empty()) return;  // reported where it is declared
   const auto refuse = [&](const std::string& what) {
     auto& finding = context.report(Code::N401, at, {technique.name, doing(use), what});
     finding.places.push_back({technique.span, "the technique"});
@@ -109,7 +112,10 @@ void check_technique(Context& context, TechniqueId id, TechniqueUse use, const s
   each_set(context, things, where, [&](const std::vector<ItemId>& items) {
     if (items.size() > 1 && serves_set(protocol, technique, use, items)) return;
     for (const ItemId item : items) {
-      if (!serves_alone(protocol, technique, use, item)) { refuse(protocol[item].name); break; }
+      if (!serves_alone(protocol, technique, use, item)) {
+        refuse(protocol[item].name);
+        break;
+      }
       check_parts(context, id, item, at);
     }
   });
@@ -122,7 +128,8 @@ TechniqueId usual_technique(Context& context, TechniqueUse use, const std::vecto
   bool differ = false;
   each_set(context, things, where, [&](const std::vector<ItemId>& items) {
     for (const ItemId item : items) {
-      const TechniqueId usual = use == TechniqueUse::takes_off ? protocol[item].usually_taken_off : protocol[item].usually_put_on;
+      const TechniqueId usual =
+          use == TechniqueUse::takes_off ? protocol[item].usually_taken_off : protocol[item].usually_put_on;
       if (use == TechniqueUse::takes_off && !usual) context.report(Code::N402, at, {protocol[item].name});
       differ = differ || (common && *common != usual);
       common = usual;
@@ -136,7 +143,8 @@ void check_usual(Context& context, ItemId id) {
   Thing thing;
   thing.item = id;
   if (item.usually_put_on) check_technique(context, item.usually_put_on, TechniqueUse::puts_on, {thing}, {}, item.span);
-  if (item.usually_taken_off) check_technique(context, item.usually_taken_off, TechniqueUse::takes_off, {thing}, {}, item.span);
+  if (item.usually_taken_off)
+    check_technique(context, item.usually_taken_off, TechniqueUse::takes_off, {thing}, {}, item.span);
 }
 
 }  // namespace stepward::model::reading

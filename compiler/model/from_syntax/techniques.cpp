@@ -15,7 +15,7 @@ class TechniqueReader {
   void run() {
     for (const NodeId child : context_.node(place_).children) read(context_.tree(place_)[child]);
     if (technique_.serves.empty() && !serves_unread_) {
-      context_.report(Code::N114, technique_.span, {technique_.name, "what it takes off, puts on, tests or cleans"});
+      context_.report(Code::N114, technique_.span, {technique_.name, "what it takes off or puts on"});
     }
     if (technique_.handles.empty() && !handles_unread_ && technique_.because.empty()) {
       context_.report(Code::N505, technique_.span, {technique_.name});
@@ -37,23 +37,29 @@ class TechniqueReader {
       case NodeKind::uses_up: read_use(line); break;
       case NodeKind::because:
         if (!once_.first(line, "because")) break;
-        if (const auto reading = context_.read(line, context_.frames->text_alone)) technique_.because = quoted(line, *reading);
+        if (const auto reading = context_.read(line, context_.frames->text_alone))
+          technique_.because = quoted(line, *reading);
         break;
       case NodeKind::called: read_called(context_, line, technique_.called); break;
       case NodeKind::source:
         if (const auto source = read_source(context_, line)) technique_.sources.push_back(*source);
         break;
-      default:
-        read_wording(context_, line, technique_.wording);
+      default: read_wording(context_, line, technique_.wording);
     }
   }
 
   void read_service(const Node& line, TechniqueUse use) {
     const auto reading = context_.read(line, context_.frames->services);
-    if (!reading) { serves_unread_ = true; return; }
+    if (!reading) {
+      serves_unread_ = true;
+      return;
+    }
     TechniqueService service{use, {}};
     for (const Segment& segment : reading->segments) {
-      if (segment.label == "next") { technique_.serves.push_back(std::move(service)); service = {use, {}}; }
+      if (segment.label == "next") {
+        technique_.serves.push_back(std::move(service));
+        service = {use, {}};
+      }
       const bool is_target = segment.label == "x" || segment.label == "anyitem" || segment.label == "anything";
       if (is_target) service.together.push_back(target_of(segment));
     }
@@ -80,9 +86,18 @@ class TechniqueReader {
 
   static void fill(TechniqueThing& thing, const Segment& segment) {
     const std::uint32_t index = segment.meaning.index;
-    if (segment.meaning.what == NameClass::item) { thing.what = TechniqueThing::What::item; thing.item = ItemId{index}; }
-    if (segment.meaning.what == NameClass::kind) { thing.what = TechniqueThing::What::kind; thing.kind = KindId{index}; }
-    if (segment.meaning.what == NameClass::site) { thing.what = TechniqueThing::What::site; thing.site = SiteId{index}; }
+    if (segment.meaning.what == NameClass::item) {
+      thing.what = TechniqueThing::What::item;
+      thing.item = ItemId{index};
+    }
+    if (segment.meaning.what == NameClass::kind) {
+      thing.what = TechniqueThing::What::kind;
+      thing.kind = KindId{index};
+    }
+    if (segment.meaning.what == NameClass::site) {
+      thing.what = TechniqueThing::What::site;
+      thing.site = SiteId{index};
+    }
   }
 
   void check_part(const Node& line, const Segment& part, const Segment& of) {
@@ -94,7 +109,10 @@ class TechniqueReader {
 
   void read_handles(const Node& line) {
     const auto reading = context_.read(line, context_.frames->handles);
-    if (!reading) { handles_unread_ = true; return; }
+    if (!reading) {
+      handles_unread_ = true;
+      return;
+    }
     const bool away = reading->has("away");
     for (TechniqueThing& thing : named(line, *reading)) technique_.handles.push_back({std::move(thing), away});
   }
@@ -117,8 +135,10 @@ class TechniqueReader {
     const auto reading = context_.read(line, context_.frames->uses_up);
     if (!reading) return;
     const auto count = whole(line.phrase[reading->find("n")->begin].text, 9999);
-    if (!count || *count == 0) context_.report(Code::T706, line.span, {words(line, *reading->find("n"))});
-    else technique_.uses_up.push_back({*count, SupplyId{reading->find("supply")->meaning.index}});
+    if (!count || *count == 0)
+      context_.report(Code::T706, line.span, {words(line, *reading->find("n"))});
+    else
+      technique_.uses_up.push_back({*count, SupplyId{reading->find("supply")->meaning.index}});
   }
 
   /// Where a technique is for items by name, each must have the surfaces that it handles as `it`.

@@ -56,8 +56,10 @@ void read_means(Context& context, const Node& line, Finding& finding) {
 void read_deadline(Context& context, const Node& line, Finding& finding) {
   const auto reading = context.read(line, context.frames->deadline);
   if (!reading) return;
-  if (words(line, *reading->find("before")) == "normal") finding.before = Deadline::normal_ending;
-  else finding.before = reading->has("removal") ? Deadline::any_removal : Deadline::any_ending;
+  if (words(line, *reading->find("before")) == "normal")
+    finding.before = Deadline::normal_ending;
+  else
+    finding.before = reading->has("removal") ? Deadline::any_removal : Deadline::any_ending;
 }
 
 }  // namespace
@@ -86,7 +88,7 @@ void read_zone(Context& context, const Place& place, Zone& zone) {
         if (const auto reading = context.read(line, context.frames->zones)) add_all(*reading, "zone", zone.in_sight_of);
         break;
       case NodeKind::called: read_called(context, line, zone.called); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   });
   if (!once.had("risk")) context.report(Code::N114, zone.span, {zone.name, "its risk"});
@@ -99,13 +101,14 @@ void read_role(Context& context, const Place& place, Role& role) {
         if (const auto reading = context.read(line, context.frames->zones)) add_all(*reading, "zone", role.may_enter);
         break;
       case NodeKind::keeps_hands_off:
-        if (const auto reading = context.read(line, context.frames->roles)) add_all(*reading, "role", role.keeps_hands_off);
+        if (const auto reading = context.read(line, context.frames->roles))
+          add_all(*reading, "role", role.keeps_hands_off);
         break;
       case NodeKind::source:
         if (const auto source = read_source(context, line)) role.sources.push_back(*source);
         break;
       case NodeKind::called: read_called(context, line, role.called); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   });
 }
@@ -147,11 +150,18 @@ void read_finding(Context& context, const Place& place, Finding& finding) {
   Once once(context);
   each_line(context, place, [&](const Node& line) {
     switch (line.kind) {
-      case NodeKind::means: if (once.first(line, "means")) read_means(context, line, finding); break;
-      case NodeKind::answered_by: read_answers(context, line, finding); once.first(line, "answered by"); break;
-      case NodeKind::before: if (once.first(line, "before")) read_deadline(context, line, finding); break;
+      case NodeKind::means:
+        if (once.first(line, "means")) read_means(context, line, finding);
+        break;
+      case NodeKind::answered_by:
+        read_answers(context, line, finding);
+        once.first(line, "answered by");
+        break;
+      case NodeKind::before:
+        if (once.first(line, "before")) read_deadline(context, line, finding);
+        break;
       case NodeKind::called: read_called(context, line, finding.called); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   });
   if (!once.had("means")) context.report(Code::N114, finding.span, {finding.name, "what it means"});
@@ -192,7 +202,7 @@ void read_free_surface(Context& context, const Place& place, Spot& spot) {
         }
         break;
       case NodeKind::called: read_called(context, line, spot.called); break;
-      default: break;   // what may stand in which block is decided by parse
+      default: break;  // what may stand in which block is decided by parse
     }
   });
 }
