@@ -440,9 +440,7 @@ void LineWriter::put_on(const model::Line& line) {
 void LineWriter::wet(const model::Line& line) {
   const model::Agent& agent = protocol_[line.agent];
   for (const model::Thing& thing : line.things) {
-    const auto candidates = world_.candidates(thing, line.who, true);
-    const Bearer first = candidates.empty() ? Bearer{} : candidates.front().bearer;
-    for (const Candidate& c : candidates) {
+    for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       keep_hands_off(line, c.bearer.what == Bearer::What::worn || c.bearer.what == Bearer::What::site ? c.bearer.person : RoleId());
       Moment m = event(What::disinfects, line, {c.bearer});
       m.part = c.part;
@@ -462,12 +460,8 @@ void LineWriter::wet(const model::Line& line) {
       if (c.bearer.what == Bearer::What::worn)
         program_.report(about(Code::P801, c.bearer), c.when & world_.is_worn(c.bearer.person, c.bearer.item) & Formula::is(world_.unlooked(c.bearer), 1));
       need_one_place(line, c.bearer.person, false);
-      // Whether an agent is for a thing does not depend on who has it where; only `hands` are what they are now.
-      const bool now_only = thing.what == model::Thing::What::hands;
-      if (!now_only && !(c.bearer == first)) continue;
-      const Formula there = now_only ? c.when : Formula::always();
-      if (on(agent.never_on)) program_.report(about(Code::P501, c.bearer), there);
-      else if (!on(agent.works_on)) program_.report(about(Code::P505, c.bearer), there);
+      if (on(agent.never_on)) program_.report(about(Code::P501, c.bearer), c.when);
+      else if (!on(agent.works_on)) program_.report(about(Code::P505, c.bearer), c.when);
     }
   }
 }
@@ -550,7 +544,7 @@ void LineWriter::clean(const model::Line& line) {
       program_.moment(m, c.when & goes_on);
       for (const Reachable& r : surfaces_of(c)) {
         for (const auto& hand : program_.hands_now(line.who))
-          if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & goes_on, true);
+          if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & Formula::is(soil, 1), true);
       }
       const Cause why{Cause::What::cleaned, c.bearer, c.part, c.bearer, c.part};
       for (const Reachable& r : surfaces_of(c))
