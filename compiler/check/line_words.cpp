@@ -42,7 +42,8 @@ std::string things_of(const model::Protocol& p, const model::Variant& variant, c
 
 std::string records_of(const model::Protocol& p, const model::Line& line) {
   std::string out;
-  for (std::size_t i = 0; i < line.records.size(); ++i) out += (i ? " and " : "") + p.records[line.records[i].value].name;
+  for (std::size_t i = 0; i < line.records.size(); ++i)
+    out += (i ? " and " : "") + p.records[line.records[i].value].name;
   return out;
 }
 
@@ -69,11 +70,14 @@ std::string line_in_words(const model::Protocol& p, const model::Variant& varian
     case VerbKind::decide: return fmt::format("{} decides {}", who, p[line.decision].name);
     case VerbKind::declare: return fmt::format("{} declares {}", who, p.marks[line.mark.value].name);
     case VerbKind::record: return fmt::format("{} writes down {}", who, records_of(p, line));
-    case VerbKind::report: return fmt::format("{} reports to {}", who, line.recipient ? p.recipients[line.recipient.value].name : "someone");
+    case VerbKind::report:
+      return fmt::format("{} reports to {}", who, line.recipient ? p.recipients[line.recipient.value].name : "someone");
     case VerbKind::call: return fmt::format("{} calls for help", who);
     case VerbKind::take: return fmt::format("{} takes {}", who, things);
     case VerbKind::pass: return fmt::format("{} passes {} to {}", who, things, p[line.to].name);
-    case VerbKind::act: return things.empty() ? fmt::format("{} does “{}”", who, opening(line.text)) : fmt::format("{} touches {}", who, things);
+    case VerbKind::act:
+      return things.empty() ? fmt::format("{} does “{}”", who, opening(line.text))
+                            : fmt::format("{} touches {}", who, things);
     case VerbKind::move: return fmt::format("{} goes to the {}", who, p[line.zone].name);
     case VerbKind::wait: return fmt::format("{} waits", who);
   }

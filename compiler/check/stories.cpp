@@ -15,8 +15,10 @@ using effects::EdgeLabel;
 
 std::string without_articles(std::string text) {
   for (std::size_t at = text.find("the "); at != std::string::npos; at = text.find("the ", at)) {
-    if (at == 0 || text[at - 1] == ' ') text.erase(at, 4);
-    else at += 4;
+    if (at == 0 || text[at - 1] == ' ')
+      text.erase(at, 4);
+    else
+      at += 4;
   }
   return text;
 }
@@ -29,8 +31,8 @@ std::string within_words(const std::string& text) {
 // Tells one step after the other; every line remembers its step, so that gaps can be folded at the end.
 class Teller {
  public:
-  Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course, const effects::System& system,
-         const explore::Packed& packed, bool at_crossing)
+  Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
+         const effects::System& system, const explore::Packed& packed, bool at_crossing)
       : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(at_crossing) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
@@ -41,8 +43,10 @@ class Teller {
       const bool idle = last && at_crossing_ && !told_.empty() && step.changes.empty() && !step.told_by_answer;
       if (!idle) tell_step(step);
     }
-    if (told_.size() > most_events) cut_middle();
-    else fold_gaps();
+    if (told_.size() > most_events)
+      cut_middle();
+    else
+      fold_gaps();
     std::vector<StoryLine> out;
     for (Told& t : told_) out.push_back(std::move(t.line));
     out.push_back({"", headline, true});
@@ -50,7 +54,10 @@ class Teller {
   }
 
  private:
-  struct Told { StoryLine line; std::uint32_t number = 0; };
+  struct Told {
+    StoryLine line;
+    std::uint32_t number = 0;
+  };
 
   void begin_with(const effects::FieldMeaning& meaning) {
     const std::string text = fmt::format("{} may carry from the start", wording::bearer_name(p_, meaning.bearer));
@@ -65,9 +72,12 @@ class Teller {
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
     const bool same_line = !told_.empty() && told_.back().line.text == within_words(event);
     if (same_line) told_.pop_back();
-    std::string together = clauses.empty() ? event : within_words(event + (tells_answer(step) ? "; " : ": ") + clauses.front());
-    if (wording::count_words(together) > most_words) together = within_words(event);
-    else if (!clauses.empty()) clauses.erase(clauses.begin());
+    std::string together =
+        clauses.empty() ? event : within_words(event + (tells_answer(step) ? "; " : ": ") + clauses.front());
+    if (wording::count_words(together) > most_words)
+      together = within_words(event);
+    else if (!clauses.empty())
+      clauses.erase(clauses.begin());
     told_.push_back({{card, together, false}, step.number});
     for (const std::string& clause : clauses) told_.push_back({{"", within_words(clause), false}, step.number});
   }
@@ -78,7 +88,8 @@ class Teller {
   }
 
   std::string event_of(const explore::StoryStep& step, std::string& card) const {
-    if (is_strike(step)) return fmt::format("“{}” happens here", p_[model::InterruptionId(packed_.edges[step.edge].strikes)].name);
+    if (is_strike(step))
+      return fmt::format("“{}” happens here", p_[model::InterruptionId(packed_.edges[step.edge].strikes)].name);
     const EdgeLabel& label = system_.edges[step.edge].label;
     const model::Line& line = p_[graph_[step.node].line];
     const std::string& number = course_.label(graph_[step.node].line);
@@ -112,11 +123,16 @@ class Teller {
     for (const explore::Change& c : step.changes) {
       const effects::Cause& cause = system_.causes[c.cause];
       if (wording::goes_without_saying(cause.what)) continue;
-      const std::string clause = wording::change_sentence(p_, {system_.fields[c.field.value].meaning, c.before, c.after, cause}, named);
+      const std::string clause =
+          wording::change_sentence(p_, {system_.fields[c.field.value].meaning, c.before, c.after, cause}, named);
       if (clause.empty()) continue;
-      const auto alike = std::find_if(out.begin(), out.end(), [&](const std::string& o) { return o.rfind(clause, 0) == 0 || clause.rfind(o, 0) == 0; });
-      if (alike == out.end()) out.push_back(clause);
-      else if (clause.size() > alike->size()) *alike = clause;
+      const auto alike = std::find_if(out.begin(), out.end(), [&](const std::string& o) {
+        return o.rfind(clause, 0) == 0 || clause.rfind(o, 0) == 0;
+      });
+      if (alike == out.end())
+        out.push_back(clause);
+      else if (clause.size() > alike->size())
+        *alike = clause;
     }
     return out;
   }
@@ -129,9 +145,12 @@ class Teller {
     if (line.things.size() != 1) return out;  // "it" would not say which
     const model::Thing& t = line.things.front();
     const model::RoleId of = line.of ? line.of : t.of ? t.of : p_.acts;
-    if (const model::ItemId item = model::item_of(p_, t, graph_.variant)) out.push_back({B::worn, of, item, {}, {}});
-    else if (t.what == model::Thing::What::site) out.push_back({B::site, of, {}, t.site, {}});
-    else if (t.what == model::Thing::What::spot) out.push_back({B::spot, {}, {}, {}, t.spot});
+    if (const model::ItemId item = model::item_of(p_, t, graph_.variant))
+      out.push_back({B::worn, of, item, {}, {}});
+    else if (t.what == model::Thing::What::site)
+      out.push_back({B::site, of, {}, t.site, {}});
+    else if (t.what == model::Thing::What::spot)
+      out.push_back({B::spot, {}, {}, {}, t.spot});
     return out;
   }
 
@@ -151,7 +170,10 @@ class Teller {
 
   // Steps passed over are counted where there are many; the longest gaps first.
   void fold_gaps() {
-    struct Gap { std::uint32_t steps; std::size_t before; };
+    struct Gap {
+      std::uint32_t steps;
+      std::size_t before;
+    };
     std::vector<Gap> gaps;
     for (std::size_t i = 1; i < told_.size(); ++i)
       if (told_[i].number > told_[i - 1].number + 2) gaps.push_back({told_[i].number - told_[i - 1].number - 1, i});
@@ -174,8 +196,9 @@ class Teller {
 }  // namespace
 
 std::vector<StoryLine> story_lines(const model::Protocol& p, const graph::Graph& graph, const graph::Course& course,
-                                   const effects::System& system, const explore::Packed& packed, const explore::Story& story,
-                                   const effects::Report& report, const std::string& headline) {
+                                   const effects::System& system, const explore::Packed& packed,
+                                   const explore::Story& story, const effects::Report& report,
+                                   const std::string& headline) {
   return Teller(p, graph, course, system, packed, !report.line).tell(story, headline);
 }
 

@@ -22,10 +22,10 @@ namespace stepward::check {
 inline constexpr std::size_t most_events = 9, most_words = 14, most_folds = 2;
 
 /// `headline` is the finding's, the last line, marked here.
-std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
-                                                const effects::System& system, const explore::Packed& packed,
-                                                const explore::Story& story, const effects::Report& report,
-                                                const std::string& headline);
+std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol, const graph::Graph& graph,
+                                                const graph::Course& course, const effects::System& system,
+                                                const explore::Packed& packed, const explore::Story& story,
+                                                const effects::Report& report, const std::string& headline);
 
 /// "wearer takes off the plastic apron": the line in the words of the source, without its technique.
 std::string line_in_words(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line);

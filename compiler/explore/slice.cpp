@@ -13,7 +13,7 @@ using What = effects::FieldMeaning::What;
 
 // One executed operation that changed something.
 struct Executed {
-  std::uint32_t step;       ///< index into the run
+  std::uint32_t step;  ///< index into the run
   FieldId wrote;
   std::uint32_t before = 0, after = 0, cause = 0;
   std::vector<FieldId> read;
@@ -45,9 +45,11 @@ class Replay {
  private:
   bool holds(effects::GuardId g, std::vector<FieldId>* read = nullptr) const {
     for (const effects::Clause& clause : system_.guards[g.value].any) {
-      const bool all = std::all_of(clause.begin(), clause.end(), [&](const effects::Test& t) { return t.allowed >> values_[t.field.value] & 1; });
+      const bool all = std::all_of(clause.begin(), clause.end(),
+                                   [&](const effects::Test& t) { return t.allowed >> values_[t.field.value] & 1; });
       if (!all) continue;
-      if (read) for (const effects::Test& t : clause) read->push_back(t.field);
+      if (read)
+        for (const effects::Test& t : clause) read->push_back(t.field);
       return true;
     }
     return false;
@@ -58,14 +60,17 @@ class Replay {
     if (packed < packed_.first_strike) return system_.edges[packed];
     const effects::Edges& place = system_.nodes[node];
     std::uint32_t s = place.first_strike;
-    while (s + 1 < place.first_strike + place.strike_count && system_.strikes[s].label.interruption.value != packed_.edges[packed].strikes) ++s;
+    while (s + 1 < place.first_strike + place.strike_count &&
+           system_.strikes[s].label.interruption.value != packed_.edges[packed].strikes)
+      ++s;
     return system_.strikes[s];
   }
 
   bool take(std::uint32_t packed, effects::ReportId wanted) {
     const effects::Edge& e = edge(packed, node_);
     if (packed >= packed_.first_strike) back_[packed_.edges[packed].strikes] = packed_.nodes[node_].returns_to;
-    for (std::size_t i = 0; i < system_.fields.size(); ++i) if (system_.fields[i].scratch) values_[i] = 0;
+    for (std::size_t i = 0; i < system_.fields.size(); ++i)
+      if (system_.fields[i].scratch) values_[i] = 0;
     for (std::uint32_t i = 0; i < e.op_count; ++i) apply(system_.ops[e.first_op + i], wanted);
     if (e.ends) return false;
     node_ = e.goes_back ? back_[e.goes_back.value] : e.target.value;
@@ -87,7 +92,8 @@ class Replay {
     if (op.kind == OpKind::report) {
       if (op.value != wanted.value || finding_ != SIZE_MAX) return;
       finding_ = executed_.size();
-      for (FieldId f : read) if (is_asked(f)) asked_.push_back(f);
+      for (FieldId f : read)
+        if (is_asked(f)) asked_.push_back(f);
       return;
     }
     std::uint32_t& a = values_[op.a.value];
@@ -102,12 +108,15 @@ class Replay {
       case OpKind::moment: break;
     }
     if (a == before) return;
-    if (op.b) read = {op.b};  // dirt comes from what was met; that the hand was gloved is no news
-    else read.erase(std::remove_if(read.begin(), read.end(), [&](FieldId f) { return !leads_on(f); }), read.end());
+    if (op.b)
+      read = {op.b};  // dirt comes from what was met; that the hand was gloved is no news
+    else
+      read.erase(std::remove_if(read.begin(), read.end(), [&](FieldId f) { return !leads_on(f); }), read.end());
     executed_.push_back({step_, op.a, before, a, op.cause, std::move(read)});
   }
 
-  // What a finding asked of the world and what is worth telling: that something is clean, or was not named before, is not.
+  // What a finding asked of the world and what is worth telling: that something is clean, or was not named before, is
+  // not.
   bool is_asked(FieldId f) const {
     switch (system_.fields[f.value].meaning.what) {
       case What::told:
@@ -165,7 +174,10 @@ class Replay {
   // field before it no longer matters, unless the change built on it (soil seen on what already may have carried).
   void cut_story(const std::vector<std::uint32_t>& run, Story& story) {
     std::set<std::uint32_t> wanted, direct;  // direct: asked by the finding itself, with no other step between
-    for (FieldId f : asked_) { wanted.insert(f.value); direct.insert(f.value); }
+    for (FieldId f : asked_) {
+      wanted.insert(f.value);
+      direct.insert(f.value);
+    }
     std::vector<std::vector<Change>> changes(run.size());
     for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
       const Executed& x = executed_[i];
@@ -180,14 +192,16 @@ class Replay {
     }
     for (std::uint32_t f : direct) {
       const effects::Field& field = system_.fields[f];
-      if (field.meaning.what == What::level && field.initial > effects::kClean) story.from_the_start.push_back(FieldId(f));
+      if (field.meaning.what == What::level && field.initial > effects::kClean)
+        story.from_the_start.push_back(FieldId(f));
     }
     for (std::uint32_t s = 0; s < run.size(); ++s) {
       const bool last = s + 1 == run.size();
       const bool answer = tells_by_answer(run[s], s < places_.size() ? places_[s] : node_);
       if (changes[s].empty() && !answer && !last) continue;
       std::reverse(changes[s].begin(), changes[s].end());
-      story.steps.push_back({graph::NodeId(places_.size() > s ? places_[s] : node_), run[s], s + 1, std::move(changes[s]), answer});
+      story.steps.push_back(
+          {graph::NodeId(places_.size() > s ? places_[s] : node_), run[s], s + 1, std::move(changes[s]), answer});
     }
   }
 

@@ -17,20 +17,21 @@ namespace stepward::explore {
 struct Change {
   effects::FieldId field;
   std::uint32_t before = 0, after = 0;
-  std::uint32_t cause = 0;              ///< index into the system's causes
+  std::uint32_t cause = 0;  ///< index into the system's causes
 };
 
 struct StoryStep {
-  graph::NodeId node;                   ///< where the run stood
-  std::uint32_t edge = 0;               ///< packed edge
-  std::uint32_t number = 0;             ///< of the step within the run, from 1
-  std::vector<Change> changes;          ///< those that matter, in order; empty for a mere answer
+  graph::NodeId node;           ///< where the run stood
+  std::uint32_t edge = 0;       ///< packed edge
+  std::uint32_t number = 0;     ///< of the step within the run, from 1
+  std::vector<Change> changes;  ///< those that matter, in order; empty for a mere answer
   bool told_by_answer = false;
 };
 
 struct Story {
-  std::vector<StoryStep> steps;         ///< the last one is the step that finds it
-  std::vector<effects::FieldId> from_the_start;  ///< levels the finding asked for that were unclean before the first step
+  std::vector<StoryStep> steps;  ///< the last one is the step that finds it
+  std::vector<effects::FieldId>
+      from_the_start;  ///< levels the finding asked for that were unclean before the first step
   std::vector<std::uint32_t> values_before_last;  ///< every field's value before the last step
 };
 

@@ -16,7 +16,8 @@ using effects::Report;
 bool on_hands(const model::Protocol& p, const Bearer& b) {
   if (b.what == Bearer::What::site) return p[b.site].is_hands;
   if (!b.item) return false;
-  for (model::SiteId s : p[b.item].worn_on) if (p[s].is_hands) return true;
+  for (model::SiteId s : p[b.item].worn_on)
+    if (p[s].is_hands) return true;
   return false;
 }
 
@@ -75,7 +76,8 @@ std::vector<std::string> skipped_findings(const model::Protocol& p, const graph:
 }
 
 std::string first_normal_ending(const model::Protocol& p) {
-  for (const model::Ending& e : p.endings) if (e.normal) return e.name;
+  for (const model::Ending& e : p.endings)
+    if (e.normal) return e.name;
   return p.endings.empty() ? std::string() : p.endings.front().name;
 }
 

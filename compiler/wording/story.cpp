@@ -44,8 +44,10 @@ class Clause {
     switch (c.what) {
       case W::none: return by_field();
       case W::meets: return meeting();
-      case W::pulled_off: return fmt::format("coming off, {} {} {}", subject(c.first), one(c.first) ? "leaves" : "leave", hand_after());
-      case W::brushes: return fmt::format("{} {} and may dirty {}", subject(c.first), one(c.first) ? "brushes" : "brush", second());
+      case W::pulled_off:
+        return fmt::format("coming off, {} {} {}", subject(c.first), one(c.first) ? "leaves" : "leave", hand_after());
+      case W::brushes:
+        return fmt::format("{} {} and may dirty {}", subject(c.first), one(c.first) ? "brushes" : "brush", second());
       case W::rests_inside: return fmt::format("the inside rests on and may dirty {}", second());
       case W::leaves: return fmt::format("{} {} off", subject(c.first), one(c.first) ? "is" : "are");
       case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
@@ -61,7 +63,8 @@ class Clause {
       case W::recorded: return "it is written down";
       case W::struck: return "something interrupts";
       case W::happens:
-        return fmt::format("it reaches {}{}", second(), change_.field.what == Of::level ? ", " + level() : std::string());
+        return fmt::format("it reaches {}{}", second(),
+                           change_.field.what == Of::level ? ", " + level() : std::string());
       case W::passed: return fmt::format("{} {} in the hand", subject(c.first), one(c.first) ? "is" : "are");
       case W::remembered: return change_.after == 0 ? "what was done before no longer counts" : "the rule starts here";
       case W::counted: return "another round begins";
@@ -105,7 +108,8 @@ class Clause {
     if (f.what == Of::unlooked) return fmt::format("{} {} looked at", thing, one(f.bearer) ? "is" : "are");
     if (!f.finding) return {};
     const std::string& finding = p_[f.finding].name;
-    if (f.what == Of::owed) return fmt::format("{} on {} {}", finding, thing, change_.after ? "is to be dealt with" : "is dealt with");
+    if (f.what == Of::owed)
+      return fmt::format("{} on {} {}", finding, thing, change_.after ? "is to be dealt with" : "is dealt with");
     if (change_.after == effects::is_ended) return fmt::format("the look at {} no longer counts", thing);
     return fmt::format("{} on {}", change_.after == effects::is_found ? finding : "no " + finding, thing);
   }

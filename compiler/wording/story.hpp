@@ -18,7 +18,8 @@
 
 namespace stepward::wording {
 
-/// "plastic apron", "helper's inner gloves", "fresh inner gloves", "bare hands", "bench": without an article, as in headlines.
+/// "plastic apron", "helper's inner gloves", "fresh inner gloves", "bare hands", "bench": without an article, as in
+/// headlines.
 std::string bearer_name(const model::Protocol& protocol, const effects::Bearer& bearer);
 /// "hands (inner gloves)", "bare hands", "helper's hands (outer gloves)": what a person touches with.
 std::string hand_name(const model::Protocol& protocol, const effects::Bearer& layer);
@@ -27,7 +28,8 @@ std::string person_name(const model::Protocol& protocol, model::RoleId role);
 std::string level_name(std::uint32_t level);
 
 /// The arguments of a report's sentences, in the order that messages.def documents for its code.
-std::vector<std::string> report_args(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& report);
+std::vector<std::string> report_args(const model::Protocol& protocol, const graph::Graph& graph,
+                                     const effects::Report& report);
 
 /// What changed and why.
 struct ChangeInWords {

@@ -12,11 +12,11 @@ namespace stepward::test {
 
 struct Checked {
   source::Files files;
-  diagnostics::Sink findings;   ///< in the order in which they are shown
+  diagnostics::Sink findings;  ///< in the order in which they are shown
 };
 
 struct CheckOptions {
-  std::size_t limit = 200'000;             ///< states of one variant's walk
+  std::size_t limit = 200'000;  ///< states of one variant's walk
   std::optional<std::size_t> only_variant;
 };
 

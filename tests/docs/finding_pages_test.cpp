@@ -34,17 +34,18 @@ std::string read_file(const fs::path& path) {
 
 std::vector<std::string> all_codes() {
   std::vector<std::string> codes;
-  for (std::size_t i = 0; i < diagnostics::code_count(); ++i) codes.emplace_back(diagnostics::code_name(static_cast<diagnostics::Code>(i)));
+  for (std::size_t i = 0; i < diagnostics::code_count(); ++i)
+    codes.emplace_back(diagnostics::code_name(static_cast<diagnostics::Code>(i)));
   return codes;
 }
 
 /// Codes whose example yields other errors too, each with the reason why it cannot be otherwise.
 const std::map<std::string, std::set<std::string>>& company() {
   static const std::map<std::string, std::set<std::string>> table = {
-      {"F801", {"F102"}},   // what was not walked was not reached
-      {"L305", {"F108"}},   // said once of the text and once of what it means
-      {"L117", {"L302"}},   // the many mistakes
-      {"N303", {"N302"}},   // what is given under another name is missing under its own
+      {"F801", {"F102"}},  // what was not walked was not reached
+      {"L305", {"F108"}},  // said once of the text and once of what it means
+      {"L117", {"L302"}},  // the many mistakes
+      {"N303", {"N302"}},  // what is given under another name is missing under its own
   };
   return table;
 }
@@ -57,9 +58,12 @@ std::string repeated(const std::string& text, int times) {
 
 /// What a protocol needs around its lines.
 std::string framed(const std::string& head, const std::string& before, const std::string& lines) {
-  return head + "use library standard \"team\"\n\n" + before + "people\n  wearer begins in exit area\n"
-         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend endings\n\n"
-         "phase \"Ask\"\n" + lines + "  finish as clean exit\nend phase\n";
+  return head + "use library standard \"team\"\n\n" + before +
+         "people\n  wearer begins in exit area\n"
+         "  wearer acts unless a line names someone else\nend people\n\nendings\n  clean exit is normal\nend "
+         "endings\n\n"
+         "phase \"Ask\"\n" +
+         lines + "  finish as clean exit\nend phase\n";
 }
 
 /// Routines of which each calls the next one `times` times.
@@ -101,10 +105,14 @@ test::SourceFiles made_example(const std::string& code) {
   if (code == "F801") return {{"example.ward", many_questions("stepward 1 protocol\n\n" + head)}};
   if (code == "F107") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 17, 2)}};
   if (code == "F108") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 70, 1)}};
-  if (code == "N125") return {{"example.ward", library + "kind gloves\nzone store\n  risk low\n  needs gloves" + repeated(", gloves", 250) + "\nend zone\n"}};
+  if (code == "N125")
+    return {{"example.ward", library + "kind gloves\nzone store\n  risk low\n  needs gloves" +
+                                 repeated(", gloves", 250) + "\nend zone\n"}};
   if (code == "L115") return {{"example.ward", library + std::string(std::size_t{65} << 20, '\n')}};
   if (code == "L117") return {{"example.ward", library + repeated("end if\n", 120)}};
-  if (code == "L305") return {{"example.ward", library + "routine deep\n  decide ready as yes or no\n" + repeated("if ready is yes\n", 70) + repeated("end if\n", 70) + "end routine\n"}};
+  if (code == "L305")
+    return {{"example.ward", library + "routine deep\n  decide ready as yes or no\n" +
+                                 repeated("if ready is yes\n", 70) + repeated("end if\n", 70) + "end routine\n"}};
   if (code == "N201") return {{"another.ward", library}};
   if (code == "V109") return {{"example.ward", many_choices("stepward 1 protocol\n\n" + head)}};
   return {};
@@ -124,7 +132,8 @@ void check_failing(const std::string& code, const test::Checked& checked) {
     found = found || name == code;
     if (name == code || d.severity != diagnostics::Severity::error) continue;
     CAPTURE(name);
-    CHECK_MESSAGE((company_of != company().end() && company_of->second.count(name) == 1), "an error that the page is not about");
+    CHECK_MESSAGE((company_of != company().end() && company_of->second.count(name) == 1),
+                  "an error that the page is not about");
   }
   CHECK_MESSAGE(found, "the example does not yield its code");
 }
@@ -157,7 +166,8 @@ void check_page(const std::string& code) {
     check_mended(mended);
   }
   if (std::getenv("STEPWARD_RECORD")) {
-    std::ofstream(path, std::ios::binary) << text.substr(0, page.printed_begin) << shown(failing) << text.substr(page.printed_end);
+    std::ofstream(path, std::ios::binary)
+        << text.substr(0, page.printed_begin) << shown(failing) << text.substr(page.printed_end);
   } else {
     CHECK(page.printed == shown(failing));
   }
@@ -180,7 +190,7 @@ TEST_CASE("findings: every code has a page, and every page a code") {
 
 TEST_CASE("findings: each page shows its finding, and its mended form is clean") {
   for (const std::string& code : all_codes()) SUBCASE(code.c_str()) {
-    CAPTURE(code);
-    check_page(code);
-  }
+      CAPTURE(code);
+      check_page(code);
+    }
 }

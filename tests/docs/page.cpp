@@ -14,7 +14,8 @@ int digit(char c) {
 std::string unescaped(const std::string& text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool escape = text[i] == '\\' && i + 3 < text.size() && text[i + 1] == 'x' && digit(text[i + 2]) >= 0 && digit(text[i + 3]) >= 0;
+    const bool escape = text[i] == '\\' && i + 3 < text.size() && text[i + 1] == 'x' && digit(text[i + 2]) >= 0 &&
+                        digit(text[i + 3]) >= 0;
     out += escape ? static_cast<char>(digit(text[i + 2]) * 16 + digit(text[i + 3])) : text[i];
     if (escape) i += 3;
   }
@@ -39,8 +40,10 @@ class Reader {
  private:
   void line(const std::string& words, std::size_t begin, std::size_t next) {
     if (words.rfind("```", 0) == 0) {
-      if (fence_.empty()) open(words, next);
-      else close(begin);
+      if (fence_.empty())
+        open(words, next);
+      else
+        close(begin);
     } else if (fence_.empty() && words.rfind("## Mended", 0) == 0) {
       mended_ = true;
     } else if (fence_.empty() && words.rfind("Checked on ", 0) == 0) {

@@ -16,7 +16,7 @@ using SourceFiles = std::map<std::string, std::string>;
 
 struct Page {
   SourceFiles failing, mended;
-  std::string printed;              ///< the text block as it stands on the page
+  std::string printed;                             ///< the text block as it stands on the page
   std::size_t printed_begin = 0, printed_end = 0;  ///< where it stands, to write it anew
   std::string today;
   bool has_printed = false;

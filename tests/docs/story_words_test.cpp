@@ -42,7 +42,9 @@ bool may_be_left_out(const std::string& line) {
 /// Details hang on the line above, so they leave with it.
 bool is_detail(const std::string& line) {
   for (const char* word : {"say", "watch", "known as", "critical", "warning", "note", "because", "if not \""})
-    if (line.find_first_not_of(' ') != std::string::npos && line.compare(line.find_first_not_of(' '), std::string(word).size(), word) == 0) return true;
+    if (line.find_first_not_of(' ') != std::string::npos &&
+        line.compare(line.find_first_not_of(' '), std::string(word).size(), word) == 0)
+      return true;
   return false;
 }
 
@@ -53,7 +55,9 @@ test::SourceFiles without_line(const std::vector<std::string>& lines, std::size_
     hanging = i == leave_out || (hanging && is_detail(lines[i]));
     if (!hanging) text += lines[i] + "\n";
   }
-  return {{"example.ward", text}, {"aldermoss-library.ward", example("aldermoss-library.ward")}, {"aldermoss-rules.ward", example("aldermoss-rules.ward")}};
+  return {{"example.ward", text},
+          {"aldermoss-library.ward", example("aldermoss-library.ward")},
+          {"aldermoss-rules.ward", example("aldermoss-rules.ward")}};
 }
 
 effects::Cause cause(effects::Cause::What what, const effects::Bearer& first, const effects::Bearer& second) {
@@ -78,7 +82,9 @@ model::Protocol small_protocol() {
   return p;
 }
 
-effects::Bearer worn(std::uint32_t item) { return {effects::Bearer::What::worn, model::RoleId(0u), model::ItemId(item), {}, {}}; }
+effects::Bearer worn(std::uint32_t item) {
+  return {effects::Bearer::What::worn, model::RoleId(0u), model::ItemId(item), {}, {}};
+}
 
 }  // namespace
 
@@ -114,10 +120,12 @@ TEST_CASE("stories: no two reasons are told in the same words") {
 
 TEST_CASE("stories: a meeting says which way the dirt went, and speaks of what is named already by its part") {
   const model::Protocol p = small_protocol();
-  wording::ChangeInWords change{{}, effects::kClean, effects::kSuspect, cause(effects::Cause::What::meets, worn(0), worn(1))};
+  wording::ChangeInWords change{
+      {}, effects::kClean, effects::kSuspect, cause(effects::Cause::What::meets, worn(0), worn(1))};
   change.field.what = effects::FieldMeaning::What::level;
   change.field.bearer = worn(0);
-  CHECK(wording::change_sentence(p, change) == "hands (outer gloves) meet the neck band of the plastic apron, may carry");
+  CHECK(wording::change_sentence(p, change) ==
+        "hands (outer gloves) meet the neck band of the plastic apron, may carry");
   CHECK(wording::change_sentence(p, change, {worn(1)}) == "hands (outer gloves) meet the neck band, may carry");
   change.field.bearer = worn(1);
   CHECK(wording::change_sentence(p, change, {worn(1)}) == "hands (outer gloves) may dirty the neck band");
@@ -126,9 +134,11 @@ TEST_CASE("stories: a meeting says which way the dirt went, and speaks of what i
 TEST_CASE("stories: dirt that was there from the start, and the touch that brought it on") {
   const std::string text =
       "stepward 1 protocol\ndocument\n  title \"x\"\n  number A\n  version 1\nend document\n"
-      "use library standard \"layered-equipment\"\nuse library standard \"team\"\nuse library standard \"disinfectants\"\n"
+      "use library standard \"layered-equipment\"\nuse library standard \"team\"\nuse library standard "
+      "\"disinfectants\"\n"
       "surface bin\n  made of hard surface\n  begins suspect\n  stands in exit area\nend surface\n"
-      "people\n  wearer begins in exit area wearing scrubs, inner gloves, goggles\n  wearer acts unless a line names someone else\nend people\n"
+      "people\n  wearer begins in exit area wearing scrubs, inner gloves, goggles\n  wearer acts unless a line names "
+      "someone else\nend people\n"
       "endings\n  done is normal\n    wearer wears inner gloves\nend endings\n"
       "phase \"One\"\n  act \"Shut it.\" touching bin\n  act \"Stand.\"\n  act \"Turn.\"\n  act \"Wait.\"\n"
       "  take off goggles using strap from behind\n  finish as done\nend phase\n";
@@ -147,7 +157,8 @@ TEST_CASE("stories: dirt that was there from the start, and the touch that broug
 TEST_CASE("stories: whatever is left out of the example, its story can be read") {
   const std::vector<std::string> lines = lines_of(example("aldermoss-exit.ward"));
   std::vector<std::size_t> places;
-  for (std::size_t i = 0; i < lines.size(); ++i) if (may_be_left_out(lines[i])) places.push_back(i);
+  for (std::size_t i = 0; i < lines.size(); ++i)
+    if (may_be_left_out(lines[i])) places.push_back(i);
   REQUIRE(places.size() > 20);
   std::size_t stories = 0;
   for (std::size_t k = 0; k < places.size(); k += 5) {

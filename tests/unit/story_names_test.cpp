@@ -7,7 +7,8 @@
 using namespace stepward;
 
 TEST_CASE("names: garments and parts of the body take the right number") {
-  for (const char* several : {"inner gloves", "goggles", "hands (inner gloves)", "ties of gown", "feet", "fresh inner gloves"}) {
+  for (const char* several :
+       {"inner gloves", "goggles", "hands (inner gloves)", "ties of gown", "feet", "fresh inner gloves"}) {
     CAPTURE(several);
     CHECK(wording::is_plural(several));
   }
@@ -43,8 +44,12 @@ TEST_CASE("names: whose a thing is stands only where it is another person's") {
   p.items[0].name = "inner gloves";
   p.items[0].worn_on = {model::SiteId(0u)};
   using B = effects::Bearer;
-  const auto gloves_of = [](std::uint32_t role) { return B{B::What::worn, model::RoleId(role), model::ItemId(0u), {}, {}}; };
-  const auto skin_of = [](std::uint32_t role) { return B{B::What::site, model::RoleId(role), {}, model::SiteId(0u), {}}; };
+  const auto gloves_of = [](std::uint32_t role) {
+    return B{B::What::worn, model::RoleId(role), model::ItemId(0u), {}, {}};
+  };
+  const auto skin_of = [](std::uint32_t role) {
+    return B{B::What::site, model::RoleId(role), {}, model::SiteId(0u), {}};
+  };
   CHECK(wording::bearer_name(p, gloves_of(0)) == "inner gloves");
   CHECK(wording::bearer_name(p, gloves_of(1)) == "helper's inner gloves");
   CHECK(wording::hand_name(p, gloves_of(0)) == "hands (inner gloves)");
