@@ -4,7 +4,7 @@
 // what each rule remembers. What comes behind a line depends on nothing else. So if from some line on every situation of
 // the mutant is one of the original too, the mutant can do nothing there that the original could not, and the original
 // is clean. Between the edit and that line the situations differ; what differs is named, and that stretch was checked.
-// Where an answer was to be lost (a question too early, an arm deleted), the original's must be the mutant's too.
+// Where an answer was to be lost (a question too early), the original's must be the mutant's too.
 // If the situations never come together again, nothing is proved and the mistake counts as missed.
 
 #include <algorithm>
@@ -225,6 +225,7 @@ Reason explain(const Base& base, const Mutant& m, const JudgeOptions& options) {
   Reason last;
   for (const bool reduce : {false, true}) {
     if (options.interruptions && !reduce) continue;  // millions of situations, and the forgetful walk proves as much
+    if (reduce && !m.may_lose_runs) continue;    // it forgets an answer that is asked too early
     const Choice choice{base.variants[m.variant], options.interruptions, reduce};
     Dictionary dictionary;
     const WalkedProtocol original = walk(*base.protocol, choice, original_at, dictionary);

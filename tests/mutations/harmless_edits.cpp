@@ -76,7 +76,16 @@ std::vector<Mutant> extra_cleanings(const Base& base) {
   return out;
 }
 
-// The look alone, and the look with its questions where none of them may end in the thing being taken off.
+/// Whether a second look must see what the first saw. Skin that shows may be gone with the next movement: a first answer
+/// that no question follows up is then a mistake indeed, and the checker says so.
+bool lasts(const Base& base, const model::Line& look) {
+  return std::none_of(look.findings.begin(), look.findings.end(), [&](model::FindingId f) {
+    return (*base.protocol).findings[f.value].means == model::FindingMeans::skin_showing;
+  });
+}
+
+// The look alone, where what it finds lasts, and the look with its questions where none of them may end in the thing
+// being taken off.
 std::vector<Mutant> extra_looks(const Base& base) {
   std::vector<Mutant> out;
   for (const Place& p : base.all({NodeKind::plain})) {
@@ -85,7 +94,7 @@ std::vector<Mutant> extra_looks(const Base& base) {
     Mutant m = start(base, "an extra look", base.origin(p)), whole = m;
     m.copies.put_after({p.file, base.range(p).last}, again(base, p));
     m.note = "the look alone";
-    out.push_back(std::move(m));
+    if (lasts(base, *line)) out.push_back(std::move(m));
     const auto questions = questions_behind(base, p);
     if (questions.empty() || may_take_it_off(base, questions)) continue;
     auto lines = again(base, p);

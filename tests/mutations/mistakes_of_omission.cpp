@@ -146,7 +146,6 @@ Range arm_range(const Base& base, Place arm) {
 std::vector<Mutant> arms_and_endings_deleted(const Base& base) {
   std::vector<Mutant> out;
   const auto complete = [&](Mutant m, Origin course_line) {
-    m.may_lose_runs = false;
     m.variant = base.variant_of(course_line).value_or(0);
     m.codes = codes_of_dirt();
     m.codes.insert({Code::F101, Code::F105, Code::F401, Code::F102, Code::P601, Code::P202, Code::P701, Code::P702});
