@@ -116,6 +116,9 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
   VariantResult out;
   Walked w = walk_once(protocol, graph, options, HoldBack::no);
   const HoldBack hold_back = has_error(w) ? HoldBack::yes : HoldBack::no;
+  // Both walks lower the same lines in the same order, so a report has the same number in both.
+  std::set<std::uint32_t> first_hand;
+  for (const explore::Found& f : w.result.found) first_hand.insert(f.report.value);
   if (hold_back == HoldBack::yes) w = walk_once(protocol, graph, options, hold_back);
   const explore::PathSums sums = w.result.complete ? explore::path_sums(w.result) : explore::PathSums{};
   out.walk = {variant, model::variant_name(protocol, variant), w.result.size(), w.result.transitions, sums.longest, sums.paths,
@@ -133,6 +136,8 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
     s.at = place_of(protocol, graph, r);
     s.steps = f.steps;
     s.args = wording::report_args(protocol, graph, r);
+    s.follows = r.severity == Severity::error && !first_hand.count(f.report.value);
+    if (s.follows) s.report.severity = Severity::warning;
     if (r.severity == Severity::error || r.code == diagnostics::Code::F601)
       s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f), r,
                             wording::headline(r.code, s.args));

@@ -11,6 +11,7 @@ struct Sighting {
   source::Span at;                    ///< the line, question or block it stands at
   source::Span other_at;              ///< the skipped arm of a question; file none otherwise
   std::uint32_t steps = 0;
+  bool follows = false;               ///< every run comes to it behind another error only
   std::vector<std::string> args;
   std::vector<diagnostics::StoryLine> story;
 };

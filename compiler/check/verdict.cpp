@@ -47,7 +47,8 @@ class Merger {
   void add(const Sighting& s, std::size_t variant) {
     const MergeKey key{s.at.file.value, s.at.begin, static_cast<int>(s.report.code), s.args};
     Merged& m = merged_[key];
-    if (!m.shortest || s.steps < m.shortest->steps) { m.shortest = &s; m.seen = next_++; }
+    const bool better = !m.shortest || std::pair(s.follows, s.steps) < std::pair(m.shortest->follows, m.shortest->steps);
+    if (better) { m.shortest = &s; m.seen = next_++; }
     m.variants.insert(variant);
   }
 
@@ -56,7 +57,8 @@ class Merger {
     std::vector<const std::pair<const MergeKey, Merged>*> order;
     for (const auto& entry : merged_) order.push_back(&entry);
     std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) {
-      return std::pair(a->second.shortest->steps, a->second.seen) < std::pair(b->second.shortest->steps, b->second.seen);
+      const Sighting &x = *a->second.shortest, &y = *b->second.shortest;
+      return std::tuple(x.follows, x.steps, a->second.seen) < std::tuple(y.follows, y.steps, b->second.seen);
     });
     for (const auto* entry : order) file(*entry, sink);
   }
@@ -86,6 +88,9 @@ class Merger {
     }
     filed_.emplace_back(&s, sink.size());
     sink.push_back(worded(s, entry.second));
+    // What every run comes to behind an error only is told, but the error is what has to be mended.
+    if (s.follows) sink.back().places.push_back({first_error_, "may go once this is mended"});
+    else if (r.severity == Severity::error && !first_error_.file) first_error_ = sink.back().at;
   }
 
   static bool about_same(const Sighting& a, const Sighting& b) {
@@ -130,6 +135,7 @@ class Merger {
   std::size_t variant_count_;
   std::map<MergeKey, Merged> merged_;
   std::size_t next_ = 0;
+  source::Span first_error_;
   std::vector<const Sighting*> skipped_arms_;
   std::map<const Sighting*, std::set<std::size_t>> skipped_variants_;
   std::vector<std::pair<const Sighting*, std::size_t>> filed_;
