@@ -94,6 +94,8 @@ class Merger {
   }
 
   static bool about_same(const Sighting& a, const Sighting& b) {
+    // What the very same step of the shortest run breaks is one mistake, whatever it is about; endings list each thing.
+    if (a.report.line && b.report.line && a.steps == b.steps) return true;
     if (!a.report.has_thing || !b.report.has_thing) return a.report.line == b.report.line && a.report.has_thing == b.report.has_thing;
     return a.report.thing == b.report.thing;
   }
