@@ -227,7 +227,12 @@ std::vector<Mutant> carried_over_border(const Base& base) {
       const model::ItemId under = item_of_line(base, base.lines_at(base.origin(other)).front(), v);
       uncovers = uncovers || (under && goes_tightly_over(p, item, under));
     }
-    if (!uncovers) add(place, "its removal deleted");
+    if (uncovers) continue;
+    add(place, "its removal deleted");
+    // What stays on is in the way of looks and removals before it gets to the border.
+    Mutant& m = out.back();
+    m.codes.insert({Code::P401, Code::P405, Code::P601});
+    m.lines = all_behind(base, m.variant, m.place);
   }
   return out;
 }
