@@ -1,8 +1,8 @@
 // Edits the example at many places and holds what the checker says against what it has to say.
 //
 // Columns of mistakes: *found*, with a right code at a right line; *as meant*, and every error reported is such; *alone*,
-// it is the only error; *first*, where every run is cut at its first error all of these stand at one right line;
-// *no story*, found but nothing tells how it comes about; *harmless*, not found and shown to change nothing that any
+// it is the only error; *first*, alone, or where every run is cut at its first error all stand at one right action line
+// (errors at questions and endings have no such line and do not count); *no story*, found but nothing tells how it comes about; *harmless*, not found and shown to change nothing that any
 // line behind it asks; *missed*, neither. The program ends with 1 when more than 5 in 100 of the places that are not
 // harmless were missed, or a harmless edit added an error.
 
@@ -59,7 +59,7 @@ void judge_mistake(const Base& base, const Mutant& m, const Settings& s, Row& ro
   if (v.found) {
     ++row.found;
     row.alone += v.alone;
-    row.first += v.alone || (v.first_as_expected && v.first_lines <= 1);
+    row.first += v.alone || (v.first_as_expected && v.first_lines == 1);
     row.as_expected += v.as_expected;
     row.without_story += !v.has_story;
     if (v.alone && v.has_story && !s.verbose) return;
