@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <deque>
 #include <sstream>
 
 #include "resolve/cutting.hpp"
@@ -31,6 +32,7 @@ std::vector<syntax::Token> tokens(const std::string& line) {
 
 struct Table {
   resolve::NameTable names;
+  std::deque<resolve::Frame> kept;
   std::uint32_t count = 0;
   void item(const char* name) { names.add(name, {NameClass::item, count++}, {}); }
   void surface(const char* name) { names.add(name, {NameClass::surface, 0}, {}); }
@@ -46,8 +48,9 @@ struct Table {
     }
     return shown;
   }
+  /// The words of the answer point into their frame, so the table keeps it.
   resolve::Stop stop(const std::string& frame, const std::string& line) {
-    const resolve::Frame compiled(names, {}, frame);
+    const resolve::Frame& compiled = kept.emplace_back(names, resolve::Shapes{}, frame);
     const auto phrase = tokens(line);
     resolve::Cutter cutter(names);
     return cutter.cut(resolve::Phrase(names, phrase), 0, compiled).stop;
