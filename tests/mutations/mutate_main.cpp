@@ -1,10 +1,16 @@
 // Edits the example at many places and holds what the checker says against what it has to say.
 //
-// Columns of mistakes: *found*, with a right code at a right line; *as meant*, and every error reported is such; *alone*,
-// it is the only error; *first*, alone, or where every run is cut at its first error all stand at one right action line
-// (errors at questions and endings have no such line and do not count); *no story*, found but nothing tells how it comes about; *harmless*, not found and shown to change nothing that any
-// line behind it asks; *missed*, neither. The program ends with 1 when more than 5 in 100 of the places that are not
-// harmless were missed, or a harmless edit added an error.
+// Columns of mistakes:
+//   found      with a right code (its own, or one that stands under it) at a right line
+//   as meant   found, and every error reported is such
+//   alone      found, and it is the only error
+//   first      alone, or: where every run is cut at its first error, all of these stand at one right action line
+//              (errors at questions and endings have no such line and do not count; codes are not looked at)
+//   no story   found, but nothing tells how it comes about
+//   harmless   not found, and shown to change nothing that any line behind it asks
+//   missed     not found and not harmless, or found only by other codes or at other lines
+// The program ends with 1 when more than 5 in 100 of the places that are not harmless were missed, or a harmless edit
+// added an error. It does not ask for *alone*.
 
 #include <algorithm>
 #include <cstdio>
