@@ -11,8 +11,21 @@ tree=$2
 failures=0
 asked=0
 folder=$(mktemp -d) || exit 1
-trap 'chmod -R u+w "$folder" 2>/dev/null; rm -rf "$folder"' EXIT
+trap 'remove_small_disk; chmod -R u+w "$folder" 2>/dev/null; rm -rf "$folder"' EXIT
 cd "$folder" || exit 1
+
+# small_disk SIZE: mounts a file system of that size at ./small_disk; false where nothing may be mounted.
+small_disk() {
+  mkdir small_disk
+  mount -t tmpfs -o "size=$1" tmpfs small_disk 2>/dev/null || { echo "nothing can be mounted here, so no small disk is filled"; return 1; }
+}
+
+# umount wants to read /proc; where there is none, the system call is asked for by itself.
+remove_small_disk() {
+  [ -d "$folder/small_disk" ] || return 0
+  umount "$folder/small_disk" 2>/dev/null ||
+    /usr/bin/python3 -c 'import ctypes, os, sys; ctypes.CDLL(None).umount2(os.fsencode(sys.argv[1]), 0)' "$folder/small_disk"
+}
 
 fail() {
   failures=$((failures + 1))

@@ -28,13 +28,12 @@ fi
 ) >answer.out 2>answer.err
 is_true "a write that stops half way is trouble with a file" test $? = 3
 is_true "it leaves the old graph alone" cmp graph.json before.json
-mkdir small_disk
-if mount -t tmpfs -o size=16k tmpfs small_disk 2>/dev/null; then
+if small_disk 16k; then
   echo old >small_disk/graph.json
   awk 'BEGIN { for (i = 0; i < 4000; i++) printf "abc" }' >small_disk/filler 2>/dev/null
   runs 3 "the disk is full" -- graph small.ward --as json -o small_disk/graph.json
   is_true "the old file is still there" grep -q old small_disk/graph.json
-  umount small_disk
+  remove_small_disk
 fi
 
 if [ "$(id -u)" != 0 ]; then

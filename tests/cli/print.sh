@@ -34,10 +34,9 @@ is_true "every page says DRAFT" sh -c 'for f in drafts/*.pdf; do
 # A folder that cannot be written to: nothing is changed.
 : >a_file
 runs 3 "a_file" -- print "$example" --to a_file --only "$one" --today 2030-11-01
-mkdir small_disk
-if mount -t tmpfs -o size=64k tmpfs small_disk 2>/dev/null; then
+if small_disk 64k; then
   runs 3 "the disk is full" "nothing was changed" -- print "$example" --to small_disk --only "$one" --today 2030-11-01
   is_true "nothing half-written" test -z "$(ls -A small_disk)"
-  umount small_disk
+  remove_small_disk
 fi
 finished
