@@ -1,5 +1,6 @@
 #pragma once
-// The pages of docs/findings/, inside the program. `embed_finding_pages.cmake` beside this header writes the definition.
+// The pages of docs/findings/, inside the program. `base/embed_texts.cmake` writes the
+// definition.
 
 #include <span>
 #include <string_view>

@@ -2,8 +2,8 @@
 // The standard library, inside the program.
 //
 // The files of stdlib-procedures/ are turned into constants when the project is built, so that `use library standard
-// "name"` reads no disk and the same program always means the same library. `embed_standard_library.cmake` beside
-// this header writes the definition.
+// "name"` reads no disk and the same program always means the same library. `base/embed_texts.cmake`
+// writes the definition.
 
 #include <span>
 #include <string_view>

@@ -1,0 +1,42 @@
+# Writes the text of every file of a list into one C++ source, as a table of name and text.
+# LIST: a file naming the files, one a line; OUT: the source to write.
+# ORIGIN: where the files come from, for the remark on top; ROOT: names are paths relative to it, without it file stems.
+# HEADER, NAMESPACE, TYPE, FUNCTION, TABLE, MARK: the header that declares the table, and the names used in the source.
+# A raw string literal may not be longer than 64 KiB everywhere, so a text is cut into pieces that the compiler joins.
+
+file(STRINGS "${LIST}" paths)
+list(SORT paths)
+set(count 0)
+file(WRITE "${OUT}.part"
+  "// Generated from ${ORIGIN}. Do not edit.\n"
+  "#include \"${HEADER}\"\n\n"
+  "namespace ${NAMESPACE} {\nnamespace {\n\n"
+  "constexpr ${TYPE} ${TABLE}[] = {\n")
+foreach(path IN LISTS paths)
+  if(ROOT)
+    file(RELATIVE_PATH name "${ROOT}" "${path}")
+  else()
+    get_filename_component(name "${path}" NAME_WE)
+  endif()
+  file(READ "${path}" text)
+  if(text MATCHES "\\)${MARK}\"")
+    message(FATAL_ERROR "${path} holds the words that end an embedded text")
+  endif()
+  file(APPEND "${OUT}.part" "    {\"${name}\", ")
+  string(LENGTH "${text}" left)
+  set(from 0)
+  while(left GREATER 0)
+    string(SUBSTRING "${text}" ${from} 8000 piece)
+    string(LENGTH "${piece}" taken)
+    file(APPEND "${OUT}.part" "R\"${MARK}(${piece})${MARK}\"\n")
+    math(EXPR from "${from} + ${taken}")
+    math(EXPR left "${left} - ${taken}")
+  endwhile()
+  file(APPEND "${OUT}.part" "     \"\"},\n")
+  math(EXPR count "${count} + 1")
+endforeach()
+file(APPEND "${OUT}.part"
+  "    {\"\", \"\"},\n};\n\n}  // namespace\n\n"
+  "std::span<const ${TYPE}> ${FUNCTION}() { return {${TABLE}, ${count}}; }\n\n"
+  "}  // namespace ${NAMESPACE}\n")
+file(RENAME "${OUT}.part" "${OUT}")
