@@ -20,12 +20,15 @@ struct Walked {
   explore::Packed packed;
   explore::Result result;
   std::vector<model::RuleId> untested;
+  std::vector<effects::Bearer> hand_layers;  ///< of everybody, each person's outermost first
 };
 
 Walked walk_once(const model::Protocol& protocol, const graph::Graph& graph, const Options& options, HoldBack hold_back, const Tamper& tamper = {}) {
   effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
   Walked w;
   w.untested = rules::weave(protocol, lowered, hold_back);
+  for (model::RoleId p : lowered.world.people())
+    for (model::ItemId i : lowered.world.hand_items(p)) w.hand_layers.push_back(lowered.world.worn_bearer(p, i));
   if (tamper) {
     lowered.system.fields = lowered.world.fields();
     tamper(lowered.system);
@@ -67,21 +70,11 @@ source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph
 void note_hands(const model::Protocol& protocol, const graph::Graph& graph, const Walked& w, VariantWalk& out) {
   struct Layer { explore::Slot worn; model::ItemId item; };
   std::map<std::uint32_t, std::vector<Layer>> layers;
-  for (std::size_t i = 0; i < w.system.fields.size(); ++i) {
-    const effects::FieldMeaning& m = w.system.fields[i].meaning;
-    if (m.what != effects::FieldMeaning::What::worn) continue;
-    const auto& on = protocol[m.bearer.item].worn_on;
-    if (std::any_of(on.begin(), on.end(), [&](model::SiteId s) { return protocol[s].is_hands; }))
-      layers[m.bearer.person.value].push_back({w.packed.fields[i], m.bearer.item});
-  }
-  for (auto& [person, list] : layers)
-    std::sort(list.begin(), list.end(), [&](const Layer& a, const Layer& b) {
-      const auto over = [&](model::ItemId x, model::ItemId y) {
-        return std::any_of(protocol[x].goes_over.begin(), protocol[x].goes_over.end(), [&](const model::Cover& c) { return c.item == y; });
-      };
-      if (over(a.item, b.item) != over(b.item, a.item)) return over(a.item, b.item);
-      return a.item.value > b.item.value;
-    });
+  for (const effects::Bearer& b : w.hand_layers)
+    for (std::size_t i = 0; i < w.system.fields.size(); ++i) {
+      const effects::FieldMeaning& m = w.system.fields[i].meaning;
+      if (m.what == effects::FieldMeaning::What::worn && m.bearer == b) layers[b.person.value].push_back({w.packed.fields[i], b.item});
+    }
   const auto outermost = [&](const std::uint64_t* state, model::RoleId who) {
     for (const Layer& l : layers[who.value]) if (explore::get(state, l.worn)) return l.item;
     return model::ItemId();
@@ -126,9 +119,10 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
   note_hands(protocol, graph, w, out.walk);
   note_arms(graph, w, out);
   for (model::RuleId r : w.untested) out.rules_untested.insert(r.value);
-  const bool any_found = !w.result.found.empty();
-  const graph::Course course = any_found ? graph::number_steps(protocol, variant) : graph::Course{};
-  const effects::System whole = any_found ? as_lowered(protocol, graph, hold_back) : effects::System{};
+  // Only errors are told as stories, so a walk without one need not be lowered again for them.
+  const bool tells = hold_back == HoldBack::yes;
+  const graph::Course course = tells ? graph::number_steps(protocol, variant) : graph::Course{};
+  const effects::System whole = tells ? as_lowered(protocol, graph, hold_back) : effects::System{};
   for (const explore::Found& f : w.result.found) {
     const effects::Report& r = w.system.reports[f.report.value];
     Sighting s;
@@ -138,7 +132,7 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
     s.args = wording::report_args(protocol, graph, r);
     s.follows = r.severity == Severity::error && !first_hand.count(f.report.value);
     if (s.follows) s.report.severity = Severity::warning;
-    if (r.severity == Severity::error || r.code == diagnostics::Code::F601)
+    if (r.severity == Severity::error)
       s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f), r,
                             wording::headline(r.code, s.args));
     out.sightings.push_back(std::move(s));

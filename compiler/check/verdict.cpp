@@ -66,11 +66,11 @@ class Merger {
  private:
   // An arm that was skipped although it held matters where the walk then finds its duty unanswered.
   void decide_skipped_arms() {
-    std::vector<MergeKey> drop;
-    std::vector<std::pair<const Sighting*, std::string>> skipped;
-    for (auto& [key, m] : merged_)
-      if (m.shortest->report.code == Code::F601) { skipped_arms_.push_back(m.shortest); drop.push_back(key); }
-    for (const MergeKey& key : drop) { skipped_variants_[merged_[key].shortest] = merged_[key].variants; merged_.erase(key); }
+    std::erase_if(merged_, [&](const auto& entry) {
+      if (entry.second.shortest->report.code != Code::F601) return false;
+      skipped_arms_.push_back(entry.second.shortest);
+      return true;
+    });
   }
 
   void file(const std::pair<const MergeKey, Merged>& entry, diagnostics::Sink& sink) {
@@ -139,7 +139,6 @@ class Merger {
   std::size_t next_ = 0;
   source::Span first_error_;
   std::vector<const Sighting*> skipped_arms_;
-  std::map<const Sighting*, std::set<std::size_t>> skipped_variants_;
   std::vector<std::pair<const Sighting*, std::size_t>> filed_;
 };
 

@@ -45,7 +45,6 @@ const char* word_for(FieldMeaning::What what) {
     case FieldMeaning::What::recorded: return "recorded";
     case FieldMeaning::What::answer: return "answer";
     case FieldMeaning::What::struck: return "struck";
-    case FieldMeaning::What::back: return "back to";
     case FieldMeaning::What::loop: return "loop";
     case FieldMeaning::What::monitor: return "rule memory";
     case FieldMeaning::What::told: return "told";

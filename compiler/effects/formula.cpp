@@ -75,4 +75,36 @@ Formula Formula::negated(const std::vector<Field>& fields) const {
   return out;
 }
 
+GuardBook::GuardBook(std::vector<Guard>& guards) : guards_(guards) {
+  if (guards_.empty()) guards_.push_back({{Clause{}}});
+  for (std::size_t g = 0; g < guards_.size(); ++g) filed_[key_of(guards_[g].any)] = GuardId(g);
+}
+
+// Equal whatever the order in which the alternatives were put together.
+GuardBook::Key GuardBook::key_of(const std::vector<Clause>& clauses) {
+  Key key;
+  for (const Clause& c : clauses) {
+    key.emplace_back();
+    for (const Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
+  }
+  std::sort(key.begin(), key.end());
+  return key;
+}
+
+GuardId GuardBook::file(const Formula& formula) {
+  const auto [at, fresh] = filed_.try_emplace(key_of(formula.clauses()), GuardId(guards_.size()));
+  if (fresh) guards_.push_back({formula.clauses()});
+  return at->second;
+}
+
+Formula GuardBook::formula(GuardId guard) const {
+  Formula out;
+  for (const Clause& c : guards_[guard.value].any) {
+    Formula one = Formula::always();
+    for (const Test& t : c) one = one & Formula::test(t.field, t.allowed);
+    out = out | one;
+  }
+  return out;
+}
+
 }  // namespace stepward::effects

@@ -1,6 +1,9 @@
 #pragma once
 // The algebra of guards: disjunctions of conjunctions of "field is one of these values".
 
+#include <map>
+#include <utility>
+
 #include "effects/system.hpp"
 
 namespace stepward::effects {
@@ -27,6 +30,23 @@ class Formula {
  private:
   void add(Clause clause);
   std::vector<Clause> clauses_;  ///< each sorted by field, one test a field
+};
+
+/// Files formulas as guards of a system, equal ones once. Takes over what the system already holds.
+class GuardBook {
+ public:
+  /// `guards` outlives the book; guard 0 (always) is made if it is not there.
+  explicit GuardBook(std::vector<Guard>& guards);
+
+  GuardId file(const Formula& formula);
+  Formula formula(GuardId guard) const;
+
+ private:
+  using Key = std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>;
+  static Key key_of(const std::vector<Clause>& clauses);
+
+  std::vector<Guard>& guards_;
+  std::map<Key, GuardId> filed_;
 };
 
 }  // namespace stepward::effects

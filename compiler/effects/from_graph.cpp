@@ -38,7 +38,6 @@ class GraphLowering {
 
   Lowered lower() {
     expose_at_start(lowered_.world);
-    program_.guard(Formula::always());
     program_.cause({});
     lowered_.system.start = graph_.start;
     lowered_.system.interruptions = static_cast<std::uint32_t>(graph_.handler_start.size());

@@ -18,10 +18,6 @@ std::vector<ItemId> items_of(const auto& pieces) {
   return out;
 }
 
-bool removal_answers(const model::Finding& finding) {
-  return std::any_of(finding.answered_by.begin(), finding.answered_by.end(), [](const model::Answer& a) { return a.kind == model::AnswerKind::removal; });
-}
-
 bool has(const std::vector<ItemId>& list, ItemId i) { return std::find(list.begin(), list.end(), i) != list.end(); }
 
 }  // namespace
@@ -441,7 +437,7 @@ void LineWriter::wet(const model::Line& line) {
   const model::Agent& agent = protocol_[line.agent];
   for (const model::Thing& thing : line.things) {
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
-      keep_hands_off(line, c.bearer.what == Bearer::What::worn || c.bearer.what == Bearer::What::site ? c.bearer.person : RoleId());
+      keep_hands_off(line, c.bearer.person);
       Moment m = event(What::disinfects, line, {c.bearer});
       m.part = c.part;
       program_.moment(m, c.when);
@@ -536,7 +532,7 @@ void LineWriter::clean(const model::Line& line) {
     none.code = Code::P504;
     program_.report(none, Formula::is(soil, 0) & nothing_struck);
     for (const Candidate& c : candidates) {
-      keep_hands_off(line, c.bearer.what == Bearer::What::worn || c.bearer.what == Bearer::What::site ? c.bearer.person : RoleId());
+      keep_hands_off(line, c.bearer.person);
       need_one_place(line, c.bearer.person, false);
       const Formula now = c.when & Formula::is(soil, 1);
       Moment m = event(What::cleans, line, {c.bearer});
@@ -588,7 +584,7 @@ void LineWriter::act(const model::Line& line) {
   program_.moment(m, Formula::always());
   for (const model::Thing& thing : line.things)
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
-      keep_hands_off(line, c.bearer.what == Bearer::What::worn || c.bearer.what == Bearer::What::site ? c.bearer.person : RoleId());
+      keep_hands_off(line, c.bearer.person);
       need_one_place(line, c.bearer.person, false);
       for (const Reachable& r : surfaces_of(c)) {
         refuse_wet(r.surface, r.when);
@@ -601,7 +597,7 @@ void LineWriter::act(const model::Line& line) {
   program_.moment(m, Formula::always());
 }
 
-void LineWriter::fresh_copy(const model::Line& line, ItemId item, bool unless_in_hand) {
+void LineWriter::fresh_copy(ItemId item, bool unless_in_hand) {
   const Bearer fresh = world_.fresh_bearer(item), own = world_.worn_bearer(protocol_.acts, item);
   const Formula now = unless_in_hand ? Formula::is(world_.in_hand(item), 0) : Formula::always();
   const FieldId anew = world_.scratch();
@@ -614,7 +610,6 @@ void LineWriter::fresh_copy(const model::Line& line, ItemId item, bool unless_in
     if (what == FieldMeaning::What::owed) program_.set(f, 0, not_worn, {});
   }
   program_.set(world_.in_hand(item), 1, Formula::always(), {Cause::What::passed, fresh, 0xFF, fresh, 0xFF});
-  (void)line;
 }
 
 void LineWriter::take(const model::Line& line, bool pass) {
@@ -626,7 +621,7 @@ void LineWriter::take(const model::Line& line, bool pass) {
   m.to = line.to;
   program_.moment(m, Formula::always());
   if (item) {
-    fresh_copy(line, *item, pass);
+    fresh_copy(*item, pass);
     const Bearer fresh = world_.fresh_bearer(*item);
     const auto hands = program_.hands_now(line.who);
     for (const auto& hand : hands) {

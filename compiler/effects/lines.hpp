@@ -44,12 +44,13 @@ class LineWriter {
   void leave(const model::Line& line, const std::vector<Piece>& set);
   void refuse_putting_on(const model::Line& line, const Piece& piece);
   void go_on(const model::Line& line, const Piece& piece);
-  void fresh_copy(const model::Line& line, model::ItemId item, bool unless_in_hand);
+  void fresh_copy(model::ItemId item, bool unless_in_hand);
   struct Look { model::Thing thing; model::FindingId finding; };
   Formula possible(const model::Line& line, const Look& look, bool found);
   void outcome(const model::Line& line, const Look& look, bool found);
   void find_tear(const Bearer& b, const Formula& when);
   std::vector<Reachable> surfaces_of(const Candidate& c);
+  Formula can_be_seen(const Candidate& c);
   std::vector<Reachable> named_surfaces(const model::TechniqueThing& t, const model::Line& line, const std::vector<Piece>& set,
                                         const model::ItemId* only);
   void end_duties(model::AnswerKind kind, model::MarkId mark, const Bearer* thing, const Formula& when);
@@ -63,7 +64,10 @@ class LineWriter {
   const model::Protocol& protocol_;
 };
 
-/// Duties that fall due at `moment`, owed on things of `person` (none: on anything), but those of `except` that leave.
+/// Whether taking the thing off answers the duty that this finding opens.
+bool removal_answers(const model::Finding& finding);
+
+/// Duties that fall due at `moment`, owed on things of `person` (none: on anything), but those of `leaving` whose removal is the answer.
 void duties_due(Program& program, model::Deadline moment, bool at_normal_ending, model::RoleId person,
                 const std::vector<std::pair<Bearer, Formula>>& leaving);
 

@@ -1,5 +1,7 @@
 // Looks: every combination of what may be found is an edge of its own.
 
+#include <algorithm>
+
 #include "effects/lines.hpp"
 
 namespace stepward::effects {
@@ -41,6 +43,11 @@ Formula LineWriter::possible(const model::Line& line, const Look& look, bool fou
   return found ? can : can | nothing_there;
 }
 
+// When a candidate can be looked at.
+Formula LineWriter::can_be_seen(const Candidate& c) {
+  return c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
+}
+
 void LineWriter::find_tear(const Bearer& b, const Formula& when) {
   if (b.what != Bearer::What::worn) return;
   const FieldId worst = world_.scratch();
@@ -56,7 +63,7 @@ void LineWriter::find_tear(const Bearer& b, const Formula& when) {
 void LineWriter::outcome(const model::Line& line, const Look& look, bool found) {
   const FindingMeans means = protocol_[look.finding].means;
   for (const Candidate& c : world_.candidates(look.thing, line.who, true)) {
-    const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
+    const Formula visible = can_be_seen(c);
     if (visible.is_never()) continue;
     const Bearer memory = world_.remembered_on(look.thing, c.bearer);
     const Cause why{Cause::What::looked, c.bearer, c.part, c.bearer, c.part};
@@ -98,7 +105,7 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
       Bearer first{};
       for (const Candidate& c : world_.candidates(thing, line.who, true)) {
         if (!seen.is_never() || first.person || first.item || first.site || first.spot) {} else first = c.bearer;
-        seen = seen | (c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part})));
+        seen = seen | (can_be_seen(c));
         need_one_place(line, c.bearer.person, true);
         things.push_back(world_.remembered_on(thing, c.bearer));
       }
@@ -112,7 +119,7 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
     for (std::size_t i = 0; i < looks.size(); ++i) outcome(line, looks[i], combination >> i & 1);
     for (const model::Thing& thing : line.things)
       for (const Candidate& c : world_.candidates(thing, line.who, true)) {
-        const Formula visible = c.when & (c.part == 0xFF ? world_.anything_shows(c.bearer) : world_.shows({c.bearer, c.part}));
+        const Formula visible = can_be_seen(c);
         Moment m = event(model::Event::What::inspects, line, {world_.remembered_on(thing, c.bearer)});
         m.asked = false;
         m.part = c.part;
@@ -127,6 +134,11 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
   return out;
 }
 
+bool removal_answers(const model::Finding& finding) {
+  return std::any_of(finding.answered_by.begin(), finding.answered_by.end(),
+                     [](const model::Answer& a) { return a.kind == model::AnswerKind::removal; });
+}
+
 void duties_due(Program& program, model::Deadline moment, bool at_normal_ending, model::RoleId person,
                 const std::vector<std::pair<Bearer, Formula>>& leaving) {
   World& world = program.world();
@@ -137,10 +149,8 @@ void duties_due(Program& program, model::Deadline moment, bool at_normal_ending,
     const bool falls_due = due == moment || (at_normal_ending && due != model::Deadline::any_ending);
     if (!falls_due || (person && m.bearer.person != person)) continue;
     Formula when = Formula::is(f, 1);
-    bool removal_is_answer = false;
-    for (const model::Answer& a : finding.answered_by) removal_is_answer |= a.kind == model::AnswerKind::removal;
     for (const auto& [b, there] : leaving)
-      if (removal_is_answer && b == m.bearer) when = when & world.negate(there);
+      if (removal_answers(finding) && b == m.bearer) when = when & world.negate(there);
     Report r = about(diagnostics::Code::P601, m.bearer);
     r.finding = m.finding;
     program.report(r, when);

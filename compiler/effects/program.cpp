@@ -1,7 +1,5 @@
 #include "effects/program.hpp"
 
-#include <algorithm>
-
 namespace stepward::effects {
 
 using diagnostics::Code;
@@ -21,7 +19,8 @@ void Program::begin_edge(GuardId guard) {
   edge_guard_ = guard;
   first_op_ = static_cast<std::uint32_t>(system_.ops.size());
   world_.new_edge();
-  new_line();
+  said_.clear();
+  handled_.clear();
 }
 
 Edge Program::end_edge() {
@@ -34,21 +33,7 @@ Edge Program::end_edge() {
   return e;
 }
 
-GuardId Program::guard(const Formula& f) {
-  if (system_.guards.empty()) {
-    system_.guards.push_back({{Clause{}}});
-    guards_[{{}}] = GuardId(0u);
-  }
-  std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>> key;
-  for (const Clause& c : f.clauses()) {
-    key.emplace_back();
-    for (const Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
-  }
-  std::sort(key.begin(), key.end());
-  const auto [at, fresh] = guards_.try_emplace(std::move(key), GuardId(system_.guards.size()));
-  if (fresh) system_.guards.push_back({f.clauses()});
-  return at->second;
-}
+GuardId Program::guard(const Formula& f) { return guards_.file(f); }
 
 std::uint32_t Program::cause(const Cause& c) {
   if (system_.causes.empty()) system_.causes.emplace_back();

@@ -17,7 +17,8 @@ enum class HoldBack : bool { no, yes };
 
 class Program {
  public:
-  Program(World& world, System& system, HoldBack hold_back) : world_(world), system_(system), hold_back_(hold_back) {}
+  Program(World& world, System& system, HoldBack hold_back)
+      : world_(world), system_(system), guards_(system.guards), hold_back_(hold_back) {}
 
   World& world() { return world_; }
   bool holds_back() const { return hold_back_ == HoldBack::yes; }
@@ -56,12 +57,6 @@ class Program {
   void expose(model::RoleId p, const Formula& when, model::ZoneId zone);
   void forget_unfound(model::RoleId p, const Formula& when);
 
-  Formula formula_of_level(FieldId scratch_level) const { return world_.unclean(scratch_level); }
-  /// New line: harms may be said again.
-  void new_line() { said_.clear(); handled_.clear(); }
-  model::LineId line() const { return line_; }
-  graph::NodeId node() const { return node_; }
-
  private:
   void before_rise(const SurfaceAt& s, const Formula& rises);
   void after_rise(const SurfaceAt& s, const Formula& when);
@@ -71,12 +66,12 @@ class Program {
 
   World& world_;
   System& system_;
+  GuardBook guards_;
   HoldBack hold_back_;
   graph::NodeId node_;
   model::LineId line_;
   std::uint32_t first_op_ = 0;
   GuardId edge_guard_;
-  std::map<std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>, GuardId> guards_;
   std::map<std::tuple<int, Bearer, Bearer>, FieldId> said_;      ///< harm already said in this line about this thing
   std::map<std::pair<Bearer, Bearer>, FieldId> handled_;         ///< hand has met this item before in this line
   std::vector<std::pair<FieldId, FieldId>> to_tell_;             ///< told field, and the scratch that says so

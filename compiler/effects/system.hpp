@@ -57,7 +57,7 @@ struct Bearer {
 /// What a field holds; enough to name it in a story.
 struct FieldMeaning {
   enum class What : std::uint8_t {
-    level, worn, in_hand, order, known, owed, reached, unlooked, worst, wet, zone, declared, recorded, answer, struck, back,
+    level, worn, in_hand, order, known, owed, reached, unlooked, worst, wet, zone, declared, recorded, answer, struck,
     loop, monitor, told, scratch
   } what = What::scratch;
   Bearer bearer;                 ///< level, worn, known, owed, reached, unlooked, worst, wet, told; order: the lower of the pair by id
@@ -186,7 +186,6 @@ struct System {
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none
   graph::NodeId start;
-  std::vector<std::string> notes;  ///< assumptions of lowering, such as a customary inside met by a dirty hand
 };
 
 }  // namespace stepward::effects

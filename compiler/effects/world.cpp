@@ -293,17 +293,22 @@ bool World::worn_on_mucous(ItemId i) const {
   return std::any_of(on.begin(), on.end(), [&](model::SiteId s) { return protocol_[s].nature == model::SiteNature::mucous; });
 }
 
-std::vector<HandLayer> World::hands(RoleId p, const std::vector<ItemId>& without) {
-  std::vector<HandLayer> out;
-  if (!hand_site_) return out;
+std::vector<ItemId> World::hand_items(RoleId p) const {
   std::vector<ItemId> layers;
-  for (ItemId i : wardrobe(p)) if (is_hand_item(i) && !contains(without, i)) layers.push_back(i);
+  for (ItemId i : wardrobe(p)) if (is_hand_item(i)) layers.push_back(i);
   std::sort(layers.begin(), layers.end(), [&](ItemId a, ItemId b) {
     if (has_clause(a, b) != has_clause(b, a)) return has_clause(a, b);
     return a.value > b.value;
   });
+  return layers;
+}
+
+std::vector<HandLayer> World::hands(RoleId p, const std::vector<ItemId>& without) {
+  std::vector<HandLayer> out;
+  if (!hand_site_) return out;
   Formula bare = Formula::always();
-  for (ItemId i : layers) {
+  for (ItemId i : hand_items(p)) {
+    if (contains(without, i)) continue;
     out.push_back({worn_bearer(p, i), bare & is_worn(p, i)});
     bare = bare & Formula::is(worn(p, i), 0);
   }

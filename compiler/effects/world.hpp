@@ -99,6 +99,8 @@ class World {
 
   // Hands
   std::vector<HandLayer> hands(model::RoleId p, const std::vector<model::ItemId>& without = {});
+  /// What this person may wear on the hands, outermost first.
+  std::vector<model::ItemId> hand_items(model::RoleId p) const;
   bool is_hand_item(model::ItemId i) const;
   model::SiteId hand_site() const { return hand_site_; }
   bool worn_on_mucous(model::ItemId i) const;

@@ -32,12 +32,10 @@ class Replay {
     settle();
     for (std::size_t i = 0; i < run.size(); ++i) {
       step_ = static_cast<std::uint32_t>(i);
-      if (i + 1 == run.size()) story.values_before_last = values_;
       places_.push_back(node_);
       if (!take(run[i], wanted)) break;
       if (finding_ == SIZE_MAX) settle(wanted);
     }
-    if (story.values_before_last.empty()) story.values_before_last = values_;
     cut_story(run, story);
     return story;
   }
@@ -121,7 +119,6 @@ class Replay {
     switch (system_.fields[f.value].meaning.what) {
       case What::told:
       case What::struck:
-      case What::back:
       case What::worst: return false;
       case What::level: return values_[f.value] > effects::kClean;
       case What::worn:
@@ -163,7 +160,6 @@ class Replay {
       case What::recorded:
       case What::answer:
       case What::struck:
-      case What::back:
       case What::loop:
       case What::told: return false;
     }

@@ -32,7 +32,6 @@ struct Story {
   std::vector<StoryStep> steps;  ///< the last one is the step that finds it
   std::vector<effects::FieldId>
       from_the_start;  ///< levels the finding asked for that were unclean before the first step
-  std::vector<std::uint32_t> values_before_last;  ///< every field's value before the last step
 };
 
 Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found);

@@ -28,8 +28,7 @@ struct Monitor {
 class Weaver {
  public:
   Weaver(const model::Protocol& protocol, effects::Lowered& lowered, effects::HoldBack hold_back)
-      : protocol_(protocol), world_(lowered.world), system_(lowered.system), matcher_(protocol, world_), hold_back_(hold_back) {
-    for (std::size_t g = 0; g < system_.guards.size(); ++g) guards_[key_of(system_.guards[g].any)] = effects::GuardId(g);
+      : protocol_(protocol), world_(lowered.world), system_(lowered.system), matcher_(protocol, world_), guards_(system_.guards), hold_back_(hold_back) {
     for (std::size_t r = 0; r < protocol.rules.size(); ++r) make_monitors(RuleId(r));
   }
 
@@ -49,33 +48,6 @@ class Weaver {
   }
 
  private:
-  using Key = std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>;
-  static Key key_of(const std::vector<effects::Clause>& clauses) {
-    Key key;
-    for (const effects::Clause& c : clauses) {
-      key.emplace_back();
-      for (const effects::Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
-    }
-    std::sort(key.begin(), key.end());
-    return key;
-  }
-
-  effects::GuardId guard(const Formula& f) {
-    const auto [at, fresh] = guards_.try_emplace(key_of(f.clauses()), effects::GuardId(system_.guards.size()));
-    if (fresh) system_.guards.push_back({f.clauses()});
-    return at->second;
-  }
-
-  static Formula formula_of(const effects::Guard& g) {
-    Formula out;
-    for (const effects::Clause& c : g.any) {
-      Formula one = Formula::always();
-      for (const effects::Test& t : c) one = one & Formula::test(t.field, t.allowed);
-      out = out | one;
-    }
-    return out;
-  }
-
   void make_monitors(RuleId id) {
     const model::Rule& rule = protocol_[id];
     const std::size_t fields = rule.pattern == Pattern::before_each   ? (rule.require.all ? rule.require.events.size() : 1)
@@ -105,7 +77,7 @@ class Weaver {
       const Op op = before[i];
       if (op.kind != OpKind::moment) { system_.ops.push_back(op); continue; }
       const Moment moment = system_.moments[op.value];
-      const Formula when = formula_of(system_.guards[op.guard.value]);
+      const Formula when = guards_.formula(op.guard);
       for (std::uint32_t m = 0; m < monitors_.size(); ++m) at_moment(monitors_[m], m, moment, when);
     }
     if (new_line) end_line();
@@ -120,7 +92,7 @@ class Weaver {
       remembered_ = static_cast<std::uint32_t>(system_.causes.size());
       system_.causes.push_back({effects::Cause::What::remembered, {}, 0xFF, {}, 0xFF});
     }
-    system_.ops.push_back({kind, guard(when), a, b, value, remembered_});
+    system_.ops.push_back({kind, guards_.file(when), a, b, value, remembered_});
   }
 
   void report(Monitor& monitor, const Moment& moment, const Formula& when) {
@@ -292,9 +264,9 @@ class Weaver {
   effects::World& world_;
   effects::System& system_;
   Matcher matcher_;
+  effects::GuardBook guards_;
   effects::HoldBack hold_back_;
   std::vector<Monitor> monitors_;
-  std::map<Key, effects::GuardId> guards_;
   std::map<std::uint32_t, std::pair<FieldId, FieldId>> due_;  ///< monitor → due, met
   std::vector<std::pair<FieldId, FieldId>> to_tell_;
   graph::NodeId node_;

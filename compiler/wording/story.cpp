@@ -92,7 +92,6 @@ class Clause {
       case Of::recorded:
       case Of::answer:
       case Of::struck:
-      case Of::back:
       case Of::loop:
       case Of::monitor:
       case Of::told:

@@ -61,8 +61,8 @@ class Dictionary {
 
 bool counts(FieldMeaning::What what) {
   using W = FieldMeaning::What;
-  // Where an interruption came from and how often a loop ran say nothing of the lines behind; notes on findings neither.
-  return what != W::back && what != W::scratch && what != W::told;
+  // What lives within one step says nothing of the lines behind; notes on findings neither.
+  return what != W::scratch && what != W::told;
 }
 
 std::uint64_t hash_of(const std::vector<Value>& situation) {

@@ -6,22 +6,9 @@
 
 #include "diagnostics/diagnostic.hpp"
 #include "wording/messages.hpp"
+#include "wording/story.hpp"
 
 using namespace stepward;
-
-namespace {
-
-std::size_t count_words(std::string_view sentence) {
-  std::size_t words = 0;
-  bool inside = false;
-  for (const char c : sentence) {
-    if (c != ' ' && !inside) ++words;
-    inside = c != ' ';
-  }
-  return words;
-}
-
-}  // namespace
 
 TEST_CASE("messages: every code has a headline in the house style") {
   for (std::size_t i = 0; i < diagnostics::code_count(); ++i) {
@@ -32,7 +19,7 @@ TEST_CASE("messages: every code has a headline in the house style") {
     if (message == nullptr) continue;
     const std::string headline(message->headline);
     REQUIRE_FALSE(headline.empty());
-    CHECK(count_words(headline) <= 12);
+    CHECK(wording::count_words(headline) <= 12);
     CHECK_FALSE(std::isupper(static_cast<unsigned char>(headline.front())));
     CHECK(headline.back() != '.');
     CHECK(headline.back() != '!');
