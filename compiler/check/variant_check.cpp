@@ -148,7 +148,8 @@ PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& vari
   PlainWalk out{{}, w.result.size(), w.result.complete};
   for (const explore::Found& f : w.result.found) {
     const effects::Report& r = w.system.reports[f.report.value];
-    std::string about = r.rule ? protocol[r.rule].number : r.has_thing ? wording::bearer_name(protocol, r.thing) : "";
+    std::string about = r.rule ? protocol[r.rule].number : r.has_thing ? wording::bearer_name(protocol, r.thing)
+                        : r.decision ? protocol[r.decision].name : "";
     out.findings.push_back({r.code, r.line, std::move(about), f.steps});
   }
   return out;

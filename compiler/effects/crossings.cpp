@@ -46,10 +46,19 @@ Formula positive(World& world, const Atom& atom) {
   return Formula::never();
 }
 
-// Asking of a thing that nobody looked at, or of a finding that ended, is a mistake at the question.
+void report_undecided(Program& program, model::DecisionId decision, const Formula& when) {
+  Report r;
+  r.code = Code::F203;
+  r.decision = decision;
+  program.report(r, when & Formula::is(program.world().answer(decision), 0));
+}
+
+// Asking of a thing that nobody looked at, of a finding that ended, or for a decision that nobody made is a mistake at
+// the question.
 void report_unknown(Program& program, const model::Condition& condition, const Formula& when) {
   World& world = program.world();
   for (const Atom& atom : condition.atoms) {
+    if (atom.what == Atom::What::answer) report_undecided(program, atom.decision, when);
     if (atom.what != Atom::What::found) continue;
     for (const Candidate& c : world.candidates(atom.thing, world.protocol().acts, false))
       for (model::FindingId f : atom.findings) {

@@ -126,6 +126,7 @@ struct Report {
   bool has_other = false;
   model::RuleId rule;
   model::FindingId finding;
+  model::DecisionId decision;    ///< asked before anybody made it
   model::RoleId person;
   model::EndingId ending;
   model::ZoneId zone;

@@ -114,6 +114,7 @@ std::vector<std::string> report_args(const model::Protocol& p, const graph::Grap
     case Code::F101: return {first_normal_ending(p)};
     case Code::F201:
     case Code::F202: return {finding, thing};
+    case Code::F203: return {p[r.decision].name, joined(p[r.decision].answers, " or ")};
     case Code::F601: return skipped_findings(p, graph, r);
     case Code::R101:
     case Code::R102: return {p[r.rule].name, p[r.rule].number};

@@ -18,7 +18,7 @@ bool has_no_thing(diagnostics::Code code) {
 bool is_about_runs(diagnostics::Code code) {
   const std::string_view name = diagnostics::code_name(code);
   return name[0] == 'P' || code == Code::R101 || code == Code::R102 || code == Code::F101 || code == Code::F201 ||
-         code == Code::F202;
+         code == Code::F202 || code == Code::F203;
 }
 
 /// Several findings may look alike here; the shortest run counts.

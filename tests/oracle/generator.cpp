@@ -190,7 +190,8 @@ class Writer {
 
   void decide() {
     const std::string name = decided_++ % 2 == 0 ? "fit" : "mood";
-    line("decide " + name + " as good or poor");
+    const bool too_late = !careful() && dice_.percent(30);
+    if (!too_late) line("decide " + name + " as good or poor");
     open("if " + name + " is poor");
     if (dice_.percent(25))
       line("finish as stopped");
@@ -201,6 +202,7 @@ class Writer {
       paperwork();
     }
     close("if");
+    if (too_late) line("decide " + name + " as good or poor");
   }
 
   void loop_on(const std::string& item) {

@@ -321,6 +321,22 @@ TEST_CASE("oracle: a run that just stops") {
   CHECK(ward.found(Code::F101, "end", "") == 1);
 }
 
+TEST_CASE("oracle: a question for a decision that nobody made") {
+  Ward ward = wearing(Ward().room, {Ward().gown});
+  ward.add(VerbKind::act, ward.wearer, "breathe");
+  Statement& asked = ward.statement(ward.main, Statement::What::question);
+  Atom good;
+  good.what = Atom::What::answer;
+  good.decision = DecisionId{0u};
+  asked.arms.push_back({question({good}), false, BlockId{1u}, {}});
+  ward.new_block();
+  ward.finish(ward.fled);
+  CHECK(ward.found(Code::F203, "question at 0", "fit") == 1);
+  ward.p.lines[0].verb = VerbKind::decide;
+  ward.p.lines[0].decision = DecisionId{0u};
+  CHECK(ward.all_found().empty());
+}
+
 TEST_CASE("oracle: a question nobody can answer, and one whose answer is stale") {
   Ward ward = wearing(Ward().room, {Ward().gown});
   ward.add(VerbKind::act, ward.wearer, "breathe");

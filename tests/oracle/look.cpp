@@ -197,8 +197,10 @@ bool is_worn(const Step& step, const Atom& atom) {
   return item && step.world.wears(who, item);
 }
 
-bool is_answered(const Step& step, const Atom& atom) {
+/// "A decision that nobody made yet: F203, and none of its answers holds."
+bool is_answered(Step& step, const Atom& atom) {
   const auto answer = step.world.answers.find(atom.decision);
+  if (answer == step.world.answers.end()) step.say(Code::F203, step.protocol()[atom.decision].name, RoleId{});
   return answer != step.world.answers.end() && answer->second == atom.answer;
 }
 
