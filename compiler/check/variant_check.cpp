@@ -62,8 +62,8 @@ source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph
   if (r.line) return protocol[r.line].span;
   if (!r.node) return protocol.document.span;
   const graph::Node& node = graph[r.node];
-  if (r.code == diagnostics::Code::F601 && r.other_arm < node.arms.size()) return node.arms[r.other_arm].span;
-  return node.span;
+  if (r.code == diagnostics::Code::F601) return node.arms[r.skipped_arm].span;
+  return node.until ? node.until->span : node.span;
 }
 
 // Which layers the hands of each line's doer are before and after it, read off the states.
@@ -129,12 +129,16 @@ VariantResult check_variant(const model::Protocol& protocol, const model::Varian
     s.report = r;
     s.at = place_of(protocol, graph, r);
     s.steps = f.steps;
-    s.args = wording::report_args(protocol, graph, r);
+    s.args = wording::report_args(protocol, r);
     s.follows = r.severity == Severity::error && !first_hand.count(f.report.value);
     if (s.follows) s.report.severity = Severity::warning;
-    if (r.severity == Severity::error)
-      s.story = story_lines(protocol, graph, course, whole, w.packed, explore::tell(whole, w.packed, w.result, f), r,
-                            wording::headline(r.code, s.args));
+    if (r.severity == Severity::error) {
+      const explore::Story story = explore::tell(whole, w.packed, w.result, f);
+      s.story = story_lines(protocol, graph, course, whole, w.packed, story, r, wording::headline(r.code, s.args));
+      s.traces = traces_of(protocol, graph, whole, w.packed, story, r);
+      if (const effects::Report* skipped = skipped_arm_of(whole, story, r))
+        s.skipped = {place_of(protocol, graph, *skipped), wording::report_args(protocol, *skipped)};
+    }
     out.sightings.push_back(std::move(s));
   }
   return out;

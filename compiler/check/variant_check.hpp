@@ -1,19 +1,29 @@
 #pragma once
 // One variant: lowered, woven, walked; what was found, with its story, still apart from other variants.
 
+#include <optional>
+
+#include "check/one_mistake.hpp"
 #include "check/verdict.hpp"
 
 namespace stepward::check {
+
+/// An arm that held and was passed over, since one above it was followed.
+struct Skipped {
+  source::Span at;
+  std::vector<std::string> args;      ///< of F601
+};
 
 /// What one variant found, worded, not yet merged with others.
 struct Sighting {
   effects::Report report;
   source::Span at;                    ///< the line, question or block it stands at
-  source::Span other_at;              ///< the skipped arm of a question; file none otherwise
   std::uint32_t steps = 0;
   bool follows = false;               ///< every run comes to it behind another error only
   std::vector<std::string> args;
   std::vector<diagnostics::StoryLine> story;
+  Traces traces;                      ///< of errors: what they share with others of the same mistake
+  std::optional<Skipped> skipped;     ///< the reason of the finding
 };
 
 struct VariantResult {

@@ -3,7 +3,7 @@
 //
 // Every folder that detects something makes these; `wording/` holds the sentences, keyed by code; the renderers in this
 // folder put both together for a terminal or as JSON. `args` fill the numbered gaps of the code's sentences, in the
-// order that `wording/messages.def` documents. One cause, one diagnostic.
+// order that `wording/messages.def` documents. One mistake, one diagnostic: what follows from it stands under `also`.
 
 #include <cstddef>
 #include <cstdint>
@@ -30,6 +30,9 @@ struct Place { source::Span span; std::string caption; };
 /// One line of a story, already in ward words; `here` marks the last one, the finding itself.
 struct StoryLine { std::string step; std::string text; bool here = false; };
 
+/// What else the same mistake breaks: a finding of its own, told by its headline alone.
+struct Also { Code code{}; source::Span at; std::vector<std::string> args; };
+
 struct Diagnostic {
   Code code{};
   Severity severity = Severity::error;
@@ -40,8 +43,7 @@ struct Diagnostic {
   std::string because;            ///< the rule's or finding's reason, a full sentence
   std::string source;             ///< where the reason comes from
   std::string fix;                ///< one line that could be typed; empty: the code's own fix sentence, if it has one
-  std::vector<Code> also_breaks;  ///< codes of other checks that the same line and thing break
-  std::vector<std::string> also_rules;  ///< numbers of rules that the same line and thing break
+  std::vector<Also> also;         ///< most likely mended with it
   std::string shared;             ///< "4 of 6 variants" or empty
 };
 

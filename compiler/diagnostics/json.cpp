@@ -30,9 +30,11 @@ Json story(const std::vector<StoryLine>& lines) {
   return all;
 }
 
-Json codes(const std::vector<Code>& list) {
+Json also(const Diagnostic& finding, const source::Files& files) {
   Json all = Json::array();
-  for (const Code code : list) all.push_back(code_name(code));
+  for (const Also& other : finding.also) {
+    all.push_back({{"code", code_name(other.code)}, {"headline", wording::headline(other.code, other.args)}, {"at", place(other.at, files)}});
+  }
   return all;
 }
 
@@ -50,8 +52,7 @@ Json one(const Diagnostic& finding, const source::Files& files) {
   json["at"] = place(finding.at, files);
   json["places"] = places(finding, files);
   json["story"] = story(finding.story);
-  json["also_breaks"] = codes(finding.also_breaks);
-  json["also_rules"] = finding.also_rules;
+  json["also"] = also(finding, files);
   json["shared"] = finding.shared;
   return json;
 }

@@ -23,7 +23,7 @@
 //   findings [ { code, name, severity, headline, hint, fix, because, source, args[],
 //                at { file, line, column, end_line, end_column } or null,
 //                places [ { caption, at } ], story [ { step, text, here } ],
-//                also_breaks [code], also_rules [number], shared } ]
+//                also [ { code, headline, at } ], shared } ]
 // Lines and columns start at 1 and count characters; `end_column` is the column behind the last character.
 
 #include <cstdint>

@@ -122,11 +122,16 @@ std::string places(const Diagnostic& finding, const source::Files& files) {
   return all;
 }
 
-std::string also(const Diagnostic& finding) {
-  std::string names;
-  for (const Code code : finding.also_breaks) names += (names.empty() ? "" : ", ") + std::string(code_name(code));
-  for (const std::string& rule : finding.also_rules) names += (names.empty() ? "rule " : ", rule ") + rule;
-  return labelled("also", names);
+std::string also(const Diagnostic& finding, const source::Files& files) {
+  std::string all;
+  for (const Also& other : finding.also) {
+    const source::Position position = files.position(other.at.file, other.at.begin);
+    const bool here = other.at.file == finding.at.file && position.line == files.position(finding.at.file, finding.at.begin).line;
+    const std::string file = other.at.file == finding.at.file ? "" : files.path(other.at.file) + ' ';
+    const std::string where = here ? "here" : fmt::format("{}line {}", file, position.line);
+    all += labelled("also", fmt::format("{}: {} ({})", where, wording::headline(other.code, other.args), code_name(other.code)));
+  }
+  return all;
 }
 
 }  // namespace
@@ -145,7 +150,7 @@ std::string as_text(const Diagnostic& finding, const source::Files& files, TextS
   out += labelled("where", finding.shared);
   out += labelled("because", finding.because);
   out += labelled("source", finding.source);
-  out += also(finding);
+  out += also(finding, files);
   out += labelled("fix", finding.fix.empty() ? wording::fix(finding.code, finding.args) : finding.fix);
   return out;
 }

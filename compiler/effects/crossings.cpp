@@ -106,22 +106,31 @@ class Crossing {
     for (std::size_t i = 0; i < node_.arms.size(); ++i) {
       program_.begin_edge(program_.guard(conditions[i]));
       ask_up_to(i);
-      // A later arm that holds as well is skipped: `check` decides whether that matters.
-      for (std::size_t j = i + 1; j < node_.arms.size(); ++j) {
-        if (!node_.arms[j].condition) continue;
-        Report r;
-        r.code = Code::F601;
-        r.severity = diagnostics::Severity::note;
-        r.arm = std::uint32_t(i);
-        r.other_arm = std::uint32_t(j);
-        program_.report(r, conditions[i] & conditions[j]);
-      }
+      for (std::size_t j = i + 1; j < node_.arms.size(); ++j)
+        if (node_.arms[j].condition) report_skipped(j, conditions[i] & conditions[j]);
       end(node_.arms[i].target);
     }
     if (!node_.arms.empty() && !node_.arms.back().condition) return;
     program_.begin_edge(program_.guard(Formula::always()));
     ask_up_to(node_.arms.size());
     end(node_.next);
+  }
+
+  // A later arm that holds as well is skipped, and what was found with it: `check` decides whether that matters.
+  void report_skipped(std::size_t arm, const Formula& both) {
+    for (const Atom& atom : node_.arms[arm].condition->atoms) {
+      if (atom.what != Atom::What::found || atom.negated) continue;
+      for (const Candidate& c : world_.candidates(atom.thing, world_.protocol().acts, false))
+        for (model::FindingId f : atom.findings) {
+          const FieldId known = world_.find_known(c.bearer, c.part, f);
+          if (!known) continue;
+          Report r = about(Code::F601, c.bearer);
+          r.severity = diagnostics::Severity::note;
+          r.finding = f;
+          r.skipped_arm = std::uint32_t(arm);
+          program_.report(r, both & c.when & Formula::is(known, is_found));
+        }
+    }
   }
 
   void ask_up_to(std::size_t arm) {

@@ -528,10 +528,13 @@ void LineWriter::clean(const model::Line& line) {
     program_.set(soil, 1, any_soil, {});
     // With nothing to clean the line is passed over if a handler may have cleaned; else it is a mistake that is made.
     const Formula goes_on = Formula::is(soil, 1) | nothing_struck;
-    Report none = candidates.empty() ? Report{} : about(Code::P504, candidates.front().bearer);
-    none.code = Code::P504;
-    program_.report(none, Formula::is(soil, 0) & nothing_struck);
+    Formula others;
     for (const Candidate& c : candidates) {
+      // The first one is meant where none is there at all.
+      const bool first = &c == &candidates.front();
+      for (std::size_t i = 1; first && i < candidates.size(); ++i) others = others | candidates[i].when;
+      const Formula meant = first ? world_.negate(others) : c.when;
+      program_.report(about(Code::P504, c.bearer), meant & Formula::is(soil, 0) & nothing_struck);
       keep_hands_off(line, c.bearer.person);
       need_one_place(line, c.bearer.person, false);
       const Formula now = c.when & Formula::is(soil, 1);
@@ -705,7 +708,7 @@ void LineWriter::move(const model::Line& line) {
     missing.zone = line.zone;
     missing.person = p;
     missing.other = {Bearer::What::fresh, {}, need.item, {}, {}};
-    missing.arm = need.kind.value;
+    missing.kind = need.kind;
     program_.report(missing, world_.negate(met));
   }
   m.asked = false;

@@ -130,7 +130,8 @@ struct Report {
   model::RoleId person;
   model::EndingId ending;
   model::ZoneId zone;
-  std::uint32_t arm = 0, other_arm = 0;   ///< both true
+  model::KindId kind;            ///< what is missing at a place
+  std::uint32_t skipped_arm = 0; ///< F601: the arm that held as well
 };
 
 /// A moment that a rule may be about. `asked`: the event is about to be; else it has happened.

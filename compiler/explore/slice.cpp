@@ -88,7 +88,8 @@ class Replay {
     std::vector<FieldId> read;
     if (op.kind == OpKind::moment || !holds(op.guard, &read)) return;
     if (op.kind == OpKind::report) {
-      if (op.value != wanted.value || finding_ != SIZE_MAX) return;
+      if (finding_ != SIZE_MAX) return;
+      if (op.value != wanted.value) { on_the_way_.push_back(effects::ReportId(op.value)); return; }
       finding_ = executed_.size();
       for (FieldId f : read)
         if (is_asked(f)) asked_.push_back(f);
@@ -174,12 +175,15 @@ class Replay {
       wanted.insert(f.value);
       direct.insert(f.value);
     }
+    story.asked = asked_;
+    story.on_the_way = on_the_way_;
     std::vector<std::vector<Change>> changes(run.size());
     for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
       const Executed& x = executed_[i];
       if (wanted.erase(x.wrote.value) == 0) continue;
       const bool scratch = system_.fields[x.wrote.value].scratch;
       const bool was_direct = direct.erase(x.wrote.value) != 0;
+      if (was_direct && !scratch) story.roots.push_back({x.wrote, graph::NodeId(places_[x.step]), run[x.step]});
       for (FieldId f : x.read) {
         wanted.insert(f.value);
         if (scratch && was_direct) direct.insert(f.value);
@@ -220,6 +224,7 @@ class Replay {
   std::map<std::uint32_t, std::uint32_t> back_;
   std::vector<Executed> executed_;
   std::vector<FieldId> asked_;
+  std::vector<effects::ReportId> on_the_way_;
   std::size_t finding_ = SIZE_MAX;
 };
 

@@ -28,8 +28,18 @@ struct StoryStep {
   bool told_by_answer = false;
 };
 
+/// A field that the finding asked for, and the step that last changed it.
+struct Root {
+  effects::FieldId field;
+  graph::NodeId node;
+  std::uint32_t edge = 0;  ///< packed edge
+};
+
 struct Story {
   std::vector<StoryStep> steps;  ///< the last one is the step that finds it
+  std::vector<effects::FieldId> asked;  ///< by the finding, of the world as it then was
+  std::vector<Root> roots;              ///< of the fields asked, those that the run changed
+  std::vector<effects::ReportId> on_the_way;  ///< what else the run met before the finding
   std::vector<effects::FieldId>
       from_the_start;  ///< levels the finding asked for that were unclean before the first step
 };

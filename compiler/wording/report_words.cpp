@@ -58,21 +58,13 @@ std::string line_that_answers(const model::Finding& finding, const std::string& 
 std::string missing_there(const model::Protocol& p, const Report& r) {
   if (r.has_thing && r.thing.item) return p[r.thing.item].name;
   if (r.other.item) return p[r.other.item].name;
-  return r.arm < p.kinds.size() ? p.kinds[r.arm].name : std::string();
+  return r.kind ? p[r.kind].name : std::string();
 }
 
 std::string not_as_declared(const model::Protocol& p, const Report& r) {
   if (r.zone) return fmt::format("{} is not in {}", person_name(p, r.person), p[r.zone].name);
   const std::string thing = bearer_name(p, r.thing);
   return fmt::format("{} {} not worn", thing, is_plural(thing) ? "are" : "is");
-}
-
-// What the skipped arm asks for: by this `check` finds the duty that then stays unanswered, and words both as one.
-std::vector<std::string> skipped_findings(const model::Protocol& p, const graph::Graph& graph, const Report& r) {
-  std::vector<std::string> args;
-  for (const model::Atom& atom : graph[r.node].arms[r.other_arm].condition->atoms)
-    for (model::FindingId f : atom.findings) args.push_back(p[f].name);
-  return args;
 }
 
 std::string first_normal_ending(const model::Protocol& p) {
@@ -83,7 +75,7 @@ std::string first_normal_ending(const model::Protocol& p) {
 
 }  // namespace
 
-std::vector<std::string> report_args(const model::Protocol& p, const graph::Graph& graph, const Report& r) {
+std::vector<std::string> report_args(const model::Protocol& p, const Report& r) {
   const std::string thing = r.has_thing ? bearer_name(p, r.thing) : "";
   const std::string finding = r.finding ? p[r.finding].name : "";
   const std::string zone = r.zone ? p[r.zone].name : "";
@@ -113,9 +105,9 @@ std::vector<std::string> report_args(const model::Protocol& p, const graph::Grap
     case Code::P703: return {thing, ending};
     case Code::F101: return {first_normal_ending(p)};
     case Code::F201:
-    case Code::F202: return {finding, thing};
+    case Code::F202:
+    case Code::F601: return {finding, thing};
     case Code::F203: return {p[r.decision].name, joined(p[r.decision].answers, " or ")};
-    case Code::F601: return skipped_findings(p, graph, r);
     case Code::R101:
     case Code::R102: return {p[r.rule].name, p[r.rule].number};
     default: return {thing};

@@ -13,7 +13,6 @@
 
 #include "diagnostics/diagnostic.hpp"
 #include "effects/system.hpp"
-#include "graph/graph.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::wording {
@@ -28,8 +27,7 @@ std::string person_name(const model::Protocol& protocol, model::RoleId role);
 std::string level_name(std::uint32_t level);
 
 /// The arguments of a report's sentences, in the order that messages.def documents for its code.
-std::vector<std::string> report_args(const model::Protocol& protocol, const graph::Graph& graph,
-                                     const effects::Report& report);
+std::vector<std::string> report_args(const model::Protocol& protocol, const effects::Report& report);
 
 /// What changed and why.
 struct ChangeInWords {

@@ -18,10 +18,12 @@ using diagnostics::Severity;
 /// Codes that are read off the text alone, so that no story leads to them.
 bool needs_story(diagnostics::Code code) { return diagnostics::code_name(code)[0] == 'P' || diagnostics::code_name(code)[0] == 'R'; }
 
+/// A right code at the place of the error: its own, or one that stands under it there.
 bool is_code(const Mutant& m, const Diagnostic& d) {
   if (m.codes.count(d.code)) return true;
-  if (!d.also_rules.empty() && m.codes.count(diagnostics::Code::R101)) return true;
-  return std::any_of(d.also_breaks.begin(), d.also_breaks.end(), [&](diagnostics::Code c) { return m.codes.count(c) != 0; });
+  return std::any_of(d.also.begin(), d.also.end(), [&](const diagnostics::Also& other) {
+    return other.at.file == d.at.file && other.at.begin == d.at.begin && m.codes.count(other.code) != 0;
+  });
 }
 
 Reported reported(const Mutant& m, const source::Files& files, const Diagnostic& d) {

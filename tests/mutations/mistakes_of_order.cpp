@@ -85,7 +85,7 @@ void add_questions(const Base& base, Place p, Lines& out) {
 
 Mutant look_mutant(const Base& base, Place look, const std::vector<Place>& questions) {
   Mutant m = start(base, "a question before anyone looked", base.origin(look));
-  m.codes = {Code::F201, Code::F202};
+  m.codes = {Code::F201, Code::F202, Code::F203};
   m.may_lose_runs = false;  // a question that is asked too early loses its answers
   for (const Place& q : questions) add_questions(base, q, m.lines);
   return m;

@@ -79,8 +79,7 @@ TEST_CASE("text: story, reason, source and company of a finding are told in this
   finding.because = "A reason.";
   finding.source = "read: a page";
   finding.shared = "4 of 6 variants";
-  finding.also_breaks = {Code::L201};
-  finding.also_rules = {"R07"};
+  finding.also = {{Code::L201, finding.at, {}}};
   finding.places.push_back({sample.find("take"), "opened here"});
   finding.fix = "do this";
   const std::string text = diagnostics::as_text(finding, sample.files);
@@ -88,7 +87,7 @@ TEST_CASE("text: story, reason, source and company of a finding are told in this
   for (const char* part : {"   see   line 1: opened here\n", "   hint  ",
                            "   story 1 observer inspects suit: soil found   here: soil cleaned\n",
                            "   where 4 of 6 variants\n", "   because A reason.\n", "   source read: a page\n",
-                           "   also  L201, rule R07\n", "   fix   do this\n"}) {
+                           "   also  here: ", "   fix   do this\n"}) {
     CAPTURE(part);
     const std::size_t at = text.find(part, from);
     REQUIRE(at != std::string::npos);
