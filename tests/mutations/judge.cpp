@@ -26,10 +26,14 @@ bool is_code(const Mutant& m, const Diagnostic& d) {
   });
 }
 
+Origin origin_of(const Mutant& m, const source::Files& files, source::Span at) {
+  return m.copies.origin(files.path(at.file), files.position(at.file, at.begin).line);
+}
+
 Reported reported(const Mutant& m, const source::Files& files, const Diagnostic& d) {
   Reported r;
   r.code = d.code;
-  r.at = m.copies.origin(files.path(d.at.file), files.position(d.at.file, d.at.begin).line);
+  r.at = origin_of(m, files, d.at);
   r.headline = wording::headline(d.code, d.args);
   r.has_story = !d.story.empty() || !needs_story(d.code);
   r.expected = is_code(m, d) && m.lines.count(r.at) != 0;
@@ -53,8 +57,7 @@ void note_first_errors(const model::Protocol& p, const Mutant& m, const source::
   for (const check::PlainFinding& f : check::plain_walk(p, variants[m.variant], true).findings) {
     const bool error = diagnostics::default_severity(f.code) == Severity::error;
     if (!error || !f.line) continue;
-    const source::Span at = p[f.line].span;
-    const Origin origin = m.copies.origin(files.path(at.file), files.position(at.file, at.begin).line);
+    const Origin origin = origin_of(m, files, p[f.line].span);
     lines.insert(origin);
     v.first_as_expected = v.first_as_expected && m.lines.count(origin) != 0;
   }
@@ -62,6 +65,11 @@ void note_first_errors(const model::Protocol& p, const Mutant& m, const source::
 }
 
 }  // namespace
+
+bool shows(const Verdict& verdict, const Mutant& m) {
+  return std::any_of(verdict.told.begin(), verdict.told.end(),
+                     [&](const auto& told) { return m.codes.count(told.first) != 0 && m.lines.count(told.second) != 0; });
+}
 
 Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
   const auto begin = std::chrono::steady_clock::now();
@@ -74,6 +82,8 @@ Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
   diagnostics::sort(sink, files);
   Verdict v;
   for (const Diagnostic& d : sink) {
+    if (d.severity != Severity::note) v.told.emplace_back(d.code, origin_of(m, files, d.at));
+    for (const diagnostics::Also& other : d.also) v.told.emplace_back(other.code, origin_of(m, files, other.at));
     if (d.severity != Severity::error) continue;
     v.errors.push_back(reported(m, files, d));
     v.text += diagnostics::as_text(d, files);

@@ -24,6 +24,8 @@ struct Verdict {
   bool as_expected = false;     ///< every error is one that the mistake may be found by
   bool first_as_expected = false;  ///< the first error of every run is one that the mistake may be found by
   std::size_t first_lines = 0;  ///< how many lines these stand at
+  /// Errors, what stands under them, and warnings: whatever a reader is told.
+  std::vector<std::pair<diagnostics::Code, Origin>> told;
   double seconds = 0;
   std::string text;             ///< all errors as a reader would see them
 };
@@ -31,6 +33,9 @@ struct Verdict {
 struct JudgeOptions { bool interruptions = true; bool every_variant = false; };
 
 Verdict judge(const Base& base, const Mutant& mutant, const JudgeOptions& options);
+
+/// Whether anything that a reader is told is what the mistake has to be found by.
+bool shows(const Verdict& verdict, const Mutant& mutant);
 
 /// Why a mistake that was not found does no harm, computed from every situation in which its lines can be met.
 struct Reason {

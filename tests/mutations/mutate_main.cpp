@@ -9,8 +9,9 @@
 //   no story   found, but nothing tells how it comes about
 //   harmless   not found, and shown to change nothing that any line behind it asks
 //   missed     not found and not harmless, or found only by other codes or at other lines
-// The program ends with 1 when more than 5 in 100 of the places that are not harmless were missed, or a harmless edit
-// added an error. It does not ask for *alone*.
+// Then pairs of mistakes are made at once (pairs.hpp).
+// The program ends with 1 when at fewer than 95 in 100 of the places that are not harmless the mistake was found *alone*
+// with a story, when a pair hides one of its mistakes in more than 5 of 100, or when a harmless edit added an error.
 
 #include <algorithm>
 #include <cstdio>
@@ -18,6 +19,7 @@
 #include <map>
 
 #include "judge.hpp"
+#include "pairs.hpp"
 #include "wording/messages.hpp"
 
 namespace stepward::mutations {
@@ -171,10 +173,22 @@ void print(Table mistaken, Table harmed) {
     std::printf("%-62s %6zu %6zu %10zu %8.1f\n", name.c_str(), r.places, r.found, r.missed, r.seconds);
 }
 
-/// 0: of the mistakes that are not harmless at least 95 in 100 were found, and no harmless edit added an error.
-int verdict(const Table& mistaken, const Table& harmed) {
+PairCount run_pairs(const Base& leaving, const Settings& s) {
+  if (!s.mistakes || !s.only.empty()) return {};
+  std::printf("two mistakes at once\n");
+  std::vector<Mutant> all;
+  for (const Operation& o : mistakes)
+    for (Mutant& m : o.generate(leaving)) all.push_back(std::move(m));
+  const PairCount pairs = judge_pairs(leaving, all, s.all ? 60 : 8);
+  std::printf("  %zu pairs: both shown in %zu, as two errors or more in %zu\n", pairs.pairs, pairs.both, pairs.apart);
+  return pairs;
+}
+
+bool is_enough(std::size_t part, std::size_t of) { return 100 * part >= 95 * of; }
+
+int verdict(const Table& mistaken, const Table& harmed, const PairCount& pairs) {
   const Row m = sum(mistaken), h = sum(harmed);
-  return 100 * m.missed <= 5 * (m.places - m.harmless) && h.missed == 0 ? 0 : 1;
+  return is_enough(m.alone - m.without_story, m.places - m.harmless) && is_enough(pairs.both, pairs.pairs) && h.missed == 0 ? 0 : 1;
 }
 
 const char* const usage =
@@ -211,6 +225,7 @@ int main(int count, char** words) {
   const Base entering = read_base(STEPWARD_SOURCE_DIR, "aldermoss-entry.ward");
   const auto mistaken = s.mistakes ? run_all(leaving, entering, mistakes, judge_mistake, s) : Table();
   const auto harmed = s.harmless ? run_all(leaving, entering, harmless, judge_harmless, s) : Table();
+  const PairCount pairs = run_pairs(leaving, s);
   print(mistaken, harmed);
-  return verdict(mistaken, harmed);
+  return verdict(mistaken, harmed, pairs);
 }
