@@ -322,9 +322,13 @@ class PossibleValues {
 
 using FieldSet = std::vector<bool>;
 
+/// Whose asking counts inside an interruption: also that of any place that it may come back to, or its own alone.
+enum class Asking : std::uint8_t { with_return, own };
+
 class StillAsked {
  public:
-  explicit StillAsked(System& system) : system_(system), live_(system.nodes.size(), FieldSet(system.fields.size(), false)) {
+  StillAsked(System& system, Asking asking)
+      : system_(system), asking_(asking), live_(system.nodes.size(), FieldSet(system.fields.size(), false)) {
     keep_.assign(system.fields.size(), false);
     for (std::size_t i = 0; i < system.fields.size(); ++i) {
       const auto what = system.fields[i].meaning.what;
@@ -346,22 +350,22 @@ class StillAsked {
     }
   }
 
-  void rewrite() {
+  void drop_unread_writes() {
     std::vector<Op> kept;
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], system_.nodes[n].context, &live_[n], kept);
-    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s)
-      rewrite_edge(system_.strikes[s], s / system_.interruptions, &any_standing_[s / system_.interruptions], kept);
+      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], system_.nodes[n].context, kept);
+    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) rewrite_edge(system_.strikes[s], s / system_.interruptions, kept);
     system_.ops = std::move(kept);
-    const FieldSet& start = live_[system_.start.value];
-    for (std::size_t i = 0; i < system_.fields.size(); ++i)
-      if (!start[i] && !keep_[i]) system_.fields[i].initial = 0;
   }
+
+  /// By node.
+  const std::vector<FieldSet>& fields() const { return live_; }
 
  private:
   const FieldSet& after(const Edge& e, std::uint32_t context) const {
     if (e.ends) return keep_;
-    return e.goes_back ? any_standing_[context] : live_[e.target.value];
+    if (!e.goes_back) return live_[e.target.value];
+    return asking_ == Asking::own ? keep_ : any_standing_[context];
   }
 
   // Goes through an edge from its end; `dead` collects the operations that nobody reads.
@@ -398,26 +402,18 @@ class StillAsked {
     return grew;
   }
 
-  void rewrite_edge(Edge& e, std::uint32_t context, const FieldSet* source, std::vector<Op>& kept) {
+  void rewrite_edge(Edge& e, std::uint32_t context, std::vector<Op>& kept) {
     std::vector<bool> dead(e.op_count, false);
     before(e, context, &dead);
     const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
-    FieldSet touched = source ? *source : keep_;
-    for (std::uint32_t i = 0; i < e.op_count; ++i) {
-      if (dead[i]) continue;
-      kept.push_back(system_.ops[e.first_op + i]);
-      if (writes(kept.back().kind)) touched[kept.back().a.value] = true;
-    }
-    // What was asked up to here and never again is put back, so that it tells no two states apart.
-    if (source && e.target && !e.ends)
-      for (std::size_t f = 0; f < system_.fields.size(); ++f)
-        if (touched[f] && !live_[e.target.value][f] && !system_.fields[f].scratch)
-          kept.push_back({OpKind::set, GuardId(0u), FieldId(f), {}, 0, 0});
+    for (std::uint32_t i = 0; i < e.op_count; ++i)
+      if (!dead[i]) kept.push_back(system_.ops[e.first_op + i]);
     e.first_op = first;
     e.op_count = static_cast<std::uint32_t>(kept.size()) - first;
   }
 
   System& system_;
+  Asking asking_;
   std::vector<FieldSet> live_;
   FieldSet keep_;
   std::vector<FieldSet> any_standing_;  ///< by context: asked where a run may come back to
@@ -431,9 +427,12 @@ void simplify(System& system, bool forget) {
   values.run();
   values.rewrite();
   if (forget) {
-    StillAsked asked(system);
-    asked.run();
-    asked.rewrite();
+    StillAsked anywhere(system, Asking::with_return);
+    anywhere.run();
+    anywhere.drop_unread_writes();
+    StillAsked own(system, Asking::own);
+    own.run();
+    system.asked = own.fields();
   }
   values.specialise_strikes();
 }

@@ -8,8 +8,10 @@
 //   operation with them, and tests that always hold are dropped from guards. An interruption comes back with the values
 //   of only those fields that its lines may write; all others are as they were where it struck.
 //
-//   *still asked* (backwards): which fields can a later operation read? A field that nothing reads any more is set to 0
-//   on the way, so that two runs which differ only in it become one state; writing it is left out altogether.
+//   *still asked* (backwards): which fields can a later operation read? Writing a field that nothing reads any more is
+//   left out. The walk is told by node what is still asked and empties the other fields wherever a run stands, so that
+//   two runs which differ only in what nobody asks again become one state. Within an interruption that is what its own
+//   lines ask and what is asked at the very place that it comes back to, not at any place that it might come back to.
 //   What is worn, and where people are, is never forgotten: papers and stories read it off the states.
 //
 // The first changes no state at all. The second merges states and is left out when states are to be counted.

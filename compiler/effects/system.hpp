@@ -188,6 +188,10 @@ struct System {
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none
   graph::NodeId start;
+  /// Per node and field: whether anything behind it asks for the field before it is written anew. Inside an interruption
+  /// only its own lines count, and those that strike in it; what is asked where it comes back to stands at that node.
+  /// Empty: everything is kept.
+  std::vector<std::vector<bool>> asked;
 };
 
 }  // namespace stepward::effects

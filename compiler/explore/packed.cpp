@@ -20,6 +20,7 @@ class Packer {
       out_.edges.back().strikes = e.label.interruption.value;
     }
     pack_nodes();
+    for (const std::vector<bool>& asked : system_.asked) out_.asked.push_back(mask_of(asked));
     return std::move(out_);
   }
 
@@ -50,6 +51,16 @@ class Packer {
     put(out_.initial.data(), out_.node, system_.start.value);
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  Mask mask_of(const std::vector<bool>& asked) const {
+    Mask mask(out_.words, 0);
+    const auto add = [&](Slot s) { mask[s.word] |= std::uint64_t(s.mask) << s.shift; };
+    add(out_.node);
+    for (Slot back : out_.back) add(back);
+    for (std::size_t i = 0; i < asked.size(); ++i)
+      if (asked[i] && out_.fields[i].mask) add(out_.fields[i]);
+    return mask;
   }
 
   // Writes that always happen and stand next to each other go into one operation a word.

@@ -37,6 +37,9 @@ struct PackedEdge {
 };
 struct PackedNode { Range edges; Range strikes; bool standing = false; std::uint32_t returns_to = 0, context = 0; };
 
+/// Bits of a state that are still asked for at a node; those of its `node` and `back` always are.
+using Mask = std::vector<std::uint64_t>;
+
 /// The most words a state and an edge's scratch fields may take.
 inline constexpr std::uint32_t most_words = 24, most_scratch_words = 24;
 
@@ -53,6 +56,7 @@ struct Packed {
   std::vector<PackedNode> nodes;
   std::vector<Slot> back;                 ///< per interruption
   std::vector<std::uint64_t> initial;
+  std::vector<Mask> asked;                ///< per node; empty: nothing is forgotten
   bool fits = true;                       ///< false: more bits than most_words hold
 };
 

@@ -65,7 +65,10 @@ class Walk {
     std::uint64_t w[most_words + most_scratch_words] = {};
     std::memcpy(w, packed_.initial.data(), packed_.words * 8);
     // The start itself may be a crossing.
-    if (settle(w)) store(w, UINT32_MAX);
+    if (settle(w)) {
+      forget(w);
+      store(w, UINT32_MAX);
+    }
     std::uint32_t next = 0;
     while (next < result_.size()) {
       const std::uint32_t end = result_.size();
@@ -105,6 +108,7 @@ class Walk {
       else put(w, packed_.back[e.strikes], node.returns_to + 1);
     }
     if (take(w, edge) && settle(w) && !cut_) {
+      forget(w);
       const auto [to, fresh] = table_.insert(w);
       if (fresh) {
         result_.parent.push_back(from_);
@@ -147,6 +151,18 @@ class Walk {
       if (e == node.edges.last || !take(w, e)) return false;
     }
     return true;
+  }
+
+  // What is asked neither from here on nor where an interruption comes back to tells no two runs apart.
+  void forget(std::uint64_t* w) const {
+    if (packed_.asked.empty()) return;
+    std::uint64_t asked[most_words];
+    const Mask& here = packed_.asked[get(w, packed_.node)];
+    std::copy(here.begin(), here.end(), asked);
+    for (const Slot& back : packed_.back)
+      if (const std::uint32_t to = get(w, back))
+        for (std::uint32_t i = 0; i < packed_.words; ++i) asked[i] |= packed_.asked[to - 1][i];
+    for (std::uint32_t i = 0; i < packed_.words; ++i) w[i] &= asked[i];
   }
 
   void apply(const PackedOp& op, std::uint64_t* w) {
