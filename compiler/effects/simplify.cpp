@@ -371,19 +371,30 @@ class StillAsked {
   // Goes through an edge from its end; `dead` collects the operations that nobody reads.
   FieldSet before(const Edge& e, std::uint32_t context, std::vector<bool>* dead) const {
     FieldSet live = after(e, context);
+    const bool inside = context != 0 || e.label.what == EdgeLabel::What::strikes;
     for (std::uint32_t i = e.op_count; i-- > 0;) {
       const Op& op = system_.ops[e.first_op + i];
+      if (writes(op.kind) && !live[op.a.value]) {
+        if (dead) (*dead)[i] = true;
+        // It may be for the place that is returned to; then so is what it reads, except of that field itself.
+        if (asking_ == Asking::own && inside) ask(op, live, op.a);
+        continue;
+      }
       if (writes(op.kind)) {
-        if (!live[op.a.value]) { if (dead) (*dead)[i] = true; continue; }
         const bool overwrites = op.kind == OpKind::set || op.kind == OpKind::copy;
         if (overwrites && op.guard.value == 0) live[op.a.value] = keep_[op.a.value];
-        if (reads_second(op.kind)) live[op.b.value] = true;
       }
-      for (const Clause& c : system_.guards[op.guard.value].any) for (const Test& t : c) live[t.field.value] = true;
+      ask(op, live, {});
     }
     for (const Clause& c : system_.guards[e.guard.value].any) for (const Test& t : c) live[t.field.value] = true;
     for (std::size_t i = 0; i < live.size(); ++i) if (system_.fields[i].scratch) live[i] = false;
     return live;
+  }
+
+  void ask(const Op& op, FieldSet& live, FieldId except) const {
+    const auto add = [&](FieldId f) { if (!(f == except)) live[f.value] = true; };
+    if (writes(op.kind) && reads_second(op.kind)) add(op.b);
+    for (const Clause& c : system_.guards[op.guard.value].any) for (const Test& t : c) add(t.field);
   }
 
   bool add(FieldSet& into, const FieldSet& from) {
@@ -398,6 +409,8 @@ class StillAsked {
     for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], edges.context, nullptr));
     if (!edges.may_be_struck) return grew;
     grew |= add(live_[n], struck_[edges.context]);
+    // From within a contact time a run comes back to the wetting.
+    grew |= add(live_[n], live_[edges.struck_returns_to.value]);
     grew |= add(any_standing_[edges.context], live_[n]);
     return grew;
   }
