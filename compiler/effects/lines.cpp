@@ -317,6 +317,9 @@ void LineWriter::take_off(const model::Line& line) {
   for (const Piece& p : all) {
     m.things.push_back(world_.worn_bearer(line.of, p.item));
     any = any | p.there;
+    if (all.size() == 1) break;
+    m.present.push_back(world_.scratch());
+    program_.set(m.present.back(), 1, p.there, {});
   }
   const FieldId took_something = world_.scratch();
   program_.set(took_something, 1, any, {});

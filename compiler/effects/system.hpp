@@ -140,6 +140,7 @@ struct Moment {
   bool asked = false;
   model::RoleId who, of, to;
   std::vector<Bearer> things;    ///< the items of a set; the thing met, looked at…
+  std::vector<FieldId> present;  ///< by thing: scratch, 1 if it is one of them on this run; empty: all are
   std::uint8_t part = 0xFF;      ///< touches, disinfects, inspects: the surface, 0xFF: several or all
   FieldId met;                   ///< touches: scratch with the level of what is met, before the meeting
   model::TechniqueId technique;

@@ -42,10 +42,21 @@ Event::What listens_to(Event::What what) {
   }
 }
 
-bool is_about(const Moment& m, model::ItemId item) {
-  const std::size_t relevant = m.what == Event::What::touches ? 1 : m.things.size();
-  return std::any_of(m.things.begin(), m.things.begin() + static_cast<std::ptrdiff_t>(std::min(relevant, m.things.size())),
-                     [&](const Bearer& b) { return b.item == item; });
+// How many of the things a moment names can be the event's.
+std::size_t relevant_things(const Moment& m) {
+  return m.what == Event::What::touches ? std::min<std::size_t>(1, m.things.size()) : m.things.size();
+}
+
+Formula is_present(const Moment& m, std::size_t thing) {
+  return m.present.empty() ? Formula::always() : Formula::is(m.present[thing], 1);
+}
+
+// When an item is among the things of a moment.
+Formula is_among_things(const Moment& m, model::ItemId item) {
+  Formula out;
+  for (std::size_t i = 0; i < relevant_things(m); ++i)
+    if (m.things[i].item == item) out = out | is_present(m, i);
+  return out;
 }
 
 // Where an event names a thing without a part, these mean the whole of it.
@@ -115,14 +126,13 @@ Formula Matcher::thing_is(const Subject& s, const Bearer& thing, std::uint8_t pa
 }
 
 Formula Matcher::subject(const Event& event, const Moment& m, const Binding& binding) const {
-  // A set leaves in one moment: none of its items is another item to the others.
-  if (event.subject.what == SubjectWhat::any_other_item && is_about(m, binding.item)) return Formula::never();
   Formula out;
   if (event.subject.part.empty() && means_the_whole(event.what) && m.part != 0xFF) return out;
-  const std::size_t relevant = m.what == Event::What::touches ? 1 : m.things.size();
-  for (std::size_t i = 0; i < relevant && i < m.things.size(); ++i)
-    out = out | thing_is(event.subject, m.things[i], m.part, m.who, binding);
-  return out;
+  for (std::size_t i = 0; i < relevant_things(m); ++i)
+    out = out | (thing_is(event.subject, m.things[i], m.part, m.who, binding) & is_present(m, i));
+  if (event.subject.what != SubjectWhat::any_other_item) return out;
+  // A set leaves in one moment: none of its items is another item to the others.
+  return out & world_.negate(is_among_things(m, binding.item));
 }
 
 Formula Matcher::matches(const Event& e, const Moment& m, const Binding& binding) const {
@@ -173,8 +183,8 @@ Formula Matcher::matches(const Event& e, const Moment& m, const Binding& binding
 
 Formula Matcher::binds_here(const Event& e, const Moment& m, const Binding& binding) const {
   if (binding.person && (e.what == Event::What::comes_off ? m.of : m.who) != binding.person) return Formula::never();
-  if (binding.item && !is_about(m, binding.item)) return Formula::never();
-  return matches(e, m, binding);
+  const Formula about_it = binding.item ? is_among_things(m, binding.item) : Formula::always();
+  return about_it.is_never() ? about_it : about_it & matches(e, m, binding);
 }
 
 std::vector<Binding> Matcher::bindings(const model::Rule& rule) const {
