@@ -320,7 +320,27 @@ class PossibleValues {
 
 // ---------------------------------------------------------------- still asked
 
-using FieldSet = std::vector<bool>;
+/// A set of fields, a bit each.
+class FieldSet {
+ public:
+  explicit FieldSet(std::size_t fields = 0) : words_((fields + 63) / 64, 0) {}
+  bool holds(std::size_t f) const { return words_[f / 64] >> (f % 64) & 1; }
+  void add(std::size_t f) { words_[f / 64] |= std::uint64_t(1) << (f % 64); }
+  void drop(std::size_t f) { words_[f / 64] &= ~(std::uint64_t(1) << (f % 64)); }
+  /// Adds those of another set; true if that made a difference.
+  bool add(const FieldSet& others) {
+    bool grew = false;
+    for (std::size_t i = 0; i < words_.size(); ++i) {
+      grew |= (others.words_[i] & ~words_[i]) != 0;
+      words_[i] |= others.words_[i];
+    }
+    return grew;
+  }
+  void drop(const FieldSet& others) { for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= ~others.words_[i]; }
+
+ private:
+  std::vector<std::uint64_t> words_;
+};
 
 /// Whose asking counts inside an interruption: also that of any place that it may come back to, or its own alone.
 enum class Asking : std::uint8_t { with_return, own };
@@ -328,11 +348,11 @@ enum class Asking : std::uint8_t { with_return, own };
 class StillAsked {
  public:
   StillAsked(System& system, Asking asking)
-      : system_(system), asking_(asking), live_(system.nodes.size(), FieldSet(system.fields.size(), false)) {
-    keep_.assign(system.fields.size(), false);
+      : system_(system), asking_(asking), live_(system.nodes.size(), FieldSet(system.fields.size())), keep_(system.fields.size()), scratch_(system.fields.size()) {
     for (std::size_t i = 0; i < system.fields.size(); ++i) {
       const auto what = system.fields[i].meaning.what;
-      keep_[i] = what == FieldMeaning::What::worn || what == FieldMeaning::What::zone;
+      if (what == FieldMeaning::What::worn || what == FieldMeaning::What::zone) keep_.add(i);
+      if (system.fields[i].scratch) scratch_.add(i);
     }
     for (const Edges& n : system.nodes) if (n.context >= any_standing_.size()) any_standing_.resize(n.context + 1, keep_);
     struck_ = any_standing_;
@@ -344,7 +364,7 @@ class StillAsked {
       changed = false;
       for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
         const std::uint32_t context = s / system_.interruptions;
-        changed |= add(struck_[context], before(system_.strikes[s], context, nullptr));
+        changed |= struck_[context].add(before(system_.strikes[s], context, nullptr));
       }
       for (std::uint32_t n = 0; n < system_.nodes.size(); ++n) changed |= visit(n);
     }
@@ -358,8 +378,15 @@ class StillAsked {
     system_.ops = std::move(kept);
   }
 
-  /// By node.
-  const std::vector<FieldSet>& fields() const { return live_; }
+  /// By node and field.
+  std::vector<std::vector<bool>> fields() const {
+    std::vector<std::vector<bool>> out;
+    for (const FieldSet& live : live_) {
+      out.emplace_back(system_.fields.size(), false);
+      for (std::size_t f = 0; f < system_.fields.size(); ++f) out.back()[f] = live.holds(f);
+    }
+    return out;
+  }
 
  private:
   const FieldSet& after(const Edge& e, std::uint32_t context) const {
@@ -374,7 +401,7 @@ class StillAsked {
     const bool inside = context != 0 || e.label.what == EdgeLabel::What::strikes;
     for (std::uint32_t i = e.op_count; i-- > 0;) {
       const Op& op = system_.ops[e.first_op + i];
-      if (writes(op.kind) && !live[op.a.value]) {
+      if (writes(op.kind) && !live.holds(op.a.value)) {
         if (dead) (*dead)[i] = true;
         // It may be for the place that is returned to; then so is what it reads, except of that field itself.
         if (asking_ == Asking::own && inside) ask(op, live, op.a);
@@ -382,36 +409,30 @@ class StillAsked {
       }
       if (writes(op.kind)) {
         const bool overwrites = op.kind == OpKind::set || op.kind == OpKind::copy;
-        if (overwrites && op.guard.value == 0) live[op.a.value] = keep_[op.a.value];
+        if (overwrites && op.guard.value == 0 && !keep_.holds(op.a.value)) live.drop(op.a.value);
       }
       ask(op, live, {});
     }
-    for (const Clause& c : system_.guards[e.guard.value].any) for (const Test& t : c) live[t.field.value] = true;
-    for (std::size_t i = 0; i < live.size(); ++i) if (system_.fields[i].scratch) live[i] = false;
+    for (const Clause& c : system_.guards[e.guard.value].any) for (const Test& t : c) live.add(t.field.value);
+    live.drop(scratch_);
     return live;
   }
 
   void ask(const Op& op, FieldSet& live, FieldId except) const {
-    const auto add = [&](FieldId f) { if (!(f == except)) live[f.value] = true; };
+    const auto add = [&](FieldId f) { if (!(f == except)) live.add(f.value); };
     if (writes(op.kind) && reads_second(op.kind)) add(op.b);
     for (const Clause& c : system_.guards[op.guard.value].any) for (const Test& t : c) add(t.field);
   }
 
-  bool add(FieldSet& into, const FieldSet& from) {
-    bool grew = false;
-    for (std::size_t i = 0; i < from.size(); ++i) if (from[i] && !into[i]) { into[i] = true; grew = true; }
-    return grew;
-  }
-
   bool visit(std::uint32_t n) {
     const Edges& edges = system_.nodes[n];
-    bool grew = add(live_[n], keep_);
-    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= add(live_[n], before(system_.edges[e], edges.context, nullptr));
+    bool grew = live_[n].add(keep_);
+    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= live_[n].add(before(system_.edges[e], edges.context, nullptr));
     if (!edges.may_be_struck) return grew;
-    grew |= add(live_[n], struck_[edges.context]);
+    grew |= live_[n].add(struck_[edges.context]);
     // From within a contact time a run comes back to the wetting.
-    grew |= add(live_[n], live_[edges.struck_returns_to.value]);
-    grew |= add(any_standing_[edges.context], live_[n]);
+    grew |= live_[n].add(live_[edges.struck_returns_to.value]);
+    grew |= any_standing_[edges.context].add(live_[n]);
     return grew;
   }
 
@@ -428,7 +449,7 @@ class StillAsked {
   System& system_;
   Asking asking_;
   std::vector<FieldSet> live_;
-  FieldSet keep_;
+  FieldSet keep_, scratch_;
   std::vector<FieldSet> any_standing_;  ///< by context: asked where a run may come back to
   std::vector<FieldSet> struck_;        ///< by context: asked by an interruption that strikes
 };

@@ -18,38 +18,42 @@ std::uint64_t hash_of(const std::uint64_t* w, std::uint32_t words) {
   return h;
 }
 
-// An open-addressing table of positions in the array of states; it stores no state itself.
+// An open-addressing table of positions in the array of states; it stores no state itself. Beside each position stands
+// a part of the state's hash, so that other states are hardly ever looked at.
 class StateTable {
  public:
-  StateTable(Result& result) : result_(result), slots_(1u << 12, UINT32_MAX) {}
+  StateTable(Result& result) : result_(result), slots_(1u << 12) {}
 
   /// The position of the state, and whether it is new; a new one is appended.
   std::pair<std::uint32_t, bool> insert(const std::uint64_t* w) {
     if (std::size_t(result_.size()) * 2 >= slots_.size()) grow();
     const std::uint32_t words = result_.words;
-    std::size_t at = hash_of(w, words) & (slots_.size() - 1);
-    while (slots_[at] != UINT32_MAX) {
-      if (std::memcmp(result_.state(slots_[at]), w, words * 8) == 0) return {slots_[at], false};
-      at = (at + 1) & (slots_.size() - 1);
-    }
+    const std::uint64_t hash = hash_of(w, words);
+    const auto tag = static_cast<std::uint32_t>(hash >> 32);
+    std::size_t at = hash & (slots_.size() - 1);
+    for (; slots_[at].position != UINT32_MAX; at = (at + 1) & (slots_.size() - 1))
+      if (slots_[at].tag == tag && std::equal(w, w + words, result_.state(slots_[at].position))) return {slots_[at].position, false};
     const std::uint32_t position = result_.size();
-    slots_[at] = position;
+    slots_[at] = {position, tag};
     result_.states.insert(result_.states.end(), w, w + words);
     return {position, true};
   }
 
  private:
+  struct Slot { std::uint32_t position = UINT32_MAX, tag = 0; };
+
   void grow() {
-    slots_.assign(slots_.size() * 4, UINT32_MAX);
+    slots_.assign(slots_.size() * 4, Slot());
     for (std::uint32_t i = 0; i < result_.size(); ++i) {
-      std::size_t at = hash_of(result_.state(i), result_.words) & (slots_.size() - 1);
-      while (slots_[at] != UINT32_MAX) at = (at + 1) & (slots_.size() - 1);
-      slots_[at] = i;
+      const std::uint64_t hash = hash_of(result_.state(i), result_.words);
+      std::size_t at = hash & (slots_.size() - 1);
+      while (slots_[at].position != UINT32_MAX) at = (at + 1) & (slots_.size() - 1);
+      slots_[at] = {i, static_cast<std::uint32_t>(hash >> 32)};
     }
   }
 
   Result& result_;
-  std::vector<std::uint32_t> slots_;
+  std::vector<Slot> slots_;
 };
 
 class Walk {
