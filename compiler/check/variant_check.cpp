@@ -15,33 +15,40 @@ namespace {
 using diagnostics::Severity;
 using effects::HoldBack;
 
-struct Walked {
-  effects::System system;
-  explore::Packed packed;
-  explore::Result result;
-  std::vector<model::RuleId> untested;
-  std::vector<effects::Bearer> hand_layers;  ///< of everybody, each person's outermost first
-};
-
-Walked walk_once(const model::Protocol& protocol, const graph::Graph& graph, const Options& options, HoldBack hold_back, const Tamper& tamper = {}) {
-  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
-  Walked w;
-  w.untested = rules::weave(protocol, lowered, hold_back);
+Prepared prepare_for(const model::Protocol& protocol, graph::Graph graph, const Options& options, HoldBack hold_back, const Tamper& tamper = {}) {
+  Prepared out{graph.variant, std::move(graph), {}, {}, {}, {}};
+  effects::Lowered lowered = effects::from_graph(protocol, out.graph, hold_back);
+  out.untested = rules::weave(protocol, lowered, hold_back);
   for (model::RoleId p : lowered.world.people())
-    for (model::ItemId i : lowered.world.hand_items(p)) w.hand_layers.push_back(lowered.world.worn_bearer(p, i));
+    for (model::ItemId i : lowered.world.hand_items(p)) out.hand_layers.push_back(lowered.world.worn_bearer(p, i));
   if (tamper) {
     lowered.system.fields = lowered.world.fields();
     tamper(lowered.system);
   }
-  w.system = effects::finish(std::move(lowered), options.reduce);
-  w.packed = explore::pack(w.system, hold_back == HoldBack::no);
-  explore::Options walk_options;
-  walk_options.cut = hold_back == HoldBack::no;
-  walk_options.interruptions = options.interruptions;
-  walk_options.limit = options.limit;
-  w.result = explore::walk(w.packed, walk_options, w.system.reports.size());
-  w.result.complete = w.result.complete && w.packed.fits;
-  return w;
+  out.system = effects::finish(std::move(lowered), options.reduce);
+  out.packed = explore::pack(out.system, hold_back == HoldBack::no);
+  // The packed form has taken over what the walk needs; many variants wait side by side.
+  out.system.ops = {};
+  out.system.guards = {};
+  out.system.moments = {};
+  out.system.causes = {};
+  out.system.asked = {};
+  return out;
+}
+
+Walked walk(const Prepared& prepared, const Options& options, HoldBack hold_back) {
+  explore::Options how;
+  how.cut = hold_back == HoldBack::no;
+  how.interruptions = options.interruptions;
+  how.limit = options.limit;
+  Walked out{explore::walk(prepared.packed, how), {}};
+  out.result.complete = out.result.complete && prepared.packed.fits;
+  if (out.result.complete) out.sums = explore::path_sums(out.result);
+  return out;
+}
+
+const effects::Report& report_of(const Prepared& prepared, const explore::Found& f) {
+  return prepared.system.reports[prepared.packed.reports[f.report].value];
 }
 
 // The same system before it is simplified, for stories: there a guard still names all that it asks, also what cannot be
@@ -53,9 +60,9 @@ effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& 
   return std::move(lowered.system);
 }
 
-bool has_error(const Walked& w) {
+bool has_error(const Prepared& prepared, const Walked& w) {
   return std::any_of(w.result.found.begin(), w.result.found.end(),
-                     [&](const explore::Found& f) { return w.system.reports[f.report.value].severity == Severity::error; });
+                     [&](const explore::Found& f) { return report_of(prepared, f).severity == Severity::error; });
 }
 
 source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& r) {
@@ -67,7 +74,7 @@ source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph
 }
 
 // Which layers the hands of each line's doer are before and after it, read off the states.
-void note_hands(const model::Protocol& protocol, const graph::Graph& graph, const Walked& w, VariantWalk& out) {
+void note_hands(const model::Protocol& protocol, const Prepared& w, const explore::Result& result, VariantWalk& out) {
   struct Layer { explore::Slot worn; model::ItemId item; };
   std::map<std::uint32_t, std::vector<Layer>> layers;
   for (const effects::Bearer& b : w.hand_layers)
@@ -79,79 +86,113 @@ void note_hands(const model::Protocol& protocol, const graph::Graph& graph, cons
     for (const Layer& l : layers[who.value]) if (explore::get(state, l.worn)) return l.item;
     return model::ItemId();
   };
-  for (std::uint32_t s = 0; s < w.result.size(); ++s) {
-    const std::uint64_t* state = w.result.state(s);
-    const graph::Node& node = graph[graph::NodeId(explore::get(state, w.packed.node))];
+  for (std::uint32_t s = 0; s < result.size(); ++s) {
+    const std::uint64_t* state = result.state(s);
+    const graph::Node& node = w.graph[graph::NodeId(explore::get(state, w.packed.node))];
     if (node.kind == graph::NodeKind::line) out.hands_before[node.line].insert(outermost(state, protocol[node.line].who));
-    if (w.result.via[s] == UINT32_MAX || w.result.via[s] >= w.packed.first_strike) continue;
-    const graph::Node& from = graph[graph::NodeId(explore::get(w.result.state(w.result.parent[s]), w.packed.node))];
+    if (result.via[s] == UINT32_MAX || result.via[s] >= w.packed.first_strike) continue;
+    const graph::Node& from = w.graph[graph::NodeId(explore::get(result.state(result.parent[s]), w.packed.node))];
     if (from.line) out.hands_after[from.line].insert(outermost(state, protocol[from.line].who));
   }
 }
 
-void note_arms(const graph::Graph& graph, const Walked& w, VariantResult& out) {
+void note_arms(const Prepared& w, const explore::Result& result, VariantResult& out) {
+  const graph::Graph& graph = w.graph;
   for (std::uint32_t n = 0; n < graph.nodes.size(); ++n) {
     const graph::Node& node = graph.nodes[n];
-    if (node.kind == graph::NodeKind::finish && w.result.node_reached[n]) out.endings_reached.insert(node.ending.value);
+    if (node.kind == graph::NodeKind::finish && result.node_reached[n]) out.endings_reached.insert(node.ending.value);
     if (node.kind != graph::NodeKind::question) continue;
     for (std::uint32_t a = 0; a < node.arms.size(); ++a) {
       const std::pair<std::uint32_t, std::uint32_t> key{node.arms[a].span.file.value, node.arms[a].span.begin};
       out.arms.insert(key);
-      if (w.result.edge_taken[w.system.nodes[n].first + a]) out.arms_taken.insert(key);
+      if (result.edge_taken[w.system.nodes[n].first + a]) out.arms_taken.insert(key);
     }
   }
 }
 
 }  // namespace
 
-VariantResult check_variant(const model::Protocol& protocol, const model::Variant& variant, const Options& options) {
-  const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
-  VariantResult out;
-  Walked w = walk_once(protocol, graph, options, HoldBack::no);
-  const HoldBack hold_back = has_error(w) ? HoldBack::yes : HoldBack::no;
-  // Both walks lower the same lines in the same order, so a report has the same number in both.
-  std::set<std::uint32_t> first_hand;
-  for (const explore::Found& f : w.result.found) first_hand.insert(f.report.value);
-  if (hold_back == HoldBack::yes) w = walk_once(protocol, graph, options, hold_back);
-  const explore::PathSums sums = w.result.complete ? explore::path_sums(w.result) : explore::PathSums{};
-  out.walk = {variant, model::variant_name(protocol, variant), w.result.size(), w.result.transitions, sums.longest, sums.paths,
-              w.result.complete && sums.acyclic, w.result.words * 8, {}, {}};
-  note_hands(protocol, graph, w, out.walk);
-  note_arms(graph, w, out);
-  for (model::RuleId r : w.untested) out.rules_untested.insert(r.value);
-  // Only errors are told as stories, so a walk without one need not be lowered again for them.
-  const bool tells = hold_back == HoldBack::yes;
-  const graph::Course course = tells ? graph::number_steps(protocol, variant) : graph::Course{};
-  const effects::System whole = tells ? as_lowered(protocol, graph, hold_back) : effects::System{};
-  for (const explore::Found& f : w.result.found) {
-    const effects::Report& r = w.system.reports[f.report.value];
+Prepared prepare(const model::Protocol& protocol, const model::Variant& variant, const Options& options) {
+  return prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no);
+}
+
+Walked first_walk(const Prepared& prepared, const Options& options) { return walk(prepared, options, HoldBack::no); }
+
+namespace {
+
+// Words the findings of a walk, those of errors with their stories.
+class FindingWriter {
+ public:
+  /// `first_hand`: the reports that some run comes to without an error before it.
+  FindingWriter(const model::Protocol& protocol, const Prepared& prepared, const Walked& walked, HoldBack hold_back, std::set<std::uint32_t> first_hand)
+      : protocol_(protocol), prepared_(prepared), walked_(walked), first_hand_(std::move(first_hand)),
+        // Only errors are told as stories, so a walk without one need not be lowered again for them.
+        course_(hold_back == HoldBack::yes ? graph::number_steps(protocol, prepared.variant) : graph::Course{}),
+        whole_(hold_back == HoldBack::yes ? as_lowered(protocol, prepared.graph, hold_back) : effects::System{}) {}
+
+  Sighting sighting(const explore::Found& f) const {
+    const effects::Report& r = report_of(prepared_, f);
     Sighting s;
     s.report = r;
-    s.at = place_of(protocol, graph, r);
+    s.at = place_of(protocol_, prepared_.graph, r);
     s.steps = f.steps;
-    s.args = wording::report_args(protocol, r);
-    s.follows = r.severity == Severity::error && !first_hand.count(f.report.value);
+    s.args = wording::report_args(protocol_, r);
+    if (r.severity != Severity::error) return s;
+    s.follows = !first_hand_.count(prepared_.packed.reports[f.report].value);
     if (s.follows) s.report.severity = Severity::warning;
-    if (r.severity == Severity::error) {
-      const explore::Story story = explore::tell(whole, w.packed, w.result, f);
-      s.story = story_lines(protocol, graph, course, whole, w.packed, story, r, wording::headline(r.code, s.args));
-      s.traces = traces_of(protocol, graph, whole, w.packed, story, r);
-      if (const effects::Report* skipped = skipped_arm_of(whole, story, r))
-        s.skipped = {place_of(protocol, graph, *skipped), wording::report_args(protocol, *skipped)};
-    }
-    out.sightings.push_back(std::move(s));
+    tell(s, explore::tell(whole_, prepared_.packed, walked_.result, f), r);
+    return s;
   }
+
+ private:
+  void tell(Sighting& s, const explore::Story& story, const effects::Report& r) const {
+    const graph::Graph& graph = prepared_.graph;
+    s.story = story_lines(protocol_, graph, course_, whole_, prepared_.packed, story, r, wording::headline(r.code, s.args));
+    s.traces = traces_of(protocol_, graph, whole_, prepared_.packed, story, r);
+    if (const effects::Report* skipped = skipped_arm_of(whole_, story, r))
+      s.skipped = {place_of(protocol_, graph, *skipped), wording::report_args(protocol_, *skipped)};
+  }
+
+  const model::Protocol& protocol_;
+  const Prepared& prepared_;
+  const Walked& walked_;
+  std::set<std::uint32_t> first_hand_;
+  graph::Course course_;
+  effects::System whole_;
+};
+
+VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
+  VariantResult out;
+  out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}};
+  note_hands(protocol, prepared, w.result, out.walk);
+  note_arms(prepared, w.result, out);
+  for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
+  for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));
   return out;
 }
 
+}  // namespace
+
+VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first) {
+  if (!has_error(prepared, first)) return words_of(protocol, prepared, first, {protocol, prepared, first, HoldBack::no, {}});
+  // Both walks lower the same lines in the same order, so a report has the same number in both.
+  std::set<std::uint32_t> first_hand;
+  for (const explore::Found& f : first.result.found) first_hand.insert(prepared.packed.reports[f.report].value);
+  const Prepared second = prepare_for(protocol, prepared.graph, options, HoldBack::yes);
+  const Walked walked = walk(second, options, HoldBack::yes);
+  return words_of(protocol, second, walked, {protocol, second, walked, HoldBack::yes, std::move(first_hand)});
+}
+
 PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper) {
-  const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
   Options options;
   options.reduce = reduce;
-  const Walked w = walk_once(protocol, graph, options, HoldBack::no, tamper);
-  PlainWalk out{{}, w.result.size(), w.result.complete};
-  for (const explore::Found& f : w.result.found) {
-    const effects::Report& r = w.system.reports[f.report.value];
+  const Prepared prepared =
+      prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no, tamper);
+  const explore::Result result = first_walk(prepared, options).result;
+  PlainWalk out{{}, result.size(), result.complete};
+  for (const explore::Found& f : result.found) {
+    const effects::Report& r = report_of(prepared, f);
     std::string about = r.rule ? protocol[r.rule].number : r.has_thing ? wording::bearer_name(protocol, r.thing)
                         : r.decision ? protocol[r.decision].name : "";
     out.findings.push_back({r.code, r.line, std::move(about), f.steps});

@@ -34,6 +34,27 @@ struct VariantResult {
   std::set<std::uint32_t> rules_untested;
 };
 
-VariantResult check_variant(const model::Protocol& protocol, const model::Variant& variant, const Options& options);
+/// A variant in the form that is walked.
+struct Prepared {
+  model::Variant variant;
+  graph::Graph graph;
+  effects::System system;
+  explore::Packed packed;
+  std::vector<model::RuleId> untested;
+  std::vector<effects::Bearer> hand_layers;  ///< of everybody, each person's outermost first
+};
+
+/// A walk and what follows from it for every variant that shares it.
+struct Walked {
+  explore::Result result;
+  explore::PathSums sums;
+};
+
+/// Ready for the first walk, which cuts every run at its first error.
+Prepared prepare(const model::Protocol& protocol, const model::Variant& variant, const Options& options);
+Walked first_walk(const Prepared& prepared, const Options& options);
+/// What was found, worded. `first` may be the walk of another variant that differs in nothing but names
+/// (explore::walk_alike). Where it holds an error, a second walk goes on behind errors.
+VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first);
 
 }  // namespace stepward::check

@@ -17,16 +17,36 @@ using diagnostics::Code;
 using diagnostics::Diagnostic;
 using diagnostics::Severity;
 
-std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const Options& options) {
-  std::vector<VariantResult> results(variants.size());
+/// Calls `job` for 0 … count-1, by so many workers at a time.
+void for_each(std::size_t count, unsigned workers, const std::function<void(std::size_t)>& job) {
   std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < variants.size(); i = next++) results[i] = check_variant(protocol, variants[i], options);
-  };
+  const auto work = [&] { for (std::size_t i = next++; i < count; i = next++) job(i); };
   std::vector<std::thread> others;
-  for (unsigned w = 1; w < options.workers && w < variants.size(); ++w) others.emplace_back(work);
+  for (unsigned w = 1; w < workers && w < count; ++w) others.emplace_back(work);
   work();
   for (std::thread& t : others) t.join();
+}
+
+/// Variants that differ in nothing but names, each group by its first.
+std::vector<std::vector<std::size_t>> alike(const std::vector<Prepared>& all) {
+  std::vector<std::vector<std::size_t>> groups;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return explore::walk_alike(all[g.front()].packed, all[i].packed); });
+    if (group == groups.end()) groups.push_back({i});
+    else group->push_back(i);
+  }
+  return groups;
+}
+
+std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const Options& options) {
+  std::vector<Prepared> prepared(variants.size());
+  for_each(variants.size(), options.workers, [&](std::size_t i) { prepared[i] = prepare(protocol, variants[i], options); });
+  const auto groups = alike(prepared);
+  std::vector<VariantResult> results(variants.size());
+  for_each(groups.size(), options.workers, [&](std::size_t g) {
+    const Walked first = first_walk(prepared[groups[g].front()], options);
+    for (std::size_t i : groups[g]) results[i] = result_of(protocol, options, prepared[i], first);
+  });
   return results;
 }
 

@@ -126,6 +126,13 @@ class Packer {
     return at->second;
   }
 
+  // Numbered as they are met: what a variant cannot come to takes no number.
+  std::uint32_t report(effects::ReportId id) {
+    const auto [at, fresh] = reports_.try_emplace(id.value, static_cast<std::uint32_t>(out_.reports.size()));
+    if (fresh) out_.reports.push_back(id);
+    return at->second;
+  }
+
   void pack_edge(const effects::Edge& e) {
     // Guards that speak of scratch fields mean another slot in every edge, so nothing is shared between edges.
     guards_.clear();
@@ -141,7 +148,10 @@ class Packer {
         continue;
       }
       PackedOp out{op.kind, false, guard(op.guard), slot(op.a), slot(op.b), op.value};
-      if (op.kind == effects::OpKind::report) out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
+      if (op.kind == effects::OpKind::report) {
+        out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
+        out.value = report(effects::ReportId(op.value));
+      }
       out_.ops.push_back(out);
     }
     p.ops.last = static_cast<std::uint32_t>(out_.ops.size());
@@ -165,10 +175,16 @@ class Packer {
   const effects::System& system_;
   bool cut_;
   Packed out_;
-  std::map<std::uint32_t, std::uint32_t> guards_, scratch_;
+  std::map<std::uint32_t, std::uint32_t> guards_, scratch_, reports_;
 };
 
 }  // namespace
+
+bool walk_alike(const Packed& a, const Packed& b) {
+  return a.words == b.words && a.node == b.node && a.guards == b.guards && a.clauses == b.clauses && a.tests == b.tests &&
+         a.ops == b.ops && a.edges == b.edges && a.first_strike == b.first_strike && a.nodes == b.nodes && a.back == b.back &&
+         a.initial == b.initial && a.asked == b.asked && a.fits == b.fits;
+}
 
 Packed pack(const effects::System& system, bool cut) { return Packer(system, cut).pack(); }
 

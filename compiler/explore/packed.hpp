@@ -12,10 +12,10 @@
 
 namespace stepward::explore {
 
-struct Slot { std::uint8_t word = 0, shift = 0; std::uint32_t mask = 0; };
-struct PackedTest { Slot slot; std::uint32_t allowed = 0; };
-struct Range { std::uint32_t first = 0, last = 0; };
-struct PackedGuard { Range clauses; bool always = false; };
+struct Slot { std::uint8_t word = 0, shift = 0; std::uint32_t mask = 0; friend bool operator==(const Slot&, const Slot&) = default; };
+struct PackedTest { Slot slot; std::uint32_t allowed = 0; friend bool operator==(const PackedTest&, const PackedTest&) = default; };
+struct Range { std::uint32_t first = 0, last = 0; friend bool operator==(const Range&, const Range&) = default; };
+struct PackedGuard { Range clauses; bool always = false; friend bool operator==(const PackedGuard&, const PackedGuard&) = default; };
 struct PackedOp {
   effects::OpKind kind{};
   bool cuts = false;
@@ -24,6 +24,7 @@ struct PackedOp {
   std::uint32_t value = 0;
   bool at_once = false;                   ///< several sets in one word: w = (w & keep) | put
   std::uint64_t keep = 0, put = 0;
+  friend bool operator==(const PackedOp&, const PackedOp&) = default;
 };
 struct PackedEdge {
   std::uint32_t guard = 0;
@@ -34,8 +35,14 @@ struct PackedEdge {
   bool ends = false;
   std::uint32_t strikes = UINT32_MAX;     ///< interruption that this edge is
   bool leaves_context = false;            ///< a strike from which no run comes back
+  friend bool operator==(const PackedEdge&, const PackedEdge&) = default;
 };
-struct PackedNode { Range edges; Range strikes; bool standing = false; std::uint32_t returns_to = 0, context = 0; };
+struct PackedNode {
+  Range edges, strikes;
+  bool standing = false;
+  std::uint32_t returns_to = 0, context = 0;
+  friend bool operator==(const PackedNode&, const PackedNode&) = default;
+};
 
 /// Bits of a state that are still asked for at a node; those of its `node` and `back` always are.
 using Mask = std::vector<std::uint64_t>;
@@ -57,8 +64,12 @@ struct Packed {
   std::vector<Slot> back;                 ///< per interruption
   std::vector<std::uint64_t> initial;
   std::vector<Mask> asked;                ///< per node; empty: nothing is forgotten
+  std::vector<effects::ReportId> reports; ///< by number in this form: the system's
   bool fits = true;                       ///< false: more bits than most_words hold
 };
+
+/// Whether two systems differ in nothing but names: then one walk is the walk of both.
+bool walk_alike(const Packed& a, const Packed& b);
 
 /// `cut`: whether a report of severity error ends the run there.
 Packed pack(const effects::System& system, bool cut);

@@ -231,7 +231,7 @@ class Replay {
 }  // namespace
 
 Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found) {
-  return Replay(system, packed).tell(run_to(result, found), found.report);
+  return Replay(system, packed).tell(run_to(result, found), packed.reports[found.report]);
 }
 
 }  // namespace stepward::explore

@@ -58,8 +58,8 @@ class StateTable {
 
 class Walk {
  public:
-  Walk(const Packed& packed, const Options& options, std::size_t reports)
-      : packed_(packed), options_(options), table_(result_), said_(reports, false) {
+  Walk(const Packed& packed, const Options& options)
+      : packed_(packed), options_(options), table_(result_), said_(packed.reports.size(), false) {
     result_.words = packed.words;
     result_.edge_taken.assign(packed.edges.size(), false);
     result_.node_reached.assign(packed.nodes.size(), false);
@@ -189,7 +189,7 @@ class Walk {
     cut_ |= op.cuts;
     if (said_[op.value]) return;
     said_[op.value] = true;
-    result_.found.push_back({effects::ReportId(op.value), from_, via_, steps_});
+    result_.found.push_back({op.value, from_, via_, steps_});
   }
 
   const Packed& packed_;
@@ -203,7 +203,7 @@ class Walk {
 
 }  // namespace
 
-Result walk(const Packed& packed, const Options& options, std::size_t reports) { return Walk(packed, options, reports).run(); }
+Result walk(const Packed& packed, const Options& options) { return Walk(packed, options).run(); }
 
 std::vector<std::uint32_t> run_to(const Result& result, const Found& found) {
   std::vector<std::uint32_t> out;

@@ -21,7 +21,7 @@ struct Options {
 
 /// The first run on which a report was reached.
 struct Found {
-  effects::ReportId report;
+  std::uint32_t report = 0;     ///< its number in the packed system
   std::uint32_t state = 0;      ///< the state before the step that finds it
   std::uint32_t edge = 0;       ///< packed edge taken from there
   std::uint32_t steps = 0;      ///< length of the run, that step included
@@ -43,7 +43,7 @@ struct Result {
   const std::uint64_t* state(std::uint32_t i) const { return states.data() + std::size_t(i) * words; }
 };
 
-Result walk(const Packed& packed, const Options& options, std::size_t reports);
+Result walk(const Packed& packed, const Options& options);
 
 /// How many different runs there are, and the steps of the longest. A count beyond 2^53 is rounded.
 struct PathSums { double paths = 0; std::uint32_t longest = 0; bool acyclic = true; };

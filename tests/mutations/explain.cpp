@@ -99,7 +99,7 @@ WalkedProtocol walk(const model::Protocol& p, const Choice& choice, const std::f
   explore::Options options;
   options.interruptions = choice.interruptions;
   options.limit = 6'000'000;
-  const explore::Result result = explore::walk(packed, options, system.reports.size());
+  const explore::Result result = explore::walk(packed, options);
   WalkedProtocol out;
   out.complete = result.complete;
   const std::vector<Stand> stand = stands(p, g, origin);
