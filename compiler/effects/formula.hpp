@@ -27,8 +27,10 @@ class Formula {
   const std::vector<Clause>& clauses() const { return clauses_; }
   std::vector<Clause>& clauses() { return clauses_; }
 
- private:
+  /// One more alternative, sorted by field; those that imply another are left out.
   void add(Clause clause);
+
+ private:
   std::vector<Clause> clauses_;  ///< each sorted by field, one test a field
 };
 

@@ -80,8 +80,12 @@ class GraphLowering {
 }  // namespace
 
 System finish(Lowered lowered, bool reduce) {
+  // What is asked of hands depends on which gloves are on.
+  std::vector<FieldId> modes;
+  for (model::ItemId i : lowered.world.hand_items(lowered.world.protocol().acts))
+    if (modes.size() < 3) modes.push_back(lowered.world.worn(lowered.world.protocol().acts, i));
   lowered.system.fields = lowered.world.take_fields();
-  simplify(lowered.system, reduce);
+  simplify(lowered.system, reduce, modes);
   return std::move(lowered.system);
 }
 

@@ -4,15 +4,14 @@
 #include <map>
 #include <set>
 
+#include "effects/formula.hpp"
+#include "effects/still_asked.hpp"
+
 namespace stepward::effects {
 namespace {
 
 using Values = std::vector<std::uint32_t>;  ///< per field, bit v: it may be v
 
-
-// Whether an operation writes its first field.
-bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment; }
-bool reads_second(OpKind kind) { return kind == OpKind::lift || kind == OpKind::lift_suspect || kind == OpKind::copy; }
 
 std::uint32_t lifted(std::uint32_t a, std::uint32_t b) {
   std::uint32_t out = 0;
@@ -284,25 +283,23 @@ class PossibleValues {
   }
 
   GuardId reduced(GuardId id) {
-    Guard out;
+    Formula out;
+    bool same = true;
     for (const Clause& clause : system_.guards[id.value].any) {
       Clause left;
       bool can = true;
       for (const Test& t : clause) {
         const std::uint32_t v = now_[t.field.value];
         if (!(v & t.allowed)) { can = false; break; }
-        if (v & ~t.allowed) left.push_back(t);
+        if (v & ~t.allowed) left.push_back({t.field, v & t.allowed});
       }
+      same = same && can && left.size() == clause.size();
       if (!can) continue;
       if (left.empty()) return GuardId(0u);
-      out.any.push_back(std::move(left));
+      out.add(std::move(left));
     }
-    if (out.any.size() == system_.guards[id.value].any.size()) {
-      bool same = true;
-      for (std::size_t i = 0; i < out.any.size(); ++i) same = same && out.any[i].size() == system_.guards[id.value].any[i].size();
-      if (same) return id;
-    }
-    system_.guards.push_back(std::move(out));
+    if (same && out.clauses().size() == system_.guards[id.value].any.size()) return id;
+    system_.guards.push_back({out.clauses()});
     return GuardId(system_.guards.size() - 1);
   }
 
@@ -318,155 +315,15 @@ class PossibleValues {
   GuardId never_;
 };
 
-// ---------------------------------------------------------------- still asked
-
-/// A set of fields, a bit each.
-class FieldSet {
- public:
-  explicit FieldSet(std::size_t fields = 0) : words_((fields + 63) / 64, 0) {}
-  bool holds(std::size_t f) const { return words_[f / 64] >> (f % 64) & 1; }
-  void add(std::size_t f) { words_[f / 64] |= std::uint64_t(1) << (f % 64); }
-  void drop(std::size_t f) { words_[f / 64] &= ~(std::uint64_t(1) << (f % 64)); }
-  /// Adds those of another set; true if that made a difference.
-  bool add(const FieldSet& others) {
-    bool grew = false;
-    for (std::size_t i = 0; i < words_.size(); ++i) {
-      grew |= (others.words_[i] & ~words_[i]) != 0;
-      words_[i] |= others.words_[i];
-    }
-    return grew;
-  }
-  void drop(const FieldSet& others) { for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= ~others.words_[i]; }
-
- private:
-  std::vector<std::uint64_t> words_;
-};
-
-/// Whose asking counts inside an interruption: also that of any place that it may come back to, or its own alone.
-enum class Asking : std::uint8_t { with_return, own };
-
-class StillAsked {
- public:
-  StillAsked(System& system, Asking asking)
-      : system_(system), asking_(asking), live_(system.nodes.size(), FieldSet(system.fields.size())), keep_(system.fields.size()), scratch_(system.fields.size()) {
-    for (std::size_t i = 0; i < system.fields.size(); ++i) {
-      const auto what = system.fields[i].meaning.what;
-      if (what == FieldMeaning::What::worn || what == FieldMeaning::What::zone) keep_.add(i);
-      if (system.fields[i].scratch) scratch_.add(i);
-    }
-    for (const Edges& n : system.nodes) if (n.context >= any_standing_.size()) any_standing_.resize(n.context + 1, keep_);
-    struck_ = any_standing_;
-  }
-
-  void run() {
-    bool changed = true;
-    while (changed) {
-      changed = false;
-      for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
-        const std::uint32_t context = s / system_.interruptions;
-        changed |= struck_[context].add(before(system_.strikes[s], context, nullptr));
-      }
-      for (std::uint32_t n = 0; n < system_.nodes.size(); ++n) changed |= visit(n);
-    }
-  }
-
-  void drop_unread_writes() {
-    std::vector<Op> kept;
-    for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-      for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], system_.nodes[n].context, kept);
-    for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) rewrite_edge(system_.strikes[s], s / system_.interruptions, kept);
-    system_.ops = std::move(kept);
-  }
-
-  /// By node and field.
-  std::vector<std::vector<bool>> fields() const {
-    std::vector<std::vector<bool>> out;
-    for (const FieldSet& live : live_) {
-      out.emplace_back(system_.fields.size(), false);
-      for (std::size_t f = 0; f < system_.fields.size(); ++f) out.back()[f] = live.holds(f);
-    }
-    return out;
-  }
-
- private:
-  const FieldSet& after(const Edge& e, std::uint32_t context) const {
-    if (e.ends) return keep_;
-    if (!e.goes_back) return live_[e.target.value];
-    return asking_ == Asking::own ? keep_ : any_standing_[context];
-  }
-
-  // Goes through an edge from its end; `dead` collects the operations that nobody reads.
-  FieldSet before(const Edge& e, std::uint32_t context, std::vector<bool>* dead) const {
-    FieldSet live = after(e, context);
-    const bool inside = context != 0 || e.label.what == EdgeLabel::What::strikes;
-    for (std::uint32_t i = e.op_count; i-- > 0;) {
-      const Op& op = system_.ops[e.first_op + i];
-      if (writes(op.kind) && !live.holds(op.a.value)) {
-        if (dead) (*dead)[i] = true;
-        // It may be for the place that is returned to; then so is what it reads, except of that field itself.
-        if (asking_ == Asking::own && inside) ask(op, live, op.a);
-        continue;
-      }
-      if (writes(op.kind)) {
-        const bool overwrites = op.kind == OpKind::set || op.kind == OpKind::copy;
-        if (overwrites && op.guard.value == 0 && !keep_.holds(op.a.value)) live.drop(op.a.value);
-      }
-      ask(op, live, {});
-    }
-    for (const Clause& c : system_.guards[e.guard.value].any) for (const Test& t : c) live.add(t.field.value);
-    live.drop(scratch_);
-    return live;
-  }
-
-  void ask(const Op& op, FieldSet& live, FieldId except) const {
-    const auto add = [&](FieldId f) { if (!(f == except)) live.add(f.value); };
-    if (writes(op.kind) && reads_second(op.kind)) add(op.b);
-    for (const Clause& c : system_.guards[op.guard.value].any) for (const Test& t : c) add(t.field);
-  }
-
-  bool visit(std::uint32_t n) {
-    const Edges& edges = system_.nodes[n];
-    bool grew = live_[n].add(keep_);
-    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e) grew |= live_[n].add(before(system_.edges[e], edges.context, nullptr));
-    if (!edges.may_be_struck) return grew;
-    grew |= live_[n].add(struck_[edges.context]);
-    // From within a contact time a run comes back to the wetting.
-    grew |= live_[n].add(live_[edges.struck_returns_to.value]);
-    grew |= any_standing_[edges.context].add(live_[n]);
-    return grew;
-  }
-
-  void rewrite_edge(Edge& e, std::uint32_t context, std::vector<Op>& kept) {
-    std::vector<bool> dead(e.op_count, false);
-    before(e, context, &dead);
-    const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
-    for (std::uint32_t i = 0; i < e.op_count; ++i)
-      if (!dead[i]) kept.push_back(system_.ops[e.first_op + i]);
-    e.first_op = first;
-    e.op_count = static_cast<std::uint32_t>(kept.size()) - first;
-  }
-
-  System& system_;
-  Asking asking_;
-  std::vector<FieldSet> live_;
-  FieldSet keep_, scratch_;
-  std::vector<FieldSet> any_standing_;  ///< by context: asked where a run may come back to
-  std::vector<FieldSet> struck_;        ///< by context: asked by an interruption that strikes
-};
-
 }  // namespace
 
-void simplify(System& system, bool forget) {
+void simplify(System& system, bool forget, const std::vector<FieldId>& modes) {
   PossibleValues values(system);
   values.run();
   values.rewrite();
   if (forget) {
-    StillAsked anywhere(system, Asking::with_return);
-    anywhere.run();
-    anywhere.drop_unread_writes();
-    StillAsked own(system, Asking::own);
-    own.run();
-    system.asked = own.fields();
+    drop_unread_writes(system);
+    note_asked(system, modes);
   }
   values.specialise_strikes();
 }

@@ -11,7 +11,8 @@
 //   *still asked* (backwards): which fields can a later operation read? Writing a field that nothing reads any more is
 //   left out. The walk is told by node what is still asked and empties the other fields wherever a run stands, so that
 //   two runs which differ only in what nobody asks again become one state. Within an interruption that is what its own
-//   lines ask and what is asked at the very place that it comes back to, not at any place that it might come back to.
+//   lines ask and what is asked at the very place that it comes back to, not at any place that it might come back to
+//   (still_asked.hpp).
 //   What is worn, and where people are, is never forgotten: papers and stories read it off the states.
 //
 // The first changes no state at all. The second merges states and is left out when states are to be counted.
@@ -21,7 +22,7 @@
 namespace stepward::effects {
 
 /// Drops what cannot happen, and, where `forget`, what nothing asks. Afterwards every standing place has strikes of its
-/// own, cut down to what can happen there.
-void simplify(System& system, bool forget);
+/// own, cut down to what can happen there. `modes`: fields of two values by which what is still asked is told apart.
+void simplify(System& system, bool forget, const std::vector<FieldId>& modes);
 
 }  // namespace stepward::effects

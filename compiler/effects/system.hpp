@@ -95,6 +95,10 @@ enum class OpKind : std::uint8_t {
   moment,        ///< a rule event; replaced by the rules, changes nothing
 };
 
+/// Whether an operation writes its first field.
+constexpr bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment; }
+constexpr bool reads_second(OpKind kind) { return kind == OpKind::lift || kind == OpKind::lift_suspect || kind == OpKind::copy; }
+
 struct Op {
   OpKind kind = OpKind::set;
   GuardId guard;
@@ -177,6 +181,17 @@ struct Edges {
   std::uint32_t first_strike = 0, strike_count = 0;  ///< the strikes that may lead away from here
 };
 
+/// What is still asked where a run stands: whether anything behind it reads a field before it is written anew. Inside an
+/// interruption only its own lines count, and those that strike in it; what is asked where it comes back to stands there.
+///
+/// It depends on the *mode*, the values of a few fields of two values each (which gloves are on: what is known of bare
+/// hands is asked only of hands that are bare). Mode m has bit k set where `modes[k]` is 1.
+struct Asked {
+  std::vector<FieldId> modes;
+  std::vector<std::vector<std::vector<bool>>> fields;  ///< by node, mode and field
+  bool inside_changes_mode = false;  ///< some interruption that comes back may change the mode
+};
+
 struct System {
   std::vector<Field> fields;
   std::vector<Guard> guards;     ///< guards[0]: always
@@ -189,10 +204,7 @@ struct System {
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none
   graph::NodeId start;
-  /// Per node and field: whether anything behind it asks for the field before it is written anew. Inside an interruption
-  /// only its own lines count, and those that strike in it; what is asked where it comes back to stands at that node.
-  /// Empty: everything is kept.
-  std::vector<std::vector<bool>> asked;
+  Asked asked;                   ///< empty: nothing is forgotten
 };
 
 }  // namespace stepward::effects

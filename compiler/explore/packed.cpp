@@ -20,7 +20,7 @@ class Packer {
       out_.edges.back().strikes = e.label.interruption.value;
     }
     pack_nodes();
-    for (const std::vector<bool>& asked : system_.asked) out_.asked.push_back(mask_of(asked));
+    pack_asked();
     return std::move(out_);
   }
 
@@ -51,6 +51,21 @@ class Packer {
     put(out_.initial.data(), out_.node, system_.start.value);
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  void pack_asked() {
+    const effects::Asked& asked = system_.asked;
+    for (effects::FieldId f : asked.modes) out_.modes.push_back(out_.fields[f.value]);
+    for (const auto& by_mode : asked.fields) {
+      Mask any(out_.words, 0);
+      for (const auto& fields : by_mode) {
+        out_.asked.push_back(mask_of(fields));
+        for (std::uint32_t i = 0; i < out_.words; ++i) any[i] |= out_.asked.back()[i];
+      }
+      // In which mode a run will come back is known only where no interruption changes it.
+      for (std::size_t m = 0; m < by_mode.size(); ++m)
+        out_.asked_on_return.push_back(asked.inside_changes_mode ? any : out_.asked[out_.asked.size() - by_mode.size() + m]);
+    }
   }
 
   Mask mask_of(const std::vector<bool>& asked) const {
@@ -183,7 +198,7 @@ class Packer {
 bool walk_alike(const Packed& a, const Packed& b) {
   return a.words == b.words && a.node == b.node && a.guards == b.guards && a.clauses == b.clauses && a.tests == b.tests &&
          a.ops == b.ops && a.edges == b.edges && a.first_strike == b.first_strike && a.nodes == b.nodes && a.back == b.back &&
-         a.initial == b.initial && a.asked == b.asked && a.fits == b.fits;
+         a.initial == b.initial && a.modes == b.modes && a.asked == b.asked && a.asked_on_return == b.asked_on_return && a.fits == b.fits;
 }
 
 Packed pack(const effects::System& system, bool cut) { return Packer(system, cut).pack(); }

@@ -63,7 +63,9 @@ struct Packed {
   std::vector<PackedNode> nodes;
   std::vector<Slot> back;                 ///< per interruption
   std::vector<std::uint64_t> initial;
-  std::vector<Mask> asked;                ///< per node; empty: nothing is forgotten
+  std::vector<Slot> modes;                ///< fields of two values; mode m has bit k set where modes[k] is 1
+  std::vector<Mask> asked;                ///< by node and mode; empty: nothing is forgotten
+  std::vector<Mask> asked_on_return;      ///< the same for the place that an interruption will come back to
   std::vector<effects::ReportId> reports; ///< by number in this form: the system's
   bool fits = true;                       ///< false: more bits than most_words hold
 };

@@ -160,12 +160,15 @@ class Walk {
   // What is asked neither from here on nor where an interruption comes back to tells no two runs apart.
   void forget(std::uint64_t* w) const {
     if (packed_.asked.empty()) return;
+    std::uint32_t mode = 0;
+    for (std::size_t k = 0; k < packed_.modes.size(); ++k) mode |= get(w, packed_.modes[k]) << k;
+    const auto at = [&](std::uint32_t node) { return (node << packed_.modes.size()) + mode; };
     std::uint64_t asked[most_words];
-    const Mask& here = packed_.asked[get(w, packed_.node)];
+    const Mask& here = packed_.asked[at(get(w, packed_.node))];
     std::copy(here.begin(), here.end(), asked);
     for (const Slot& back : packed_.back)
       if (const std::uint32_t to = get(w, back))
-        for (std::uint32_t i = 0; i < packed_.words; ++i) asked[i] |= packed_.asked[to - 1][i];
+        for (std::uint32_t i = 0; i < packed_.words; ++i) asked[i] |= packed_.asked_on_return[at(to - 1)][i];
     for (std::uint32_t i = 0; i < packed_.words; ++i) w[i] &= asked[i];
   }
 
