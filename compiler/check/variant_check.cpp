@@ -74,27 +74,63 @@ source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph
 }
 
 // Which layers the hands of each line's doer are before and after it, read off the states.
-void note_hands(const model::Protocol& protocol, const Prepared& w, const explore::Result& result, VariantWalk& out) {
-  struct Layer { explore::Slot worn; model::ItemId item; };
-  std::map<std::uint32_t, std::vector<Layer>> layers;
-  for (const effects::Bearer& b : w.hand_layers)
-    for (std::size_t i = 0; i < w.system.fields.size(); ++i) {
-      const effects::FieldMeaning& m = w.system.fields[i].meaning;
-      if (m.what == effects::FieldMeaning::What::worn && m.bearer == b) layers[b.person.value].push_back({w.packed.fields[i], b.item});
-    }
-  const auto outermost = [&](const std::uint64_t* state, model::RoleId who) {
-    for (const Layer& l : layers[who.value]) if (explore::get(state, l.worn)) return l.item;
-    return model::ItemId();
-  };
-  for (std::uint32_t s = 0; s < result.size(); ++s) {
-    const std::uint64_t* state = result.state(s);
-    const graph::Node& node = w.graph[graph::NodeId(explore::get(state, w.packed.node))];
-    if (node.kind == graph::NodeKind::line) out.hands_before[node.line].insert(outermost(state, protocol[node.line].who));
-    if (result.via[s] == UINT32_MAX || result.via[s] >= w.packed.first_strike) continue;
-    const graph::Node& from = w.graph[graph::NodeId(explore::get(result.state(result.parent[s]), w.packed.node))];
-    if (from.line) out.hands_after[from.line].insert(outermost(state, protocol[from.line].who));
+class HandReader {
+ public:
+  explicit HandReader(const model::Protocol& protocol, const Prepared& w) : graph_(w.graph), packed_(w.packed), layers_(protocol.roles.size()) {
+    for (const effects::Bearer& b : w.hand_layers)
+      for (std::size_t i = 0; i < w.system.fields.size(); ++i) {
+        const effects::FieldMeaning& m = w.system.fields[i].meaning;
+        if (m.what == effects::FieldMeaning::What::worn && m.bearer == b) layers_[b.person.value].push_back({w.packed.fields[i], b.item});
+      }
+    for (const graph::Node& node : graph_.nodes) doer_.push_back(node.line ? protocol[node.line].who : model::RoleId());
+    before_.resize(graph_.nodes.size());
+    after_.resize(graph_.nodes.size());
   }
-}
+
+  void read(const explore::Result& result) {
+    for (std::uint32_t s = 0; s < result.size(); ++s) {
+      const std::uint64_t* state = result.state(s);
+      note(before_, explore::get(state, packed_.node), state);
+      if (result.via[s] == UINT32_MAX || result.via[s] >= packed_.first_strike) continue;
+      note(after_, explore::get(result.state(result.parent[s]), packed_.node), state);
+    }
+  }
+
+  void write(VariantWalk& out) const {
+    for (std::uint32_t n = 0; n < graph_.nodes.size(); ++n) {
+      const graph::Node& node = graph_.nodes[n];
+      if (!node.line) continue;
+      if (node.kind == graph::NodeKind::line) add(before_[n], n, out.hands_before[node.line]);
+      add(after_[n], n, out.hands_after[node.line]);
+    }
+    // A line that no run comes to has no hands.
+    for (auto* hands : {&out.hands_before, &out.hands_after}) std::erase_if(*hands, [](const auto& line) { return line.second.empty(); });
+  }
+
+ private:
+  struct Layer { explore::Slot worn; model::ItemId item; };
+  using Seen = std::vector<std::uint64_t>;  ///< by node, bit k: layer k of the doer was outermost; the bit behind them: bare
+
+  void note(Seen& seen, std::uint32_t node, const std::uint64_t* state) {
+    if (!doer_[node]) return;
+    std::size_t k = 0;
+    const auto& layers = layers_[doer_[node].value];
+    while (k < layers.size() && !explore::get(state, layers[k].worn)) ++k;
+    seen[node] |= std::uint64_t(1) << k;
+  }
+
+  void add(std::uint64_t seen, std::uint32_t node, std::set<model::ItemId>& out) const {
+    const auto& layers = layers_[doer_[node].value];
+    for (std::size_t k = 0; k <= layers.size(); ++k)
+      if (seen >> k & 1) out.insert(k < layers.size() ? layers[k].item : model::ItemId());
+  }
+
+  const graph::Graph& graph_;
+  const explore::Packed& packed_;
+  std::vector<std::vector<Layer>> layers_;  ///< by role
+  std::vector<model::RoleId> doer_;         ///< by node
+  Seen before_, after_;
+};
 
 void note_arms(const Prepared& w, const explore::Result& result, VariantResult& out) {
   const graph::Graph& graph = w.graph;
@@ -165,7 +201,9 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
               w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}};
-  note_hands(protocol, prepared, w.result, out.walk);
+  HandReader hands(protocol, prepared);
+  hands.read(w.result);
+  hands.write(out.walk);
   note_arms(prepared, w.result, out);
   for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
   for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));

@@ -71,6 +71,10 @@ bool is_own_event(Event::What what) {
 
 }  // namespace
 
+bool may_match(const Event& e, Event::What moment) {
+  return e.what == Event::What::does_line ? is_own_event(moment) : listens_to(e.what) == moment;
+}
+
 Binds binds(const model::Rule& rule) {
   Binds out;
   for (const auto* events : {&rule.trigger, &rule.require, &rule.then, &rule.since, &rule.before}) look_into(events->events, out);

@@ -15,6 +15,9 @@ struct Binding {
 struct Binds { bool person = false, item = false; };
 Binds binds(const model::Rule& rule);
 
+/// Whether a moment of this kind can be the event at all, by its kind alone.
+bool may_match(const model::Event& event, model::Event::What moment);
+
 class Matcher {
  public:
   Matcher(const model::Protocol& protocol, effects::World& world) : protocol_(protocol), world_(world) {}

@@ -23,6 +23,7 @@ struct Monitor {
   Binding binding;
   std::vector<FieldId> memory;  ///< before_each: one per required event; after_each: one per required event, or one stage; right_after: one
   bool tested = false;          ///< some moment can put it to the test
+  std::uint64_t hears = 0;      ///< bit w: moments of that kind may matter to it
 };
 
 class Weaver {
@@ -62,8 +63,20 @@ class Weaver {
     for (const Binding& b : matcher_.bindings(rule)) {
       Monitor m{id, b, {}, false};
       for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, at_start));
+      m.hears = heard_by(rule);
       monitors_.push_back(std::move(m));
     }
+  }
+
+  // Most moments matter to few rules; the others need not be asked what they make of them.
+  static std::uint64_t heard_by(const model::Rule& rule) {
+    if (rule.pattern == Pattern::right_after_each) return ~std::uint64_t(0);  // whatever comes next matters
+    std::uint64_t out = rule.pattern == Pattern::at_ending ? std::uint64_t(1) << static_cast<unsigned>(Event::What::ending) : 0;
+    for (const model::Events* events : {&rule.trigger, &rule.require, &rule.then, &rule.since, &rule.before})
+      for (const Event& e : events->events)
+        for (unsigned w = 0; w <= static_cast<unsigned>(Event::What::any_ending); ++w)
+          if (may_match(e, static_cast<Event::What>(w))) out |= std::uint64_t(1) << w;
+    return out;
   }
 
   void weave_edge(const std::vector<Op>& before, effects::Edge& edge, graph::NodeId node) {
@@ -76,9 +89,10 @@ class Weaver {
     for (std::uint32_t i = first; i < first + count; ++i) {
       const Op op = before[i];
       if (op.kind != OpKind::moment) { system_.ops.push_back(op); continue; }
-      const Moment moment = system_.moments[op.value];
+      const Moment& moment = system_.moments[op.value];
       const Formula when = guards_.formula(op.guard);
-      for (std::uint32_t m = 0; m < monitors_.size(); ++m) at_moment(monitors_[m], m, moment, when);
+      for (std::uint32_t m = 0; m < monitors_.size(); ++m)
+        if (monitors_[m].hears >> static_cast<unsigned>(moment.what) & 1) at_moment(monitors_[m], m, moment, when);
     }
     if (new_line) end_line();
     for (const auto& [told, now] : to_tell_) emit(OpKind::set, told, 1, Formula::is(now, 1));
