@@ -64,8 +64,12 @@ void report_unreached(const model::Protocol& protocol, const std::vector<Variant
   for (const model::Block& b : protocol.blocks)
     for (const model::Statement& s : b.statements)
       for (const auto& arm : s.arms) spans[{arm.span.file.value, arm.span.begin}] = arm.span;
+  // A question that is wrong in itself takes no branch either; that is told with it.
+  std::set<std::pair<std::uint32_t, std::uint32_t>> wrong;
+  for (const Diagnostic& d : sink)
+    if (d.severity == Severity::error) wrong.insert(key_of(d.at));
   for (const auto& arm : arms)
-    if (!taken.count(arm)) sink.push_back({.code = Code::F602, .severity = Severity::warning, .at = spans[arm]});
+    if (!taken.count(arm) && !wrong.count(arm)) sink.push_back({.code = Code::F602, .severity = Severity::warning, .at = spans[arm]});
 }
 
 void report_untested(const model::Protocol& protocol, const std::vector<VariantResult>& results, Verdict& verdict, diagnostics::Sink& sink) {
@@ -115,7 +119,8 @@ Verdict check(const model::Protocol& protocol, const Options& options, diagnosti
     verdict.complete = false;
     sink.push_back({.code = Code::F801, .severity = Severity::error, .at = protocol.document.span, .args = {r.walk.name}});
   }
-  if (options.interruptions && !options.only_variant) report_unreached(protocol, results, sink);
+  // What was not walked may lie behind the place where the walk gave up.
+  if (options.interruptions && !options.only_variant && verdict.complete) report_unreached(protocol, results, sink);
   report_untested(protocol, results, verdict, sink);
   state_assumptions(protocol, options, verdict);
   return verdict;
