@@ -99,6 +99,12 @@ Control control_block(const PaperSource& source, const std::string& kind) {
 }
 
 wording::Setting setting_of(const PaperSource& source, const Entry& entry) {
+  // The layers are those of whoever does the line; of somebody else's hands that are looked at they say nothing.
+  const model::Line& line = source.protocol[entry.line];
+  const bool of_others = std::any_of(line.things.begin(), line.things.end(), [&](const model::Thing& t) {
+    return t.what == model::Thing::What::hands && t.of && t.of != line.who;
+  });
+  if (of_others) return {{}, entry.named};
   return {layers_at(source, source.facts.hands_before, entry.line), entry.named};
 }
 

@@ -1,6 +1,8 @@
 // The observer's script: say, hear, look for, if not, under the same numbers as the card.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "emit/card/card.hpp"
 #include "emit/script/script.hpp"
 #include "model/variants.hpp"
@@ -43,6 +45,24 @@ TEST_CASE("script: the reader's own look goes where her eyes go") {
   CHECK(p.row("1").look_for == "Soil or a tear on the outer gloves. Fingertips and webs.");
   CHECK(p.row("1").hear.empty());
   CHECK(p.row("6").say == "Hold still. I look at the inner gloves for soil or a tear.");
+}
+
+TEST_CASE("script: what the reader wears on her own hands is not said of the hands that she looks at") {
+  test::PaperProtocol made;
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  const model::LineId look = course.lines_at.at("6").front();
+  model::Line& line = made.protocol.lines[look.value];
+  REQUIRE(line.who != made.protocol.acts);
+  line.things = {{}};
+  line.things.front().what = model::Thing::What::hands;
+  line.things.front().of = made.protocol.acts;
+  WalkFacts facts;
+  facts.hands_before[look] = {made.outer};
+  const Sheet sheet = observers_script(made.protocol, variant, course, facts);
+  const auto row = std::find_if(sheet.blocks.begin(), sheet.blocks.end(), [](const Block& b) { return label_of(b) == "6"; });
+  REQUIRE(row != sheet.blocks.end());
+  CHECK(std::get<SayRow>(*row).say == "Hold still. I look at your hands for soil or a tear.");
 }
 
 TEST_CASE("script: the clock, the critical reason, the note and the reason stand with their step") {
