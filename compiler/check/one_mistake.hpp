@@ -20,7 +20,7 @@
 //
 // A finding joins an error only if it shares one of these with the error itself; chains are not followed, so that two
 // slips with one symptom in common stay two errors. What the grouping does with two mistakes at once is measured by
-// `tests/mutations` (every pair of a fixed choice has to show both).
+// `tests/mutations`, which makes pairs of mistakes and demands that both show.
 
 #include <set>
 #include <utility>

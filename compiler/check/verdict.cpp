@@ -72,12 +72,22 @@ void report_unreached(const model::Protocol& protocol, const std::vector<Variant
     if (!taken.count(arm) && !wrong.count(arm)) sink.push_back({.code = Code::F602, .severity = Severity::warning, .at = spans[arm]});
 }
 
+// Rules that no run puts to the test, counted by pack: one imported whole may well hold some that are about other outfits.
 void report_untested(const model::Protocol& protocol, const std::vector<VariantResult>& results, Verdict& verdict, diagnostics::Sink& sink) {
+  std::map<std::uint32_t, std::vector<const model::Rule*>> by_pack;  // by file
   for (std::uint32_t r = 0; r < protocol.rules.size(); ++r) {
-    const bool untested = std::all_of(results.begin(), results.end(), [&](const VariantResult& v) { return v.rules_untested.count(r) != 0; });
-    if (!untested) { verdict.rules_tested.insert(protocol.rules[r].number); continue; }
     const model::Rule& rule = protocol.rules[r];
-    sink.push_back({.code = Code::R201, .severity = Severity::note, .at = rule.span, .args = {rule.number, rule.name}});
+    const bool untested = std::all_of(results.begin(), results.end(), [&](const VariantResult& v) { return v.rules_untested.count(r) != 0; });
+    if (untested) by_pack[rule.span.file.value].push_back(&rule);
+    else verdict.rules_tested.insert(rule.number);
+  }
+  for (const auto& [file, rules] : by_pack) {
+    std::string numbers;
+    for (const model::Rule* rule : rules) numbers += (numbers.empty() ? "" : ", ") + rule->number;
+    const bool one = rules.size() == 1;
+    const std::string which = one ? numbers : fmt::format("{} rules of this pack", rules.size());
+    const std::string name = one ? ": " + rules.front()->name : "";
+    sink.push_back({.code = Code::R201, .severity = Severity::note, .at = rules.front()->span, .args = {which, name, numbers}});
   }
 }
 
