@@ -80,6 +80,8 @@ std::string line_in_words(const model::Protocol& p, const model::Variant& varian
                             : fmt::format("{} touches {}", who, things);
     case VerbKind::move: return fmt::format("{} goes to the {}", who, p[line.zone].name);
     case VerbKind::wait: return fmt::format("{} waits", who);
+    case VerbKind::start_timer: return fmt::format("{} starts the timer {}", who, p[line.timer].name);
+    case VerbKind::stop_timer: return fmt::format("{} stops the timer {}", who, p[line.timer].name);
   }
   return {};
 }

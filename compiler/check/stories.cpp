@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "model/variants.hpp"
+#include "wording/step_text.hpp"
 #include "wording/story.hpp"
 
 namespace stepward::check {
@@ -67,6 +68,7 @@ class Teller {
 
   void tell_step(const explore::StoryStep& step) {
     std::vector<std::string> clauses = clauses_of(step);
+    if (step.seconds) clauses.insert(clauses.begin(), (step.at_most ? "at most " : "at least ") + wording::duration_phrase({step.seconds}));
     std::string card;
     const std::string event = event_of(step, card);
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "check/clocks.hpp"
 #include "check/stories.hpp"
 #include "graph/from_model.hpp"
 #include "model/variants.hpp"
@@ -83,6 +84,7 @@ class HandReader {
         if (m.what == effects::FieldMeaning::What::worn && m.bearer == b) layers_[b.person.value].push_back({w.packed.fields[i], b.item});
       }
     for (const graph::Node& node : graph_.nodes) doer_.push_back(node.line ? protocol[node.line].who : model::RoleId());
+    for (const effects::Edge& e : w.system.edges) by_.push_back(e.by.value);
     before_.resize(graph_.nodes.size());
     after_.resize(graph_.nodes.size());
   }
@@ -90,9 +92,11 @@ class HandReader {
   void read(const explore::Result& result) {
     for (std::uint32_t s = 0; s < result.size(); ++s) {
       const std::uint64_t* state = result.state(s);
-      note(before_, explore::get(state, packed_.node), state);
+      const std::uint32_t at = explore::get(state, packed_.node);
+      note(before_, at, state);
+      for (graph::NodeId beside : graph_.nodes[at].instead) note(before_, beside.value, state);
       if (result.via[s] == UINT32_MAX || result.via[s] >= packed_.first_strike) continue;
-      note(after_, explore::get(result.state(result.parent[s]), packed_.node), state);
+      note(after_, by_[result.via[s]], state);
     }
   }
 
@@ -129,6 +133,7 @@ class HandReader {
   const explore::Packed& packed_;
   std::vector<std::vector<Layer>> layers_;  ///< by role
   std::vector<model::RoleId> doer_;         ///< by node
+  std::vector<std::uint32_t> by_;           ///< by edge: the node whose line it is
   Seen before_, after_;
 };
 
@@ -162,9 +167,24 @@ class FindingWriter {
   /// `first_hand`: the reports that some run comes to without an error before it.
   FindingWriter(const model::Protocol& protocol, const Prepared& prepared, const Walked& walked, HoldBack hold_back, std::set<std::uint32_t> first_hand)
       : protocol_(protocol), prepared_(prepared), walked_(walked), first_hand_(std::move(first_hand)),
-        // Only errors are told as stories, so a walk without one need not be lowered again for them.
-        course_(hold_back == HoldBack::yes ? graph::number_steps(protocol, prepared.variant) : graph::Course{}),
-        whole_(hold_back == HoldBack::yes ? as_lowered(protocol, prepared.graph, hold_back) : effects::System{}) {}
+        timed_(time_findings(protocol, prepared, walked.result)) {
+    // Only errors are told as stories, so a walk without one need not be lowered again for them.
+    if (hold_back == HoldBack::no && std::none_of(timed_.begin(), timed_.end(), [](const TimeFinding& t) { return t.run.has_value(); })) return;
+    course_ = graph::number_steps(protocol, prepared.variant);
+    whole_ = as_lowered(protocol, prepared.graph, hold_back);
+  }
+
+  /// What is broken or left open of bounds on time.
+  std::vector<Sighting> sightings_of_time() const {
+    std::vector<Sighting> out;
+    const auto times = line_times(protocol_, prepared_.graph);
+    for (const TimeFinding& t : timed_) {
+      Sighting s{t.report, t.at, t.steps, false, t.args, {}, {}, {}};
+      if (t.run) tell(s, clock_story(prepared_.system, prepared_.packed, times, *t.run), t.report);
+      out.push_back(std::move(s));
+    }
+    return out;
+  }
 
   Sighting sighting(const explore::Found& f) const {
     const effects::Report& r = report_of(prepared_, f);
@@ -193,6 +213,7 @@ class FindingWriter {
   const Prepared& prepared_;
   const Walked& walked_;
   std::set<std::uint32_t> first_hand_;
+  std::vector<TimeFinding> timed_;
   graph::Course course_;
   effects::System whole_;
 };
@@ -207,6 +228,7 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   note_arms(prepared, w.result, out);
   for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
   for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));
+  for (Sighting& s : writer.sightings_of_time()) out.sightings.push_back(std::move(s));
   return out;
 }
 
@@ -232,9 +254,12 @@ PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& vari
   for (const explore::Found& f : result.found) {
     const effects::Report& r = report_of(prepared, f);
     std::string about = r.rule ? protocol[r.rule].number : r.has_thing ? wording::bearer_name(protocol, r.thing)
-                        : r.decision ? protocol[r.decision].name : "";
+                        : r.decision ? protocol[r.decision].name
+                        : r.timer ? protocol[r.timer].name : "";
     out.findings.push_back({r.code, r.line, std::move(about), f.steps});
   }
+  for (const TimeFinding& t : time_findings(protocol, prepared, result))
+    out.findings.push_back({t.report.code, t.report.line, t.report.rule ? protocol[t.report.rule].number : protocol[t.report.timer].name, t.steps});
   return out;
 }
 

@@ -46,6 +46,7 @@ const char* word_for(FieldMeaning::What what) {
     case FieldMeaning::What::answer: return "answer";
     case FieldMeaning::What::struck: return "struck";
     case FieldMeaning::What::loop: return "loop";
+    case FieldMeaning::What::running: return "timer";
     case FieldMeaning::What::monitor: return "rule memory";
     case FieldMeaning::What::told: return "told";
     case FieldMeaning::What::scratch: return "scratch";
@@ -107,6 +108,7 @@ class Writer {
       case OpKind::copy: return fmt::format("copy {} := {}{}", name(op.a), name(op.b), when);
       case OpKind::report: return fmt::format("report {}{}", diagnostics::code_name(system_.reports[op.value].code), when);
       case OpKind::moment: return fmt::format("moment{}", when);
+      case OpKind::mark: return fmt::format("clock {}{}", system_.marks[op.value].timing, when);
     }
     return "";
   }

@@ -62,6 +62,10 @@ void put_block(const model::Protocol& protocol, model::BlockId id, std::size_t d
         text += fmt::format("{}do {}\n", margin, protocol[statement.routine].name);
         put_block(protocol, statement.block, depth + 1, text);
         break;
+      case model::Statement::What::together:
+        text += margin + "together\n";
+        put_block(protocol, statement.block, depth + 1, text);
+        break;
       case model::Statement::What::finish: text += fmt::format("{}finish as {}\n", margin, protocol[statement.ending].name); break;
       case model::Statement::What::resume: text += margin + "resume\n"; break;
     }

@@ -192,6 +192,12 @@ class Crossing {
       program_.report(at_ending(about(Code::P602, body)), Formula::is(f, 1) & world_.unclean(world_.level({body, 0})) & nothing_declared);
     }
     for (RoleId p : world_.people()) still_worn(ending, p);
+    for (std::size_t t = 0; t < world_.protocol().timers.size(); ++t) {
+      Report r = at_ending({});
+      r.code = Code::T803;
+      r.timer = model::TimerId(t);
+      program_.report(r, Formula::is(world_.running(model::TimerId(t)), 1));
+    }
     for (const model::Ending::Where& w : ending.where) {
       Report r = at_ending({});
       r.code = Code::P702;

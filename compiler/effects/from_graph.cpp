@@ -40,6 +40,7 @@ class GraphLowering {
     expose_at_start(lowered_.world);
     program_.cause({});
     lowered_.system.start = graph_.start;
+    bound_timers();
     lowered_.system.interruptions = static_cast<std::uint32_t>(graph_.handler_start.size());
     for (std::uint32_t n = 0; n < graph_.nodes.size(); ++n) lower_node(graph::NodeId(n));
     for (const auto& leads_to : graph_.strikes_lead_to)
@@ -55,22 +56,41 @@ class GraphLowering {
   void lower_node(graph::NodeId id) {
     const graph::Node& node = graph_[id];
     std::vector<Edge> edges;
-    if (graph::is_standing(node.kind)) edges = LineWriter(program_).edges_of(id);
-    else edges = crossing(program_, id);
+    if (!node.stands_beside) edges = edges_from(id);
+    for (graph::NodeId beside : node.instead)
+      for (Edge& e : edges_from(beside)) edges.push_back(std::move(e));
     Edges place;
     place.first = static_cast<std::uint32_t>(lowered_.system.edges.size());
     place.count = static_cast<std::uint32_t>(edges.size());
     place.context = node.context;
     place.first_strike = node.context * lowered_.system.interruptions;
-    place.strike_count = graph::is_standing(node.kind) ? lowered_.system.interruptions : 0;
-    place.may_be_struck = graph::is_standing(node.kind);
-    place.struck_returns_to = node.kind == graph::NodeKind::contact_end ? wetting_of(id) : id;
+    place.strike_count = graph::is_standing(node) ? lowered_.system.interruptions : 0;
+    place.may_be_struck = graph::is_standing(node);
+    place.struck_returns_to = node.struck_returns_to ? node.struck_returns_to : id;
     for (Edge& e : edges) lowered_.system.edges.push_back(std::move(e));
     lowered_.system.nodes.push_back(place);
   }
 
-  // The wetting is laid out right after the end of its contact time.
-  graph::NodeId wetting_of(graph::NodeId contact_end) const { return graph::NodeId(contact_end.value + 1); }
+  // Every line that starts a timer and says how long it is to run has a clock of its own.
+  void bound_timers() {
+    std::vector<model::LineId> seen;
+    for (const graph::Node& node : graph_.nodes) {
+      if (!node.line || std::find(seen.begin(), seen.end(), node.line) != seen.end()) continue;
+      seen.push_back(node.line);
+      const model::Line& line = lowered_.world.protocol()[node.line];
+      if (line.verb != model::VerbKind::start_timer) continue;
+      if (line.at_least) lowered_.system.timings.push_back({false, line.at_least->seconds, {}, node.line});
+      if (line.at_most) lowered_.system.timings.push_back({true, line.at_most->seconds, {}, node.line});
+    }
+  }
+
+  std::vector<Edge> edges_from(graph::NodeId id) {
+    const graph::Node& node = graph_[id];
+    const bool is_line = node.kind == graph::NodeKind::line || node.kind == graph::NodeKind::contact_end;
+    std::vector<Edge> edges = is_line ? LineWriter(program_).edges_of(id) : crossing(program_, id);
+    for (Edge& e : edges) e.by = id;
+    return edges;
+  }
 
   Lowered lowered_;
   const graph::Graph& graph_;

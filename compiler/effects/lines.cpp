@@ -55,6 +55,8 @@ std::vector<Edge> LineWriter::single(graph::NodeId node, const model::Line& line
       case V::record:
       case V::report:
       case V::call: say_only(line); break;
+      case V::start_timer:
+      case V::stop_timer: run_timer(line); break;
       case V::inspect:
       case V::decide: break;
     }
@@ -296,7 +298,9 @@ void LineWriter::leave(const model::Line& line, const std::vector<Piece>& set) {
     for (FieldId f : world_.fields_about(b)) {
       using M = FieldMeaning::What;
       const M what = world_.fields()[f.value].meaning.what;
-      const std::uint32_t rest = what == M::level || what == M::worst ? kClean : 0;
+      const std::uint32_t rest = what == M::level   ? world_.new_level(p.item, world_.fields()[f.value].meaning.part)
+                                 : what == M::worst ? kClean
+                                                    : 0;
       if (what == M::known) program_.set(f, is_ended, p.there & world_.negate(Formula::is(f, never_looked)), why);
       else if (what == M::owed && !removal_answers(protocol_[world_.fields()[f.value].meaning.finding])) continue;
       else if (what != M::worn) program_.set(f, rest, p.there, why);
@@ -395,9 +399,9 @@ void LineWriter::go_on(const model::Line& line, const Piece& p) {
   const FieldId was_in_hand = world_.scratch();
   program_.lift(was_in_hand, world_.in_hand(p.item), Formula::always());
   for (std::uint8_t part = 0; part < world_.parts_of(b); ++part) {
-    program_.set(world_.level({b, part}), kClean, Formula::is(was_in_hand, 0), why);
+    program_.set(world_.level({b, part}), world_.new_level(p.item, part), Formula::is(was_in_hand, 0), why);
     program_.copy(world_.level({b, part}), world_.level({fresh, part}), Formula::is(was_in_hand, 1), why);
-    program_.set(world_.level({fresh, part}), kClean, Formula::always(), {});
+    program_.set(world_.level({fresh, part}), world_.new_level(p.item, part), Formula::always(), {});
   }
   program_.set(world_.in_hand(p.item), 0, Formula::always(), why);
   for (FieldId f : world_.fields_about(b)) {
@@ -475,7 +479,10 @@ void LineWriter::contact_end(const model::Line& line) {
         program_.report(about(Code::P502, c.bearer), soiled);
         done = done & world_.negate(soiled);
         const Cause why{Cause::What::disinfected, c.bearer, c.part, c.bearer, r.surface.part};
-        program_.set(level, kClean, r.when & Formula::is(level, kSuspect), why);
+        if (protocol_[line.agent].leaves_sterile)
+          program_.set(level, kSterile, r.when & Formula::test(level, (1u << kClean) | (1u << kSuspect)), why);
+        else
+          program_.set(level, kClean, r.when & Formula::is(level, kSuspect), why);
         if (c.bearer.what == Bearer::What::site) program_.set(world_.reached(c.bearer), 0, r.when & world_.negate(soiled), why);
       }
       if (program_.holds_back()) program_.set(world_.told(c.bearer), 0, c.when & done, {});
@@ -608,7 +615,7 @@ void LineWriter::fresh_copy(ItemId item, bool unless_in_hand) {
   const Formula now = unless_in_hand ? Formula::is(world_.in_hand(item), 0) : Formula::always();
   const FieldId anew = world_.scratch();
   program_.set(anew, 1, now, {});
-  for (std::uint8_t part = 0; part < world_.parts_of(fresh); ++part) program_.set(world_.level({fresh, part}), kClean, Formula::is(anew, 1), {});
+  for (std::uint8_t part = 0; part < world_.parts_of(fresh); ++part) program_.set(world_.level({fresh, part}), world_.new_level(item, part), Formula::is(anew, 1), {});
   const Formula not_worn = world_.negate(world_.is_worn(protocol_.acts, item)) & Formula::is(anew, 1);
   for (FieldId f : world_.fields_about(own)) {
     const auto what = world_.fields()[f.value].meaning.what;
@@ -748,6 +755,24 @@ void LineWriter::say_only(const model::Line& line) {
   } else {
     both(What::calls);
   }
+}
+
+// A timer that runs twice, or is stopped without having run, tells nobody how long something took.
+void LineWriter::run_timer(const model::Line& line) {
+  const bool starts = line.verb == model::VerbKind::start_timer;
+  const FieldId running = world_.running(line.timer);
+  Report r;
+  r.code = starts ? Code::T802 : Code::T801;
+  r.severity = diagnostics::default_severity(r.code);
+  r.timer = line.timer;
+  program_.report(r, Formula::is(running, starts ? 1 : 0));
+  Moment m = event(starts ? What::timer_starts : What::timer_stops, line, {});
+  m.timer = line.timer;
+  program_.moment(m, Formula::always());
+  program_.set(running, starts ? 1 : 0, Formula::always(), {Cause::What::counted, {}, 0xFF, {}, 0xFF});
+  program_.mark_timer(line, starts);
+  m.asked = false;
+  program_.moment(m, Formula::always());
 }
 
 std::vector<Edge> LineWriter::decide(graph::NodeId node, const model::Line& line) {

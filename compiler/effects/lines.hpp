@@ -29,6 +29,7 @@ class LineWriter {
   void move(const model::Line& line);
   void wait(const model::Line& line);
   void say_only(const model::Line& line);
+  void run_timer(const model::Line& line);
 
   // Pieces of lines
   struct Piece { model::ItemId item; Formula there; };  ///< an item of a set, and when it is worn

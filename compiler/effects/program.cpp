@@ -66,6 +66,16 @@ void Program::moment(Moment m, const Formula& when) {
   system_.ops.push_back({OpKind::moment, guard(when), {}, {}, static_cast<std::uint32_t>(system_.moments.size() - 1), 0});
 }
 
+void Program::mark_timer(const model::Line& line, bool starts) {
+  for (std::uint32_t t = 0; t < system_.timings.size(); ++t) {
+    const Timing& timing = system_.timings[t];
+    if (starts ? timing.timer_line != line_ : world_.protocol()[timing.timer_line].timer != line.timer) continue;
+    // An at-least bound is broken as soon as the timer is about to be stopped.
+    system_.marks.push_back({starts ? Mark::What::begins : Mark::What::ends, t, !starts && !timing.at_most, line_, node_});
+    system_.ops.push_back({OpKind::mark, guard(Formula::always()), {}, {}, static_cast<std::uint32_t>(system_.marks.size() - 1), 0});
+  }
+}
+
 void Program::report(Report r, const Formula& when, const std::vector<Bearer>& held_with) {
   Formula said = when;
   std::vector<FieldId> told;
@@ -113,7 +123,7 @@ bool Program::protected_clean(const Bearer& b) const {
 void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const SurfaceAt& s, const Formula& when) {
   const Bearer& thing = s.bearer;
   const FieldId level = world_.level(s);
-  const Formula hand_unclean = world_.unclean(hand.level), thing_clean = world_.not_unclean(level);
+  const Formula hand_unclean = world_.unclean(hand.level), thing_clean = Formula::is(level, kClean);
   const auto once = [&](Code code, const Formula& holds, const std::vector<Bearer>& with) {
     auto [at, fresh] = said_.try_emplace({int(code), thing, hand.layer.bearer});
     if (fresh) at->second = world_.scratch();
@@ -137,6 +147,8 @@ void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const Surfa
   if (hand.layer.bearer.what == Bearer::What::site) once(Code::P102, when & world_.unclean(level), {hand.layer.bearer});
   if (!mucous && protected_clean(thing)) once(Code::P103, when & hand_unclean & thing_clean, {hand.layer.bearer});
   if (!mucous && !protected_clean(thing) && (of_another || fixture)) once(Code::P106, first & hand_unclean & thing_clean, {hand.layer.bearer});
+  if (world_.knows_sterile())
+    once(Code::P107, when & world_.sterile(level) & world_.negate(world_.sterile(hand.level)), {hand.layer.bearer});
   set(met->second, 1, when, {});
 }
 
@@ -189,16 +201,19 @@ void Program::rub(const SurfaceAt& a, const SurfaceAt& b, const Formula& when, C
 void Program::reach_from(FieldId dirt, const Bearer& from, const SurfaceAt& s, const Formula& when, Cause::What why, bool is_harm) {
   const FieldId level = world_.level(s);
   const Formula rises = when & world_.unclean(dirt) & world_.not_unclean(level);
-  if (is_harm && protected_clean(s.bearer)) {
-    auto [at, fresh] = said_.try_emplace({int(Code::P103), s.bearer, Bearer{}});
+  const auto harm = [&](Code code, const Formula& holds) {
+    auto [at, fresh] = said_.try_emplace({int(code), s.bearer, Bearer{}});
     if (fresh) at->second = world_.scratch();
-    Report r = about(Code::P103, s.bearer);
+    Report r = about(code, s.bearer);
     r.other = from;
     r.has_other = true;
     r.person = s.bearer.person;
-    report(r, rises & Formula::is(at->second, 0), {from});
-    set(at->second, 1, rises, {});
-  }
+    report(r, holds & Formula::is(at->second, 0), {from});
+    set(at->second, 1, holds, {});
+  };
+  if (is_harm && protected_clean(s.bearer)) harm(Code::P103, when & world_.unclean(dirt) & Formula::is(level, kClean));
+  if (is_harm && world_.knows_sterile())
+    harm(Code::P107, when & world_.negate(world_.sterile(dirt)) & world_.sterile(level));
   spread_told(from, s.bearer, rises);
   before_rise(s, rises);
   lift_suspect(level, dirt, when, {why, from, 0xFF, s.bearer, s.part});

@@ -40,6 +40,8 @@ class Program {
   void lift_suspect(FieldId a, FieldId b, const Formula& when, const Cause& why);
   void copy(FieldId a, FieldId b, const Formula& when, const Cause& why);
   void moment(Moment m, const Formula& when);
+  /// Begins or ends the clocks of a timer's bounds at the line that starts or stops it.
+  void mark_timer(const model::Line& line, bool starts);
 
   /// A report about one thing. `held_with`: the hand or item whose dirt it speaks of; all are told once said.
   void report(Report r, const Formula& when, const std::vector<Bearer>& held_with = {});

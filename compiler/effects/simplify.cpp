@@ -30,7 +30,8 @@ std::uint32_t value_after(const Op& op, std::uint32_t a, std::uint32_t b) {
     case OpKind::lift_suspect: return lifted(a, at_most_suspect(b));
     case OpKind::copy: return b;
     case OpKind::report:
-    case OpKind::moment: break;
+    case OpKind::moment:
+    case OpKind::mark: break;
   }
   return a;
 }

@@ -58,20 +58,20 @@ struct Bearer {
 struct FieldMeaning {
   enum class What : std::uint8_t {
     level, worn, in_hand, order, known, owed, reached, unlooked, worst, wet, zone, declared, recorded, answer, struck,
-    loop, monitor, told, scratch
+    loop, running, monitor, told, scratch
   } what = What::scratch;
   Bearer bearer;                 ///< level, worn, known, owed, reached, unlooked, worst, wet, told; order: the lower of the pair by id
   std::uint8_t part = 0xFF;      ///< level, wet; known: 0xFF for the whole thing
   model::ItemId other;           ///< order
   model::FindingId finding;      ///< known, owed
-  std::uint32_t index = 0;       ///< mark, record, decision, interruption, loop, rule
+  std::uint32_t index = 0;       ///< mark, record, decision, interruption, loop, timer, rule
   std::uint32_t binding = 0;     ///< monitor: which memory of the rule
   friend bool operator==(const FieldMeaning&, const FieldMeaning&) = default;
 };
 
 /// Values of `known`.
 enum Known : std::uint32_t { never_looked = 0, is_found = 1, is_not_found = 2, is_ended = 3 };
-constexpr std::uint32_t kClean = 1, kSuspect = 2, kSoiled = 3;
+constexpr std::uint32_t kSterile = 0, kClean = 1, kSuspect = 2, kSoiled = 3;
 
 struct Field {
   FieldMeaning meaning;
@@ -89,21 +89,22 @@ enum class OpKind : std::uint8_t {
   set,           ///< a := value
   raise,         ///< a := max(a, value)
   lift,          ///< a := max(a, b)
-  lift_suspect,  ///< a := max(a, min(b, suspect))
+  lift_suspect,  ///< a := max(a, min(b, suspect)); of sterile and clean the result is clean
   copy,          ///< a := b
   report,        ///< something is found; changes nothing
   moment,        ///< a rule event; replaced by the rules, changes nothing
+  mark,          ///< a clock begins or ends here; changes nothing
 };
 
 /// Whether an operation writes its first field.
-constexpr bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment; }
+constexpr bool writes(OpKind kind) { return kind != OpKind::report && kind != OpKind::moment && kind != OpKind::mark; }
 constexpr bool reads_second(OpKind kind) { return kind == OpKind::lift || kind == OpKind::lift_suspect || kind == OpKind::copy; }
 
 struct Op {
   OpKind kind = OpKind::set;
   GuardId guard;
   FieldId a, b;
-  std::uint32_t value = 0;       ///< set, raise: the value; report: ReportId; moment: MomentId
+  std::uint32_t value = 0;       ///< set, raise: the value; report: ReportId; moment: MomentId; mark: an index into `marks`
   std::uint32_t cause = 0;       ///< index into `causes`: why, for stories
 };
 
@@ -135,6 +136,7 @@ struct Report {
   model::EndingId ending;
   model::ZoneId zone;
   model::KindId kind;            ///< what is missing at a place
+  model::TimerId timer;
   std::uint32_t skipped_arm = 0; ///< F601: the arm that held as well
 };
 
@@ -153,7 +155,27 @@ struct Moment {
   model::ZoneId zone;
   model::DecisionId decision; std::uint32_t answer = 0;
   model::MarkId mark; model::RecordId record; model::RecipientId recipient; model::InterruptionId interruption; model::EndingId ending;
+  model::TimerId timer;
   model::LineId line;
+};
+
+/// A bound on the time between two moments: a rule of pattern 7 or 9 under one binding, or a timer of one line. Time is no
+/// part of a state; what can be said of it is worked out on the finished walk (explore/clock.hpp).
+struct Timing {
+  bool at_most = true;           ///< else: at least
+  std::uint32_t seconds = 0;
+  model::RuleId rule;            ///< or
+  model::LineId timer_line;      ///< the line that starts the timer
+  bool from_the_start = false;   ///< the clock also begins with the run
+};
+
+/// Where the clock of a timing begins or ends.
+struct Mark {
+  enum class What : std::uint8_t { begins, ends, runs_out } what = What::begins;  ///< runs_out: a run ends normally without it
+  std::uint32_t timing = 0;
+  bool before_its_line = false;  ///< the time that the line takes has not passed yet
+  model::LineId line;            ///< none at an ending or a strike
+  graph::NodeId node;            ///< none at a strike
 };
 
 /// What a person at the bedside would say to tell this edge from its sisters.
@@ -167,6 +189,7 @@ struct EdgeLabel {
 struct Edge {
   GuardId guard;
   std::uint32_t first_op = 0, op_count = 0;
+  graph::NodeId by;              ///< the node whose line or crossing it is: where a run stands, or one beside it; none: a strike
   graph::NodeId target;          ///< none: back to where the interruption struck, or the run is over
   model::InterruptionId goes_back;  ///< resume: whose place to return to
   bool ends = false;
@@ -203,6 +226,8 @@ struct System {
   std::vector<Report> reports;
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none
+  std::vector<Timing> timings;
+  std::vector<Mark> marks;
   graph::NodeId start;
   Asked asked;                   ///< empty: nothing is forgotten
 };

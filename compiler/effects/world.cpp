@@ -18,6 +18,10 @@ bool contains(const std::vector<ItemId>& list, ItemId i) { return std::find(list
 World::World(const model::Protocol& protocol, const graph::Graph& graph) : protocol_(protocol), graph_(graph) {
   for (std::size_t i = 0; i < protocol.sites.size(); ++i)
     if (protocol.sites[i].is_hands) hand_site_ = model::SiteId(i);
+  const auto sterile = [](const auto& list, auto is) { return std::any_of(list.begin(), list.end(), is); };
+  knows_sterile_ = sterile(protocol.items, [](const model::Item& i) { return i.begins_sterile; }) ||
+                   sterile(protocol.spots, [](const model::Spot& s) { return s.begins == model::Level::sterile; }) ||
+                   sterile(protocol.agents, [](const model::Agent& a) { return a.leaves_sterile; });
   collect_wardrobes();
   collect_looks();
   collect_wettings();
@@ -35,9 +39,16 @@ FieldId World::field(const FieldMeaning& m, std::uint32_t maximum, std::uint32_t
   return at->second;
 }
 
+// What is folded inwards is touched when it is put on, sterile or not.
+std::uint32_t World::new_level(ItemId i, std::uint8_t part) const {
+  const model::Item& item = protocol_[i];
+  return item.begins_sterile && item.surfaces[part].reach != model::Reach::inside ? kSterile : kClean;
+}
+
 FieldId World::level(const SurfaceAt& s) {
   std::uint32_t initial = kClean;
   if (s.bearer.what == Bearer::What::spot) initial = static_cast<std::uint32_t>(protocol_[s.bearer.spot].begins);
+  if (s.bearer.item) initial = new_level(s.bearer.item, s.part);
   return field({.what = What::level, .bearer = s.bearer, .part = s.part}, kSoiled, initial);
 }
 FieldId World::worn(RoleId p, ItemId i) { return field({.what = What::worn, .bearer = worn_bearer(p, i)}, 1, 0); }
@@ -56,6 +67,7 @@ FieldId World::answer(model::DecisionId d) {
   return field({.what = What::answer, .index = d.value}, std::uint32_t(protocol_[d].answers.size()), 0);
 }
 FieldId World::struck(model::InterruptionId i) { return field({.what = What::struck, .index = i.value}, 1, 0); }
+FieldId World::running(model::TimerId t) { return field({.what = What::running, .index = t.value}, 1, 0); }
 FieldId World::loop(std::uint32_t c) { return field({.what = What::loop, .index = c}, graph_.loop_bounds[c], 0); }
 FieldId World::told(const Bearer& b) { return field({.what = What::told, .bearer = b}, 1, 0); }
 FieldId World::monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial) {

@@ -61,6 +61,7 @@ class World {
   FieldId answer(model::DecisionId d);
   FieldId struck(model::InterruptionId i);
   FieldId loop(std::uint32_t counter);
+  FieldId running(model::TimerId t);
   FieldId told(const Bearer& b);
   FieldId monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial);
   /// A field that lives within one edge; `new_edge` makes all of them free again.
@@ -105,6 +106,12 @@ class World {
   model::SiteId hand_site() const { return hand_site_; }
   bool worn_on_mucous(model::ItemId i) const;
 
+  // Sterile things
+  /// Whether anything here is ever sterile; if not, nothing need be asked about it.
+  bool knows_sterile() const { return knows_sterile_; }
+  /// The level of a new one.
+  std::uint32_t new_level(model::ItemId i, std::uint8_t part) const;
+
   // Phrases
   /// What a phrase of a line stands for, now. `fresh_too`: a fresh copy in hand counts where the item is not worn.
   std::vector<Candidate> candidates(const model::Thing& thing, model::RoleId doer, bool fresh_too);
@@ -117,6 +124,7 @@ class World {
   bool matches(const model::Target& target, const Bearer& bearer) const;
   std::optional<std::uint8_t> part_named(model::ItemId item, const std::string& name) const;
 
+  Formula sterile(FieldId level_field) const { return Formula::is(level_field, kSterile); }
   Formula unclean(FieldId level_field) const { return Formula::test(level_field, (1u << kSuspect) | (1u << kSoiled)); }
   Formula not_unclean(FieldId level_field) const { return Formula::test(level_field, (1u << 0) | (1u << kClean)); }
   Formula negate(const Formula& f) const { return f.negated(fields_); }
@@ -143,6 +151,7 @@ class World {
   std::vector<FieldId> scratch_;
   std::size_t scratch_used_ = 0, scratch_kept_ = 0;
   model::SiteId hand_site_;
+  bool knows_sterile_ = false;
 };
 
 }  // namespace stepward::effects

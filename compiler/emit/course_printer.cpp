@@ -46,6 +46,9 @@ void CoursePrinter::entry(const Entry& entry, Level level, bool last_words) {
     case Entry::What::repeat_begins:
       if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(entry), level, {}});
       break;
+    case Entry::What::together_begins:
+      if (entry.from != entry.to) blocks_.push_back(Notice{together_notice(entry), level, {}});
+      break;
     case Entry::What::repeat_asks: repeat_asks(entry, level); break;
     case Entry::What::box: {
       want_box(entry);

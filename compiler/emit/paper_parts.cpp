@@ -192,6 +192,10 @@ Text repeat_notice(const Entry& entry) {
   return {{fmt::format("Repeat steps {} to {}: {}.", entry.from, entry.to, times), false, ""}};
 }
 
+Text together_notice(const Entry& entry) {
+  return {{fmt::format("Steps {} to {}: both people at the same time. Go on when both are done.", entry.from, entry.to), false, ""}};
+}
+
 Text box_text(const PaperSource& source, const Entry& entry) {
   const graph::Box& box = source.course[entry.box];
   Text text{{"do box ", false, ""}, {box.label, true, box.label}};

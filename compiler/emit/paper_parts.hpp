@@ -57,6 +57,7 @@ Text skip_notice(const PaperSource& source, const graph::Entry& entry);
 std::string branch_name(const PaperSource& source, const graph::Entry& entry, std::size_t fork);
 
 Text repeat_notice(const graph::Entry& entry);
+Text together_notice(const graph::Entry& entry);
 Text box_text(const PaperSource& source, const graph::Entry& entry);
 ZoneBand zone_band(const model::Zone& zone);
 /// Where the person who acts begins; none if the protocol does not say.

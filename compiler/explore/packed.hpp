@@ -93,4 +93,23 @@ inline bool holds(const Packed& p, std::uint32_t guard, const std::uint64_t* w) 
   return false;
 }
 
+/// What an operation does to a state; reports, moments and marks do nothing to it.
+inline void apply(const Packed& p, const PackedOp& op, std::uint64_t* w) {
+  using effects::OpKind;
+  if (op.at_once) { w[op.a.word] = (w[op.a.word] & op.keep) | op.put; return; }
+  if (!holds(p, op.guard, w)) return;
+  switch (op.kind) {
+    case OpKind::set: put(w, op.a, op.value); break;
+    case OpKind::raise: if (get(w, op.a) < op.value) put(w, op.a, op.value); break;
+    case OpKind::lift: if (const auto b = get(w, op.b); get(w, op.a) < b) put(w, op.a, b); break;
+    case OpKind::lift_suspect:
+      if (const auto b = get(w, op.b) < effects::kSuspect ? get(w, op.b) : effects::kSuspect; get(w, op.a) < b) put(w, op.a, b);
+      break;
+    case OpKind::copy: put(w, op.a, get(w, op.b)); break;
+    case OpKind::report:
+    case OpKind::moment:
+    case OpKind::mark: break;
+  }
+}
+
 }  // namespace stepward::explore

@@ -86,7 +86,7 @@ class Replay {
 
   void apply(const effects::Op& op, effects::ReportId wanted) {
     std::vector<FieldId> read;
-    if (op.kind == OpKind::moment || !holds(op.guard, &read)) return;
+    if (op.kind == OpKind::moment || op.kind == OpKind::mark || !holds(op.guard, &read)) return;
     if (op.kind == OpKind::report) {
       if (finding_ != SIZE_MAX) return;
       if (op.value != wanted.value) { on_the_way_.push_back(effects::ReportId(op.value)); return; }
@@ -104,7 +104,8 @@ class Replay {
       case OpKind::lift_suspect: a = std::max(a, std::min(values_[op.b.value], effects::kSuspect)); break;
       case OpKind::copy: a = values_[op.b.value]; break;
       case OpKind::report:
-      case OpKind::moment: break;
+      case OpKind::moment:
+      case OpKind::mark: break;
     }
     if (a == before) return;
     if (op.b)
@@ -135,6 +136,7 @@ class Replay {
       case What::recorded:
       case What::answer:
       case What::loop:
+      case What::running:
       case What::monitor:
       case What::scratch: return true;
     }
@@ -162,6 +164,7 @@ class Replay {
       case What::answer:
       case What::struck:
       case What::loop:
+      case What::running:
       case What::told: return false;
     }
     return false;
@@ -200,9 +203,15 @@ class Replay {
       const bool answer = tells_by_answer(run[s], s < places_.size() ? places_[s] : node_);
       if (changes[s].empty() && !answer && !last) continue;
       std::reverse(changes[s].begin(), changes[s].end());
-      story.steps.push_back(
-          {graph::NodeId(places_.size() > s ? places_[s] : node_), run[s], s + 1, std::move(changes[s]), answer});
+      story.steps.push_back({line_of(run[s], s), run[s], s + 1, std::move(changes[s]), answer});
     }
+  }
+
+  // Where two act at once, the line taken need not be that of the node where the run stood.
+  graph::NodeId line_of(std::uint32_t packed, std::uint32_t step) const {
+    const std::uint32_t stood = places_.size() > step ? places_[step] : node_;
+    const effects::Edge& taken = edge(packed, stood);
+    return taken.by ? taken.by : graph::NodeId(stood);
   }
 
   bool tells_by_answer(std::uint32_t packed, std::uint32_t node) const {

@@ -26,6 +26,8 @@ struct StoryStep {
   std::uint32_t number = 0;     ///< of the step within the run, from 1
   std::vector<Change> changes;  ///< those that matter, in order; empty for a mere answer
   bool told_by_answer = false;
+  std::uint32_t seconds = 0;    ///< that pass here, where the story is about time: at least, or
+  bool at_most = false;         ///< at most
 };
 
 /// A field that the finding asked for, and the step that last changed it.

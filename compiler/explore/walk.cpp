@@ -173,18 +173,10 @@ class Walk {
   }
 
   void apply(const PackedOp& op, std::uint64_t* w) {
-    if (op.at_once) { w[op.a.word] = (w[op.a.word] & op.keep) | op.put; return; }
-    if (!holds(packed_, op.guard, w)) return;
-    switch (op.kind) {
-      case OpKind::set: put(w, op.a, op.value); break;
-      case OpKind::raise: if (get(w, op.a) < op.value) put(w, op.a, op.value); break;
-      case OpKind::lift: if (const auto b = get(w, op.b); get(w, op.a) < b) put(w, op.a, b); break;
-      case OpKind::lift_suspect:
-        if (const auto b = std::min(get(w, op.b), effects::kSuspect); get(w, op.a) < b) put(w, op.a, b);
-        break;
-      case OpKind::copy: put(w, op.a, get(w, op.b)); break;
-      case OpKind::report: report(op); break;
-      case OpKind::moment: break;
+    if (op.kind == OpKind::report) {
+      if (holds(packed_, op.guard, w)) report(op);
+    } else {
+      explore::apply(packed_, op, w);
     }
   }
 

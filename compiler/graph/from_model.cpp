@@ -1,5 +1,7 @@
 #include "graph/from_model.hpp"
 
+#include <algorithm>
+
 #include "model/variants.hpp"
 
 namespace stepward::graph {
@@ -75,6 +77,7 @@ class Flattener {
       case What::only_for: return model::holds(s.only_for, graph_.variant) ? block(s.block, after) : after;
       case What::repeat: return repeat(s, after);
       case What::call: return block(s.block, after);
+      case What::together: return together(s, after);
       case What::finish: return add({.kind = NodeKind::finish, .ending = s.ending, .span = s.span});
       case What::resume: return add({.kind = NodeKind::resume, .span = s.span});
     }
@@ -84,9 +87,67 @@ class Flattener {
   NodeId line(const model::Statement& s, NodeId after) {
     const model::Line& l = protocol_[s.line];
     if (!model::holds(l.only_for, graph_.variant)) return after;
-    if (l.verb == model::VerbKind::disinfect && !l.without_waiting)
-      after = add({.kind = NodeKind::contact_end, .line = s.line, .next = after, .span = l.span});
-    return add({.kind = NodeKind::line, .line = s.line, .next = after, .span = l.span});
+    const std::vector<NodeKind> moments = moments_of(l);
+    NodeId end;
+    for (std::size_t m = moments.size(); m-- > 0;) {
+      after = add({.kind = moments[m], .line = s.line, .next = after, .span = l.span});
+      if (m == 1) end = after;
+    }
+    if (end) graph_.nodes[end.value].struck_returns_to = after;  // the wetting is done anew
+    return after;
+  }
+
+  /// The nodes that a line takes: a disinfection that is waited for takes two.
+  static std::vector<NodeKind> moments_of(const model::Line& l) {
+    if (l.verb == model::VerbKind::disinfect && !l.without_waiting) return {NodeKind::line, NodeKind::contact_end};
+    return {NodeKind::line};
+  }
+
+  // One person's share of a `together`, and at each moment the one that an interruption comes back to.
+  struct Share {
+    struct Moment { NodeKind kind; model::LineId line; std::size_t returns_to; };
+    model::RoleId who;
+    std::vector<Moment> moments;
+  };
+
+  std::vector<Share> shares_of(const model::Statement& s) const {
+    std::vector<Share> out;
+    for (const model::Statement& each : protocol_[s.block].statements) {
+      const model::Line& l = protocol_[each.line];
+      if (!model::holds(l.only_for, graph_.variant)) continue;
+      auto share = std::find_if(out.begin(), out.end(), [&](const Share& have) { return have.who == l.who; });
+      if (share == out.end()) share = out.insert(out.end(), {l.who, {}});
+      const std::size_t wetting = share->moments.size();
+      for (const NodeKind kind : moments_of(l)) share->moments.push_back({kind, each.line, wetting});
+    }
+    return out;
+  }
+
+  NodeId together(const model::Statement& s, NodeId after) {
+    std::vector<Share> shares = shares_of(s);
+    shares.resize(2);
+    const auto &one = shares[0].moments, &other = shares[1].moments;
+    std::vector<std::vector<NodeId>> at(one.size() + 1, std::vector<NodeId>(other.size() + 1, after));
+    for (std::size_t i = one.size() + 1; i-- > 0;)
+      for (std::size_t j = other.size() + 1; j-- > 0;) {
+        if (i == one.size() && j == other.size()) continue;
+        const NodeId second = j < other.size() ? moment(other[j], at[i][j + 1]) : NodeId();
+        if (i == one.size()) { at[i][j] = second; continue; }
+        at[i][j] = moment(one[i], at[i + 1][j]);
+        if (!second) continue;
+        graph_.nodes[at[i][j].value].instead.push_back(second);
+        graph_.nodes[second.value].stands_beside = true;
+      }
+    for (std::size_t i = 0; i <= one.size(); ++i)
+      for (std::size_t j = 0; j <= other.size(); ++j) {
+        const std::size_t back_i = i < one.size() ? one[i].returns_to : i, back_j = j < other.size() ? other[j].returns_to : j;
+        if (back_i != i || back_j != j) graph_.nodes[at[i][j].value].struck_returns_to = at[back_i][back_j];
+      }
+    return at[0][0];
+  }
+
+  NodeId moment(const Share::Moment& m, NodeId next) {
+    return add({.kind = m.kind, .line = m.line, .next = next, .span = protocol_[m.line].span});
   }
 
   NodeId question(const model::Statement& s, NodeId after) {

@@ -7,6 +7,14 @@
 // Loops keep a counter instead of being unrolled, so a node is a line of the source and the card can number it.
 // Handlers of interruptions are separate pieces of the same graph; `resume` has no fixed successor.
 //
+// Two at once. Inside `together` a run stands between the next line of the one person and the next line of the other,
+// and either may come first. Every such pair of positions is a node of its own: the first person's line, with the second
+// person's beside it in `instead`. A line that stands beside another is no place where a run stands by itself.
+//
+//     helper:  a  b          (a|x) → (b|x) → x            a|x: node of a, with a node of x beside it
+//     wearer:  x               ↓       ↓      ↓
+//                              a   →   b  →  what follows
+//
 // Contexts. From a handler that never resumes, a run does not come back to the lines it was called from. For the walk
 // each such handler is therefore a context of its own, with its own copies of the handlers that may strike and resume
 // inside it: what the main lines still wanted to know is then no longer carried along. Papers and exports want every
@@ -40,6 +48,9 @@ struct Arm {
 struct Node {
   NodeKind kind = NodeKind::line;
   model::LineId line;                 ///< line, contact_end
+  std::vector<NodeId> instead;        ///< line, contact_end: what the other person may do first
+  bool stands_beside = false;         ///< it is in some other node's `instead`
+  NodeId struck_returns_to;           ///< where an interruption comes back to; none: here
   NodeId next;                        ///< line, contact_end: what follows; question: when no arm holds; loop_test: after the loop
   std::vector<Arm> arms;              ///< question
   const model::Condition* until = nullptr;  ///< loop_test
@@ -67,6 +78,8 @@ struct Graph {
 };
 
 /// True where a run can stand and be interrupted.
-constexpr bool is_standing(NodeKind kind) { return kind == NodeKind::line || kind == NodeKind::contact_end; }
+inline bool is_standing(const Node& node) {
+  return (node.kind == NodeKind::line || node.kind == NodeKind::contact_end) && !node.stands_beside;
+}
 
 }  // namespace stepward::graph

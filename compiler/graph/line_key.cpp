@@ -65,10 +65,12 @@ class Key {
   }
 
   void add(const Line& line) {
-    key_ += fmt::format("<{} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} ", static_cast<int>(line.verb),
+    key_ += fmt::format("<{} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} ", static_cast<int>(line.verb),
                         line.who.value, line.of.value, line.together, line.technique.value, line.agent.value,
                         line.without_waiting, line.decision.value, line.mark.value, line.recipient.value, line.text,
-                        line.count, line.to.value, line.zone.value, line.wait.seconds, line.wait_contact_time);
+                        line.count, line.to.value, line.zone.value, line.wait.seconds, line.wait_contact_time,
+                        line.timer.value, line.at_least.value_or(model::Duration{}).seconds,
+                        line.at_most.value_or(model::Duration{}).seconds);
     for (const auto finding : line.findings) key_ += fmt::format("f{} ", finding.value);
     for (const auto record : line.records) key_ += fmt::format("r{} ", record.value);
     for (const auto& thing : line.things) add(thing);
@@ -98,6 +100,10 @@ class Key {
         add(statement.fallback);
         break;
       case Statement::What::call: add(statement.block); break;
+      case Statement::What::together:
+        key_ += "together";
+        add(statement.block);
+        break;
       case Statement::What::finish: key_ += fmt::format("finish {};", statement.ending.value); break;
       case Statement::What::resume: key_ += "resume;"; break;
     }

@@ -147,9 +147,20 @@ class Numberer {
           block(statement.block, place, counter);
         }
         break;
+      case Statement::What::together: together(statement, place, counter); break;
       case Statement::What::finish:
       case Statement::What::resume: ends(statement, place); break;
     }
+  }
+
+  /// The lines of both persons keep the order of the source; what stands above them says that it is no order.
+  void together(const Statement& statement, Place& place, Counter& counter) {
+    Entry begins;
+    begins.what = Entry::What::together_begins;
+    const std::size_t at = entries(place).size();
+    push(place, begins);
+    block(statement.block, place, counter);
+    name_body(at, place, entries(place)[at]);
   }
 
   void line(model::LineId id, Place& place, Counter& counter) {
@@ -283,6 +294,7 @@ class Numberer {
     push(place, std::move(asks));
   }
 
+  /// Fills in the first and last label of what stands behind entry `at`, there and in `asks`.
   void name_body(std::size_t at, const Place& place, Entry& asks) {
     auto& all = entries(place);
     for (std::size_t i = at + 1; i < all.size(); ++i) {

@@ -58,6 +58,7 @@ struct Entry {
     step,
     question,
     repeat_begins,
+    together_begins,
     repeat_asks,
     box,
     finish,
@@ -71,7 +72,7 @@ struct Entry {
   std::size_t skip_to = 0;    ///< question: the position in the run behind the trunk arm's entries
   model::Condition until;     ///< repeat_asks
   std::uint32_t at_most = 0;  ///< repeat_begins, repeat_asks
-  std::string from, to;       ///< repeat_begins, repeat_asks: first and last label of the body
+  std::string from, to;       ///< repeat_begins, together_begins, repeat_asks: first and last label of the body
   BoxId box;                  ///< box
   std::vector<model::Thing> arguments;  ///< box: what the call names
   std::vector<model::Thing> named;      ///< inside a box that serves several calls: things that are "it"

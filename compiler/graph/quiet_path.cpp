@@ -39,7 +39,8 @@ void collect(const Protocol& protocol, const Variant& variant, model::BlockId bl
         collect(protocol, variant, statement.block, out);
         collect(protocol, variant, statement.fallback, out);
         break;
-      case Statement::What::call: collect(protocol, variant, statement.block, out); break;
+      case Statement::What::call:
+      case Statement::What::together: collect(protocol, variant, statement.block, out); break;
       case Statement::What::finish:
       case Statement::What::resume: break;
     }

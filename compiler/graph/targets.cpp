@@ -14,7 +14,8 @@ Target as_target(const Entry& entry) {
     case Entry::What::finish: return {Target::What::ending, {}, entry.ending};
     case Entry::What::resume: return {Target::What::resume, {}, {}};
     case Entry::What::phase:
-    case Entry::What::repeat_begins: return {};
+    case Entry::What::repeat_begins:
+    case Entry::What::together_begins: return {};
   }
   return {};
 }

@@ -84,6 +84,7 @@ struct Protocol {
   std::vector<Mark> marks;
   std::vector<Record> records;
   std::vector<Recipient> recipients;
+  std::vector<Timer> timers;
 
   std::vector<Line> lines;
   std::vector<Block> blocks;
@@ -107,6 +108,7 @@ struct Protocol {
   const Choice& operator[](ChoiceId i) const { return choices[i.value]; }
   const Ending& operator[](EndingId i) const { return endings[i.value]; }
   const Decision& operator[](DecisionId i) const { return decisions[i.value]; }
+  const Timer& operator[](TimerId i) const { return timers[i.value]; }
   const Line& operator[](LineId i) const { return lines[i.value]; }
   const Block& operator[](BlockId i) const { return blocks[i.value]; }
   const Routine& operator[](RoutineId i) const { return routines[i.value]; }

@@ -6,6 +6,7 @@
 // choice", and `only for` is a statement; `graph` picks one variant, everything before it serves all of them.
 // Blocks are stored flat in `Protocol::blocks`; statements refer to blocks by id. Blocks nest at most 64 deep.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -64,6 +65,9 @@ struct Line {
   RoleId to;                           ///< pass
   ZoneId zone;                         ///< move
   Duration wait;                       ///< wait
+  TimerId timer;                       ///< start_timer, stop_timer
+  /// How long the line takes, where it says so; of `start timer`: how long the timer is to run until it is stopped.
+  std::optional<Duration> at_least, at_most;
   bool wait_contact_time = false;
   VariantCondition only_for;           ///< the tail `only for V`
   Details details;
@@ -75,13 +79,13 @@ struct Line {
 };
 
 struct Statement {
-  enum class What : std::uint8_t { line, question, only_for, repeat, call, finish, resume } what = What::line;
+  enum class What : std::uint8_t { line, question, only_for, repeat, call, together, finish, resume } what = What::line;
   LineId line;
   // question: arms in order; an arm without condition is `otherwise`
   struct Arm { Condition condition; bool is_otherwise = false; BlockId block; source::Span span; };
   std::vector<Arm> arms;
   VariantCondition only_for;           ///< only_for
-  BlockId block;                       ///< only_for, repeat (the body), call (the routine's lines, resolved here)
+  BlockId block;                       ///< only_for, repeat (the body), call (the routine's lines, resolved here), together
   std::uint32_t at_most = 0;           ///< repeat
   Condition until;                     ///< repeat
   BlockId fallback;                    ///< repeat: `if still not`
@@ -111,5 +115,6 @@ struct Decision : Named { std::vector<std::string> answers; };
 struct Mark : Named {};
 struct Record : Named {};
 struct Recipient : Named {};
+struct Timer : Named {};
 
 }  // namespace stepward::model

@@ -19,7 +19,7 @@ namespace stepward::model {
 struct ZoneTag; struct RoleTag; struct SiteTag; struct KindTag; struct FindingTag; struct SpotTag; struct SupplyTag;
 struct ItemTag; struct AgentTag; struct TechniqueTag; struct ChoiceTag; struct EndingTag; struct RoutineTag;
 struct PhaseTag; struct InterruptionTag; struct RuleTag; struct MarkTag; struct RecordTag; struct RecipientTag;
-struct DecisionTag; struct LineTag; struct BlockTag; struct StatementTag;
+struct DecisionTag; struct TimerTag; struct LineTag; struct BlockTag; struct StatementTag;
 using ZoneId = Id<ZoneTag>;            ///< a place with a risk
 using RoleId = Id<RoleTag>;            ///< a person, by role
 using SiteId = Id<SiteTag>;            ///< a part of the body
@@ -40,6 +40,7 @@ using MarkId = Id<MarkTag>;            ///< something declared, such as an expos
 using RecordId = Id<RecordTag>;        ///< something written down
 using RecipientId = Id<RecipientTag>;  ///< somebody reported to
 using DecisionId = Id<DecisionTag>;    ///< a bedside judgement
+using TimerId = Id<TimerTag>;          ///< a clock that somebody starts and stops
 using LineId = Id<LineTag>;            ///< an action line
 using BlockId = Id<BlockTag>;
 using StatementId = Id<StatementTag>;
@@ -128,6 +129,7 @@ struct Item : Named {
   bool reusable = false;
   bool stays_on = false;
   bool inside_rests = false;     ///< a dirty inside passes on to what lies beneath
+  bool begins_sterile = false;   ///< each new one is sterile, its insides apart
   std::vector<Surface> surfaces; ///< at least one
   std::vector<Cover> goes_over;
   TechniqueId usually_put_on, usually_taken_off;
@@ -148,6 +150,7 @@ struct Agent : Named {
   std::vector<Target> works_on, never_on;
   std::vector<ContactTime> contact_times;
   bool only_after_cleaning = false;
+  bool leaves_sterile = false;                   ///< what it works on is sterile after the contact time, not only clean
   std::optional<Duration> keeps;
   std::vector<Source> sources;
 };
@@ -157,7 +160,8 @@ struct Phrase { std::string text; std::vector<Target> on; bool otherwise = false
 struct Wording { std::vector<Phrase> words, spoken, watch, if_not, warning; };
 
 enum class VerbKind : std::uint8_t {
-  don, doff, disinfect, clean, inspect, test, decide, declare, record, report, call, take, pass, act, move, wait
+  don, doff, disinfect, clean, inspect, test, decide, declare, record, report, call, take, pass, act, move, wait,
+  start_timer, stop_timer
 };
 struct VerbWording { VerbKind verb = VerbKind::act; Wording wording; source::Span span; };
 

@@ -89,7 +89,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::may_enter: case NodeKind::keeps_hands_off: return in(I::role);
     case NodeKind::means: case NodeKind::answered_by: return in(I::finding);
     case NodeKind::called: return in(I::finding, I::item, I::surface);
-    case NodeKind::made_of: case NodeKind::begins: case NodeKind::stands_in: return in(I::surface);
+    case NodeKind::made_of: case NodeKind::stands_in: return in(I::surface);
+    case NodeKind::begins: return in(I::surface, I::item);
 
     case NodeKind::kind: return in(I::file, I::item);
     case NodeKind::worn_on: case NodeKind::clothing: case NodeKind::protective: case NodeKind::single_use:
@@ -98,7 +99,7 @@ Interiors interiors_of(NodeKind kind) {
 
     case NodeKind::made_from: case NodeKind::mix: case NodeKind::fill: case NodeKind::ready_to_use:
     case NodeKind::strength: case NodeKind::works_on: case NodeKind::never_on: case NodeKind::contact_time:
-    case NodeKind::only_after_cleaning: case NodeKind::keeps: return in(I::agent);
+    case NodeKind::only_after_cleaning: case NodeKind::leaves_sterile: case NodeKind::keeps: return in(I::agent);
 
     case NodeKind::takes_off: case NodeKind::puts_on: case NodeKind::tests: case NodeKind::cleans:
     case NodeKind::handles: case NodeKind::brushes: case NodeKind::may_brush: case NodeKind::drops:
@@ -113,13 +114,14 @@ Interiors interiors_of(NodeKind kind) {
 
     case NodeKind::severity: case NodeKind::before_each: case NodeKind::right_after_each: case NodeKind::after_each:
     case NodeKind::never: case NodeKind::at_ending: case NodeKind::require: case NodeKind::since:
-    case NodeKind::unless: case NodeKind::while_state: return in(I::rule);
+    case NodeKind::unless: case NodeKind::while_state: case NodeKind::within: case NodeKind::always:
+    case NodeKind::at_least: return in(I::rule);
     case NodeKind::before: return in(I::rule, I::finding);
 
     case NodeKind::given: case NodeKind::may_finish_as: case NodeKind::only_for: case NodeKind::if_still_not:
     case NodeKind::if_question: case NodeKind::otherwise_if: case NodeKind::otherwise: case NodeKind::repeat:
     case NodeKind::until: case NodeKind::do_routine: case NodeKind::finish_as: case NodeKind::resume:
-    case NodeKind::out_of_rhythm: case NodeKind::happens: case NodeKind::critical_because: case NodeKind::say:
+    case NodeKind::out_of_rhythm: case NodeKind::together: case NodeKind::happens: case NodeKind::critical_because: case NodeKind::say:
     case NodeKind::note: case NodeKind::known_as: return in(I::steps);
   }
   return 0;

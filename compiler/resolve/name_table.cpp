@@ -30,6 +30,7 @@ constexpr std::array<ClassWords, name_class_count> class_words{{
     {NameClass::mark, "mark", "something declared"},
     {NameClass::record, "record", "a record"},
     {NameClass::recipient, "recipient", "somebody reported to"},
+    {NameClass::timer, "timer", "a timer"},
     {NameClass::parameter, "parameter", "a thing given to the routine"},
     {NameClass::given, "given", "what a routine is given"},
     {NameClass::surface, "surface", "a surface of an item"},

@@ -43,6 +43,7 @@ enum class NameClass : std::uint8_t {
   mark,
   record,
   recipient,
+  timer,
   parameter,
   given,
   surface,
@@ -51,7 +52,7 @@ enum class NameClass : std::uint8_t {
   verb,
   hands
 };
-inline constexpr unsigned name_class_count = 27;
+inline constexpr unsigned name_class_count = 28;
 
 /// A set of classes, one bit each.
 using Classes = std::uint32_t;

@@ -78,7 +78,7 @@ bool may_match(const Event& e, Event::What moment) {
 Binds binds(const model::Rule& rule) {
   Binds out;
   for (const auto* events : {&rule.trigger, &rule.require, &rule.then, &rule.since, &rule.before}) look_into(events->events, out);
-  for (const auto* states : {&rule.unless, &rule.while_states, &rule.at_end}) look_into(states->states, out);
+  for (const auto* states : {&rule.unless, &rule.while_states, &rule.always, &rule.at_end}) look_into(states->states, out);
   return out;
 }
 
@@ -176,6 +176,8 @@ Formula Matcher::matches(const Event& e, const Moment& m, const Binding& binding
     case W::records: return who && e.record == m.record ? Formula::always() : Formula::never();
     case W::reports: return who && (!e.recipient || e.recipient == m.recipient) ? Formula::always() : Formula::never();
     case W::calls: return who ? Formula::always() : Formula::never();
+    case W::timer_starts:
+    case W::timer_stops: return e.timer == m.timer ? Formula::always() : Formula::never();
     case W::strikes: return e.interruption == m.interruption ? Formula::always() : Formula::never();
     case W::ending: return e.ending == m.ending ? Formula::always() : Formula::never();
     case W::any_ending: return Formula::always();
@@ -228,7 +230,7 @@ std::vector<Bearer> Matcher::bearers(const Subject& s, RoleId person, const Bind
 
 Formula Matcher::quality(const model::State& s, const Bearer& b) const {
   using Q = model::State::Quality;
-  Formula out = s.quality == Q::clean ? Formula::always() : Formula::never();
+  Formula out = s.quality == Q::clean || s.quality == Q::sterile ? Formula::always() : Formula::never();
   if (s.quality == Q::torn) {
     for (effects::FieldId f : world_.known_of(b, model::FindingMeans::barrier_broken)) out = out | Formula::is(f, effects::is_found);
     return out;
@@ -238,6 +240,7 @@ Formula Matcher::quality(const model::State& s, const Bearer& b) const {
     if (s.subject.part.empty() ? world_.is_inside(at) : world_.part_named(b.item, s.subject.part) != part) continue;
     switch (s.quality) {
       case Q::clean: out = out & world_.not_unclean(world_.level(at)); break;
+      case Q::sterile: out = out & world_.sterile(world_.level(at)); break;
       case Q::soiled: out = out | Formula::is(world_.level(at), effects::kSoiled); break;
       case Q::wet: out = out | Formula::is(world_.wet(at), 1); break;
       case Q::torn: break;

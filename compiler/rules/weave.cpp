@@ -17,11 +17,13 @@ using model::Event;
 using model::Pattern;
 using model::RuleId;
 
-// One rule under one binding, with the fields that remember for it.
+// One rule under one binding, with the fields that remember for it. Bounds on time remember nothing: their clocks are
+// read off the finished walk, so only where they begin and end is marked.
 struct Monitor {
   RuleId rule;
   Binding binding;
-  std::vector<FieldId> memory;  ///< before_each: one per required event; after_each: one per required event, or one stage; right_after: one
+  std::vector<FieldId> memory;  ///< before_each: one per required event; after_each: one per required event, or one stage; right_after, always: one
+  std::uint32_t timing = 0;       ///< within, at_least: index into the system's timings
   bool tested = false;          ///< some moment can put it to the test
   std::uint64_t hears = 0;      ///< bit w: moments of that kind may matter to it
 };
@@ -39,8 +41,8 @@ class Weaver {
     world_.keep_scratch();
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
       for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e)
-        weave_edge(before, system_.edges[system_.nodes[n].first + e], graph::NodeId(n));
-    for (effects::Edge& e : system_.strikes) weave_edge(before, e, {});
+        weave_edge(before, system_.edges[system_.nodes[n].first + e]);
+    for (effects::Edge& e : system_.strikes) weave_edge(before, e);
     std::vector<RuleId> untested;
     for (std::size_t r = 0; r < protocol_.rules.size(); ++r)
       if (std::none_of(monitors_.begin(), monitors_.end(), [&](const Monitor& m) { return m.rule.value == r && m.tested; }))
@@ -51,27 +53,50 @@ class Weaver {
  private:
   void make_monitors(RuleId id) {
     const model::Rule& rule = protocol_[id];
-    const std::size_t fields = rule.pattern == Pattern::before_each   ? (rule.require.all ? rule.require.events.size() : 1)
-                               : rule.pattern == Pattern::after_each  ? (rule.require.all && !rule.has_then ? rule.require.events.size() : 1)
-                               : rule.pattern == Pattern::right_after_each ? 1
-                                                                      : 0;
+    const std::size_t fields = fields_of(rule);
     // What the start itself asks for is owed, or what it gives is met, before the first line.
     const auto is_start = [](const Event& e) { return e.what == Event::What::start; };
     const auto& first = rule.pattern == Pattern::after_each ? rule.trigger.events : rule.require.events;
     const std::uint32_t at_start = std::any_of(first.begin(), first.end(), is_start) ? 1 : 0;
     std::uint32_t memory = 0;
     for (const Binding& b : matcher_.bindings(rule)) {
-      Monitor m{id, b, {}, false};
+      Monitor m{id, b, {}, 0, false};
+      if (is_timed(rule)) {
+        m.timing = static_cast<std::uint32_t>(system_.timings.size());
+        const auto& from = rule.trigger.events;
+        const bool from_the_start = std::any_of(from.begin(), from.end(), is_start);
+        system_.timings.push_back({rule.pattern == Pattern::within, rule.bound.seconds, id, {}, from_the_start});
+        m.tested = from_the_start;
+      }
       for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, at_start));
       m.hears = heard_by(rule);
       monitors_.push_back(std::move(m));
     }
   }
 
+  static bool is_timed(const model::Rule& rule) { return rule.pattern == Pattern::within || rule.pattern == Pattern::at_least; }
+
+  static std::size_t fields_of(const model::Rule& rule) {
+    switch (rule.pattern) {
+      case Pattern::before_each: return rule.require.all ? rule.require.events.size() : 1;
+      case Pattern::after_each: return rule.require.all && !rule.has_then ? rule.require.events.size() : 1;
+      case Pattern::right_after_each:
+      case Pattern::always: return 1;
+      case Pattern::never:
+      case Pattern::at_ending:
+      case Pattern::within:
+      case Pattern::at_least: return 0;
+    }
+    return 0;
+  }
+
   // Most moments matter to few rules; the others need not be asked what they make of them.
   static std::uint64_t heard_by(const model::Rule& rule) {
     if (rule.pattern == Pattern::right_after_each) return ~std::uint64_t(0);  // whatever comes next matters
-    std::uint64_t out = rule.pattern == Pattern::at_ending ? std::uint64_t(1) << static_cast<unsigned>(Event::What::ending) : 0;
+    const auto bit = [](Event::What what) { return std::uint64_t(1) << static_cast<unsigned>(what); };
+    std::uint64_t out = 0;
+    if (rule.pattern == Pattern::at_ending || rule.pattern == Pattern::within) out = bit(Event::What::ending);
+    if (rule.pattern == Pattern::always) out = bit(Event::What::touches);
     for (const model::Events* events : {&rule.trigger, &rule.require, &rule.then, &rule.since, &rule.before})
       for (const Event& e : events->events)
         for (unsigned w = 0; w <= static_cast<unsigned>(Event::What::any_ending); ++w)
@@ -79,7 +104,8 @@ class Weaver {
     return out;
   }
 
-  void weave_edge(const std::vector<Op>& before, effects::Edge& edge, graph::NodeId node) {
+  void weave_edge(const std::vector<Op>& before, effects::Edge& edge) {
+    const graph::NodeId node = edge.by;
     node_ = node;
     world_.new_edge();
     const std::uint32_t first = edge.first_op, count = edge.op_count;
@@ -95,6 +121,7 @@ class Weaver {
         if (monitors_[m].hears >> static_cast<unsigned>(moment.what) & 1) at_moment(monitors_[m], m, moment, when);
     }
     if (new_line) end_line();
+    if (!node || world_.graph()[node].line) after_line(node);
     for (const auto& [told, now] : to_tell_) emit(OpKind::set, told, 1, Formula::is(now, 1));
     to_tell_.clear();
     edge.op_count = static_cast<std::uint32_t>(system_.ops.size()) - edge.first_op;
@@ -152,6 +179,11 @@ class Weaver {
       case Pattern::right_after_each: right_after(monitor, index, rule, m, when); break;
       case Pattern::never: never(monitor, rule, m, when); break;
       case Pattern::at_ending: at_ending(monitor, rule, m, when); break;
+      case Pattern::within: within(monitor, rule, m, when); break;
+      case Pattern::always:
+        if (!m.asked) always(monitor, rule, m, when);
+        break;
+      case Pattern::at_least: at_least(monitor, rule, m, when); break;
     }
   }
 
@@ -224,13 +256,65 @@ class Weaver {
     report(monitor, m, when & world_.negate(matcher_.holds(rule.at_end, monitor.binding)));
   }
 
+  // Told when it begins to be broken, not again while it stays so.
+  void always(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    const Formula meant = rule.has_while ? matcher_.holds(rule.while_states, monitor.binding) : Formula::always();
+    if (meant.is_never()) return;
+    monitor.tested = true;
+    const FieldId broken = monitor.memory[0], now = world_.scratch();
+    emit(OpKind::set, now, 1, when & meant & world_.negate(matcher_.holds(rule.always, monitor.binding)));
+    report(monitor, m, Formula::is(now, 1) & Formula::is(broken, 0));
+    emit(OpKind::set, broken, 0, when & Formula::is(now, 0));
+    emit(OpKind::set, broken, 1, Formula::is(now, 1));
+  }
+
+  void after_line(graph::NodeId node) {
+    Moment m;
+    if (node) m.line = world_.graph()[node].line;
+    if (m.line) m.who = protocol_[m.line].who;
+    for (Monitor& monitor : monitors_)
+      if (protocol_[monitor.rule].pattern == Pattern::always) always(monitor, protocol_[monitor.rule], m, Formula::always());
+  }
+
+  // ---- bounds on time: the clock is read off the walk, only its beginnings and ends are marked here
+
+  void mark(effects::Mark::What what, const Monitor& monitor, const Moment& m, const Formula& when) {
+    if (when.is_never()) return;
+    system_.marks.push_back({what, monitor.timing, m.asked, m.line, node_});
+    system_.ops.push_back({OpKind::mark, guards_.file(when), {}, {}, static_cast<std::uint32_t>(system_.marks.size() - 1), 0});
+  }
+
+  // From the end of A to the end of B; where one line is both, it ends the old clock before it begins a new one.
+  void within(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (m.asked) {
+      if (m.what == Event::What::ending && protocol_[m.ending].normal) mark(effects::Mark::What::runs_out, monitor, m, when);
+      return;
+    }
+    mark(effects::Mark::What::ends, monitor, m, when & at_once(rule.require, m, monitor.binding));
+    begin_clock(monitor, rule, m, when);
+  }
+
+  // From the end of A to the beginning of B.
+  void at_least(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    if (m.asked)
+      mark(effects::Mark::What::ends, monitor, m, when & at_once(rule.require, m, monitor.binding));
+    else
+      begin_clock(monitor, rule, m, when);
+  }
+
+  void begin_clock(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    const Formula begins = when & trigger(rule, m, monitor.binding);
+    if (!begins.is_never()) monitor.tested = true;
+    mark(effects::Mark::What::begins, monitor, m, begins);
+  }
+
   // Whether a line of this person counts as "the next line".
   static bool counts(const model::Line& line) {
     using V = model::VerbKind;
     switch (line.verb) {
       case V::don: case V::doff: case V::disinfect: case V::clean: case V::inspect: case V::test: case V::declare: case V::take:
       case V::pass: case V::act: case V::move: return true;
-      case V::decide: case V::record: case V::report: case V::call: case V::wait: return false;
+      case V::decide: case V::record: case V::report: case V::call: case V::wait: case V::start_timer: case V::stop_timer: return false;
     }
     return false;
   }

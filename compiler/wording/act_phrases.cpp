@@ -138,6 +138,8 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
     case VerbKind::act: return act_from_text(line.text);
     case VerbKind::move: return {"GO", "to " + phrase(protocol[line.zone], "the ")};
     case VerbKind::wait: return {"WAIT", wait_phrase(line)};
+    case VerbKind::start_timer: return {"START", "the timer: " + protocol[line.timer].name};
+    case VerbKind::stop_timer: return {"STOP", "the timer: " + protocol[line.timer].name};
   }
   return {};
 }

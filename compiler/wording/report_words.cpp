@@ -24,7 +24,7 @@ bool on_hands(const model::Protocol& p, const Bearer& b) {
 // The hand of a meeting, or what brushed.
 std::string met_with(const model::Protocol& p, const Report& r) {
   if (!r.has_other) return {};
-  const bool by_hand = r.code != Code::P103 || on_hands(p, r.other);
+  const bool by_hand = (r.code != Code::P103 && r.code != Code::P107) || on_hands(p, r.other);
   return by_hand ? hand_name(p, r.other) : bearer_name(p, r.other);
 }
 
@@ -87,7 +87,11 @@ std::vector<std::string> report_args(const model::Protocol& p, const Report& r) 
     case Code::P103:
     case Code::P104:
     case Code::P105:
-    case Code::P106: return {met_with(p, r), thing, person_name(p, who)};
+    case Code::P106:
+    case Code::P107: return {met_with(p, r), thing, person_name(p, who)};
+    case Code::T801:
+    case Code::T802:
+    case Code::T803: return {p[r.timer].name, ending};
     case Code::P201: return {thing, zone, person_name(p, who)};
     case Code::P202: return {missing_there(p, r), zone, person_name(p, who)};
     case Code::P203:

@@ -93,6 +93,7 @@ class Clause {
       case Of::answer:
       case Of::struck:
       case Of::loop:
+      case Of::running:
       case Of::monitor:
       case Of::told:
       case Of::scratch: return {};
@@ -122,7 +123,11 @@ class Clause {
   }
 
   std::string hand_after() const { return fmt::format("{}, {}", hand_name(p_, change_.cause.second), level()); }
-  std::string level() const { return change_.field.what == Of::level ? level_name(change_.after) : "may carry"; }
+  std::string level() const {
+    if (change_.field.what != Of::level) return "may carry";
+    const bool no_longer = change_.before == effects::kSterile && change_.after == effects::kClean;
+    return no_longer ? "no longer sterile" : level_name(change_.after);
+  }
   bool one(const Bearer& b) const { return !is_plural(bearer_name(p_, b)); }
   bool is_named(const Bearer& b) const { return std::find(named_.begin(), named_.end(), b) != named_.end(); }
   std::string subject(const Bearer& b) const { return is_named(b) ? one(b) ? "it" : "they" : with_article(p_, b); }
@@ -162,6 +167,7 @@ std::string level_name(std::uint32_t level) {
   switch (level) {
     case effects::kSoiled: return "soiled";
     case effects::kSuspect: return "may carry";
+    case effects::kSterile: return "sterile";
     default: return "clean";
   }
 }

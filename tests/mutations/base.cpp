@@ -78,7 +78,8 @@ class Flattening {
         add(s.fallback);
         --conditions_;
         break;
-      case S::What::call: add(s.block); break;
+      case S::What::call:
+      case S::What::together: add(s.block); break;
       case S::What::finish: put({Step::What::finish, at, {}, &s, nullptr, s.ending}); break;
       case S::What::resume: put({Step::What::resume, at, {}, &s, nullptr, {}}); break;
     }

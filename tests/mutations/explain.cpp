@@ -80,7 +80,7 @@ std::vector<Stand> stands(const model::Protocol& p, const graph::Graph& g, const
   std::vector<Stand> out;
   std::map<std::pair<Origin, bool>, std::uint32_t> seen;
   for (const graph::Node& node : g.nodes) {
-    const bool line = graph::is_standing(node.kind) && node.line;
+    const bool line = graph::is_standing(node) && node.line;
     const Origin at = line ? origin(p[node.line].span) : Origin{};
     const bool contact = node.kind == graph::NodeKind::contact_end;
     out.push_back({at, line ? seen[{at, contact}]++ : 0, contact});
@@ -192,7 +192,8 @@ bool touches(const model::Line& line) {
   switch (line.verb) {
     case V::don: case V::doff: case V::disinfect: case V::clean: case V::test: case V::take: case V::pass: return true;
     case V::act: return !line.things.empty();
-    case V::inspect: case V::decide: case V::declare: case V::record: case V::report: case V::call: case V::move: case V::wait: return false;
+    case V::inspect: case V::decide: case V::declare: case V::record: case V::report: case V::call: case V::move: case V::wait:
+    case V::start_timer: case V::stop_timer: return false;
   }
   return true;
 }

@@ -150,9 +150,14 @@ Hand hand_of(const Case& c, const World& w, RoleId who, const Leaving& leaving) 
 }
 
 Level level_of(const World& w, const Surfaces& surfaces) {
-  Level highest = Level::clean;
+  Level highest = Level::sterile;
   for (const Surface& surface : surfaces) highest = std::max(highest, w.level(surface));
   return highest;
+}
+
+Level new_level(const Case& c, ItemId item, int part) {
+  const bool is_inside_part = c.protocol[item].surfaces[static_cast<std::size_t>(part)].reach == Reach::inside;
+  return c.protocol[item].begins_sterile && !is_inside_part ? Level::sterile : Level::clean;
 }
 
 bool is_part_of_hand(const Hand& hand, const Surface& surface) {

@@ -52,7 +52,10 @@ struct Hand {
   Surfaces surfaces;  ///< what shows of it
 };
 Hand hand_of(const Case& c, const World& w, RoleId who, const Leaving& leaving = {});
+/// The highest level; of nothing: sterile.
 Level level_of(const World& w, const Surfaces& surfaces);
+/// "New stock begins clean, or sterile where so declared", insides apart.
+Level new_level(const Case& c, ItemId item, int part);
 bool is_part_of_hand(const Hand& hand, const Surface& surface);
 
 /// What a noun phrase of a line names: a thing and perhaps a part. `exists` is false for a closed choice or a supply.

@@ -29,7 +29,7 @@ void say_of_agent(Step& step, const Line& line, const NamedThing& thing, const S
 
 /// "each surface of S that is soiled stays as it is (P502); others that are unclean become clean; a reached site that
 /// is now clean is no longer reached." True if none stayed soiled.
-bool make_clean(Step& step, const Surfaces& surfaces) {
+bool make_clean(Step& step, const Surfaces& surfaces, const Agent& agent) {
   bool all_clean = true;
   for (const Surface& surface : surfaces) {
     if (step.world.level(surface) == Level::soiled) {
@@ -41,6 +41,10 @@ bool make_clean(Step& step, const Surfaces& surfaces) {
     if (is_unclean(step.world.level(surface))) {
       step.note("effect: a surface becomes clean");
       step.world.set_level(surface, Level::clean);
+    }
+    if (agent.leaves_sterile) {
+      step.note("effect: an agent leaves a surface sterile");
+      step.world.set_level(surface, Level::sterile);
     }
     if (surface.of.what == Object::What::site) step.world.reached.erase({surface.of.who, surface.of.site()});
   }
@@ -85,7 +89,7 @@ void end_contact_time(Step& step, const Line& line) {
   Moment own;
   for (const NamedThing& thing : things_of(step, line)) {
     if (!thing.exists) continue;
-    if (make_clean(step, surfaces_of(step.c(), step.world, thing))) {
+    if (make_clean(step, surfaces_of(step.c(), step.world, thing), step.protocol()[line.agent])) {
       own.push_back(fact_of_disinfecting(step, thing, line.agent));
     }
   }
@@ -104,7 +108,7 @@ void wait(Step& step, const Line& line) {
     for (const auto& [thing, surfaces] : wet_things) {
       step.note("effect: a contact time ends later");
       for (const Surface& surface : surfaces) step.world.wet.erase(surface);
-      if (!make_clean(step, surfaces)) continue;
+      if (!make_clean(step, surfaces, step.protocol()[thing.second])) continue;
       // All that shows was wetted: the whole thing; else only the parts that were.
       const Surfaces shown = surfaces_of(step.c(), step.world, thing_part(thing.first));
       const bool is_whole = std::includes(surfaces.begin(), surfaces.end(), shown.begin(), shown.end());

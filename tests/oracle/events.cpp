@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "clocks.hpp"
 #include "lines.hpp"
 #include "rule_memory.hpp"
 
@@ -19,6 +20,10 @@ void dress(Step& step, const PersonStart& person) {
     const ItemId item = model::item_of(step.protocol(), wearing.thing, step.c().variant);
     if (!item) continue;
     step.world.worn.insert({person.role, item});
+    for (std::size_t at = 0; at < step.protocol()[item].surfaces.size(); ++at) {
+      const int part = static_cast<int>(at);
+      step.world.set_level({worn_copy(person.role, item), part}, new_level(step.c(), item, part));
+    }
     stack_at_start(step.c(), step.world, person.role, item);
   }
 }
@@ -117,6 +122,7 @@ void finish(Step& step, EndingId id) {
   if (!ending.normal) return;
   say_reached(step);
   say_ending_not_as_declared(step, ending);
+  say_running_timers(step);
 }
 
 // ---------------------------------------------------------------- interruptions

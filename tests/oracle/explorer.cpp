@@ -3,6 +3,7 @@
 #include <deque>
 #include <optional>
 
+#include "clocks.hpp"
 #include "events.hpp"
 #include "lines.hpp"
 #include "look.hpp"
@@ -12,12 +13,16 @@ namespace {
 
 /// One block being read: the statement at `index` is next. `pass` counts the passes of a loop's body and is 0 for
 /// every other block, the loop's fallback included. The lowest frame of a run has no block: its index is the phase.
+/// A `together` has no one statement that is next: `done` counts the lines that each person has behind them.
 struct Frame {
   BlockId block;
   std::size_t index = 0;
   std::uint32_t pass = 0;
+  bool is_together = false;
+  std::map<RoleId, std::size_t> done;
   friend bool operator<(const Frame& a, const Frame& b) {
-    return std::make_tuple(a.block.value, a.index, a.pass) < std::make_tuple(b.block.value, b.index, b.pass);
+    return std::tie(a.block, a.index, a.pass, a.is_together, a.done) <
+           std::tie(b.block, b.index, b.pass, b.is_together, b.done);
   }
 };
 using Place = std::vector<Frame>;
@@ -26,10 +31,9 @@ struct State {
   World world;
   std::vector<Place> places;  ///< the last one is read; those under it were interrupted
   bool has_begun = false;     ///< "before every line but the first of the run"
-  bool is_wetted = false;     ///< within the contact time of the line that stands next
+  std::set<RoleId> wetting;   ///< who is within the contact time of the line that stands next
   friend bool operator<(const State& a, const State& b) {
-    return std::tie(a.places, a.has_begun, a.is_wetted, a.world) <
-           std::tie(b.places, b.has_begun, b.is_wetted, b.world);
+    return std::tie(a.places, a.has_begun, a.wetting, a.world) < std::tie(b.places, b.has_begun, b.wetting, b.world);
   }
 };
 
@@ -55,10 +59,12 @@ class Walk {
   std::vector<Outcome> after(const State& state) const {
     std::vector<Outcome> outcomes;
     if (state.has_begun) strike_all(state, outcomes);
-    if (state.is_wetted)
-      outcomes.push_back(end_of_contact_time(state));
-    else
-      do_next_line(state, outcomes);
+    for (const Line* line : next_lines(state)) {
+      if (state.wetting.count(line->who) > 0)
+        outcomes.push_back(end_of_contact_time(state, *line));
+      else
+        do_next_line(state, *line, outcomes);
+    }
     return outcomes;
   }
 
@@ -77,8 +83,35 @@ class Walk {
     return frame.index < statements.size() ? &statements[frame.index] : nullptr;
   }
 
-  const Line& line_at(const State& state) const {
-    return case_.protocol[statement_at(state.places.back().back())->line];
+  /// The lines of a `together` that are for this variant, by person, in their order.
+  std::map<RoleId, std::vector<const Line*>> shares_of(BlockId block) const {
+    std::map<RoleId, std::vector<const Line*>> shares;
+    for (const Statement& statement : case_.protocol[block].statements) {
+      const Line& line = case_.protocol[statement.line];
+      if (model::holds(line.only_for, case_.variant)) shares[line.who].push_back(&line);
+    }
+    return shares;
+  }
+
+  /// What may be done next: one line, or inside a `together` the next line of each person who has one.
+  std::vector<const Line*> next_lines(const State& state) const {
+    const Frame& frame = state.places.back().back();
+    if (!frame.is_together) return {&case_.protocol[statement_at(frame)->line]};
+    std::vector<const Line*> lines;
+    for (const auto& [who, share] : shares_of(frame.block)) {
+      const auto done = frame.done.find(who);
+      const std::size_t at = done == frame.done.end() ? 0 : done->second;
+      if (at < share.size()) lines.push_back(share[at]);
+    }
+    return lines;
+  }
+
+  static void step_past(State& state, const Line& line) {
+    Frame& frame = state.places.back().back();
+    if (frame.is_together)
+      ++frame.done[line.who];
+    else
+      ++frame.index;
   }
 
   // -------------------------------------------------------------- steps
@@ -90,46 +123,54 @@ class Walk {
       Step step = fresh_step(state.world);
       strike(step, id);
       State next = state;
-      next.is_wetted =
-          false;  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
-      next.places.push_back({Frame{case_.protocol[id].block, 0, 0}});
+      next.wetting.clear();  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
+      next.places.push_back({Frame{case_.protocol[id].block}});
       outcomes.push_back(continue_after(std::move(step), std::move(next)));
     }
   }
 
-  Outcome end_of_contact_time(const State& state) const {
+  Outcome end_of_contact_time(const State& state, const Line& line) const {
     Step step = fresh_step(state.world);
-    end_contact_time(step, line_at(state));
+    step.other_is_busy = next_lines(state).size() > 1;
+    end_contact_time(step, line);
     State next = state;
-    next.is_wetted = false;
-    ++next.places.back().back().index;
+    next.wetting.erase(line.who);
+    step_past(next, line);
     return continue_after(std::move(step), std::move(next));
   }
 
-  void do_next_line(const State& state, std::vector<Outcome>& outcomes) const {
-    const Line& line = line_at(state);
-    for (Step& step : do_line(fresh_step(state.world), line)) {
+  void do_next_line(const State& state, const Line& line, std::vector<Outcome>& outcomes) const {
+    Step before = fresh_step(state.world);
+    before.other_is_busy = next_lines(state).size() > 1;
+    if (before.other_is_busy) before.note("together: either may be first");
+    for (Step& step : do_line(std::move(before), line)) {
       State next = state;
       next.has_begun = true;
       if (has_contact_time(line)) {
-        outcomes.push_back(stay_in_contact_time(std::move(step), std::move(next)));
+        outcomes.push_back(stay_in_contact_time(std::move(step), std::move(next), line));
       } else {
-        ++next.places.back().back().index;
+        pass_time(step, line);  // a line that is passed over takes its time, too
+        step_past(next, line);
         outcomes.push_back(continue_after(std::move(step), std::move(next)));
       }
     }
   }
 
-  Outcome stay_in_contact_time(Step step, State next) const {
+  Outcome stay_in_contact_time(Step step, State next, const Line& line) const {
+    hold_always(step);
     Outcome outcome{step.findings, std::nullopt};
     if (step.has_error()) return outcome;
-    next.is_wetted = true;
+    next.wetting.insert(line.who);
     next.world = std::move(step.world);
     outcome.next = std::move(next);
     return outcome;
   }
 
-  Outcome continue_after(Step step, State next) const { return advance(std::move(step), std::move(next)); }
+  Outcome continue_after(Step step, State next) const {
+    hold_always(step);
+    step.line = nullptr;
+    return advance(std::move(step), std::move(next));
+  }
 
   // -------------------------------------------------------------- between the lines
 
@@ -140,17 +181,22 @@ class Walk {
       Place& place = state.places.back();
       if (!place.back().block) {
         read_phase(step, place);
+      } else if (place.back().is_together) {
+        if (!next_lines(state).empty()) return stand(step, std::move(state));
+        place.pop_back();
       } else if (const Statement* statement = statement_at(place.back())) {
-        if (is_line(*statement)) {
-          if (step.has_error()) return {step.findings, std::nullopt};
-          state.world = std::move(step.world);
-          return {step.findings, std::move(state)};
-        }
+        if (is_line(*statement)) return stand(step, std::move(state));
         read_statement(step, state, *statement);
       } else {
         leave_block(step, place);
       }
     }
+  }
+
+  static Outcome stand(Step& step, State state) {
+    if (step.has_error()) return {step.findings, std::nullopt};
+    state.world = std::move(step.world);
+    return {step.findings, std::move(state)};
   }
 
   bool is_line(const Statement& statement) const {
@@ -163,7 +209,7 @@ class Walk {
     Frame& frame = place.back();
     if (frame.index == case_.protocol.phases.size()) return run_off_the_end(step, place);
     const BlockId block = case_.protocol.phases[frame.index++].block;
-    place.push_back({block, 0, 0});
+    place.push_back(Frame{block});
   }
 
   void run_off_the_end(Step& step, Place& place) const {
@@ -179,13 +225,17 @@ class Walk {
       case Statement::What::question: choose_arm(step, place, statement); break;
       case Statement::What::only_for:
         ++place.back().index;
-        if (model::holds(statement.only_for, case_.variant)) place.push_back({statement.block, 0, 0});
+        if (model::holds(statement.only_for, case_.variant)) place.push_back(Frame{statement.block});
         break;
       case Statement::What::call:
         ++place.back().index;
-        place.push_back({statement.block, 0, 0});
+        place.push_back(Frame{statement.block});
         break;
-      case Statement::What::repeat: place.push_back({statement.block, 0, 1}); break;
+      case Statement::What::together:
+        ++place.back().index;
+        place.push_back(Frame{statement.block, 0, 0, true, {}});
+        break;
+      case Statement::What::repeat: place.push_back(Frame{statement.block, 0, 1, false, {}}); break;
       case Statement::What::finish:
         if (state.places.size() > 1) step.note("interruption: ends the run");
         finish(step, statement.ending);
@@ -202,7 +252,7 @@ class Walk {
     ++place.back().index;
     for (const Statement::Arm& arm : statement.arms) {
       if (!arm.is_otherwise && !answer(step, arm.condition)) continue;
-      place.push_back({arm.block, 0, 0});
+      place.push_back(Frame{arm.block});
       return;
     }
   }
@@ -226,10 +276,10 @@ class Walk {
       step.note("loop: ends by its answer");
       ++below.index;
     } else if (ended.pass < statement->at_most) {
-      place.push_back({statement->block, 0, ended.pass + 1});
+      place.push_back(Frame{statement->block, 0, ended.pass + 1, false, {}});
     } else if (statement->fallback) {
       step.note("loop: ends by its last pass");
-      place.push_back({statement->fallback, 0, 0});
+      place.push_back(Frame{statement->fallback});
     } else {
       ++below.index;
     }

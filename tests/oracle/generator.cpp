@@ -61,7 +61,19 @@ class Writer {
 
   // ---------------------------------------------------------------- text
 
-  void line(const std::string& what) { text_ += std::string(static_cast<std::size_t>(depth_) * 2, ' ') + what + "\n"; }
+  void line(const std::string& what) {
+    text_ += std::string(static_cast<std::size_t>(depth_) * 2, ' ') + what + length_of(what) + "\n";
+  }
+
+  /// Now and then a line says how long it takes.
+  std::string length_of(const std::string& what) {
+    static const std::vector<std::string> may = {"act ", "inspect ", "record ", "report ", "call ", "disinfect ",
+                                                 "test ", "take off ", "put on ", "declare "};
+    const bool can = std::any_of(may.begin(), may.end(), [&](const std::string& verb) { return what.rfind(verb, 0) == 0; });
+    if (!can || !dice_.percent(15)) return {};
+    const std::string least = dice_.percent(60) ? " at least " + dice_.one_of<std::string>({"15", "30"}) + " seconds" : "";
+    return least + (dice_.percent(60) ? " at most " + dice_.one_of<std::string>({"30 seconds", "1 minute"}) : "");
+  }
   void open(const std::string& what) {
     line(what);
     ++depth_;
@@ -243,6 +255,38 @@ class Writer {
     close("if");
   }
 
+  void start_watch() {
+    const std::string least = dice_.percent(35) ? " at least " + dice_.one_of<std::string>({"1", "3"}) + " minutes" : "";
+    line("start timer watch" + least +
+         (dice_.percent(50) ? " at most " + dice_.one_of<std::string>({"4", "10", "30"}) + " minutes" : ""));
+  }
+
+  /// Two people at once, each with one to three lines, on things that they do not share.
+  void at_once() {
+    const std::string other = kit_.has_helper && (!kit_.has_observer || dice_.percent(50)) ? "helper" : "observer";
+    open("together");
+    for (std::size_t count = 1 + dice_.below(2); count > 0; --count) wearers_share();
+    for (std::size_t count = 1 + dice_.below(3); count > 0; --count) {
+      switch (dice_.below(5)) {
+        case 0: line(other + " disinfects hands with rub"); break;
+        case 1: line(other + " acts \"hold the bin\" touching bin"); break;
+        case 2: line(other + " inspects mask for soil"); break;
+        case 3: line(other + " waits 30 seconds"); break;
+        default: line(other + " records log sheet"); break;
+      }
+    }
+    close("together");
+  }
+  void wearers_share() {
+    switch (dice_.below(5)) {
+      case 0: line("disinfect hands with rub"); break;
+      case 1: line("act \"wipe it\" touching patch"); break;
+      case 2: line("wait 2 minutes"); break;
+      case 3: line("take off outer gloves using peel"); break;
+      default: line("act \"stand still\""); break;
+    }
+  }
+
   // ---------------------------------------------------------------- taking off and putting on
 
   std::string removal_of(const std::string& item) {
@@ -315,11 +359,15 @@ class Writer {
     if (dice_.percent(share / 3)) touch_something();
     if (dice_.percent(share / 3)) loop_on(worn_item());
     if (dice_.percent(share / 2)) paperwork();
+    if (kit_.has_helper || kit_.has_observer) {
+      if (dice_.percent(share / 3)) at_once();
+    }
     if (dice_.percent((100 - care_) * 2)) wild_line();
   }
 
   void arrive() {
     paperwork();
+    if (kit_.has_timer && (careful() || dice_.percent(50))) start_watch();
     if (!kit_.is_entry && kit_.middle != kit_.low && dice_.percent(90)) {
       line("move to " + kit_.middle);
       zone_ = kit_.middle;
@@ -378,6 +426,7 @@ class Writer {
 
   void leave() {
     extras(20);
+    if (kit_.has_timer && (careful() || dice_.percent(50))) line("stop timer watch");
     if (kit_.is_entry) {
       if (kit_.middle != kit_.low) line("move to " + kit_.middle);
       line("move to hot room");
@@ -435,6 +484,10 @@ std::string random_procedure(std::uint64_t number) {
   steps += "\n" + writer.handlers();
   const std::string rules = random_rules(dice, kit);
   introduce_log_sheet(steps, rules);
+  const bool asks_watch = (steps + rules).find("timer watch") != std::string::npos;
+  if (asks_watch && steps.find("start timer watch") == std::string::npos) {
+    steps.insert(steps.find('\n') + 1, "  start timer watch\n");
+  }
   return kit.text + "\n" + steps + "\n" + rules;
 }
 

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "clocks.hpp"
+
 namespace stepward::oracle {
 
 std::vector<NamedThing> things_of(const Step& step, const Line& line) {
@@ -49,7 +51,9 @@ bool can_be_next_line(VerbKind verb) {
     case VerbKind::record:
     case VerbKind::report:
     case VerbKind::call:
-    case VerbKind::wait: return false;
+    case VerbKind::wait:
+    case VerbKind::start_timer:
+    case VerbKind::stop_timer: return false;
   }
   return false;
 }
@@ -62,7 +66,8 @@ void ask_own(Step& step, const Line& line, Moment moment) {
   if (can_be_next_line(line.verb)) next_line(step, moment);
 }
 
-void happen_own(Step& step, const Line&, Moment moment) {
+void happen_own(Step& step, const Line& line, Moment moment) {
+  pass_time(step, line);
   moment.push_back(plain_fact(step, Event::What::does_line));
   happen(step, moment);
 }
@@ -87,6 +92,8 @@ constexpr const char* verb_word(VerbKind verb) {
     case VerbKind::act: return "act";
     case VerbKind::move: return "move";
     case VerbKind::wait: return "wait";
+    case VerbKind::start_timer: return "start timer";
+    case VerbKind::stop_timer: return "stop timer";
   }
   return "";
 }
@@ -115,6 +122,8 @@ std::vector<Step> do_line(Step step, const Line& line) {
     case VerbKind::act: act(step, line); break;
     case VerbKind::move: move(step, line); break;
     case VerbKind::wait: wait(step, line); break;
+    case VerbKind::start_timer: start_timer(step, line); break;
+    case VerbKind::stop_timer: stop_timer(step, line); break;
   }
   return {step};
 }
@@ -233,7 +242,7 @@ void bring_fresh_copy(Step& step, ItemId item) {
   step.note("effect: a fresh copy comes to hand");
   for (std::size_t at = 0; at < step.protocol()[item].surfaces.size(); ++at) {
     const Surface surface{fresh_copy(item), static_cast<int>(at)};
-    step.world.set_level(surface, Level::clean);
+    step.world.set_level(surface, new_level(step.c(), item, static_cast<int>(at)));
     step.world.wet.erase(surface);
   }
   const RoleId owner = step.protocol().acts;

@@ -23,7 +23,8 @@ void Step::say(Code code, const Object& thing) { say(code, name_with_owner(c(), 
 
 bool Step::has_error() const {
   return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
-    return diagnostics::default_severity(finding.code) == diagnostics::Severity::error;
+    const bool is_of_time = finding.code == Code::R103 || finding.code == Code::T811;
+    return !is_of_time && diagnostics::default_severity(finding.code) == diagnostics::Severity::error;
   });
 }
 
@@ -72,7 +73,7 @@ void end_all_known(Step& step, const Object& of) {
 
 void note_worst(Step& step, RoleId who, ItemId item) {
   const Level now = level_of(step.world, showing_surfaces(step.c(), step.world, worn_copy(who, item)));
-  if (now == Level::clean) return;
+  if (now <= Level::clean) return;
   Level& worst = step.world.worst[{who, item}];
   worst = std::max(worst, now);
 }
@@ -81,6 +82,7 @@ void raise(Step& step, const Surface& surface, Level level) {
   const Level before = step.world.level(surface);
   if (level <= before) return;
   step.world.set_level(surface, level);
+  if (!is_unclean(level)) return;  // sterile no longer, but nothing to be seen or to be cleaned
   // "Whatever of this raises a site to unclean sets reached there."
   const bool is_site = surface.of.what == Object::What::site;
   if (step.is_suffered && is_site && !is_unclean(before) && is_unclean(level)) {
@@ -104,6 +106,7 @@ struct Meeting {
   Surface surface;
   bool hand_is_unclean = false;
   bool surface_is_unclean = false;
+  bool surface_is_clean = false;  ///< clean, and not more
   bool is_first = false;  ///< of this hand with this thing in the line
 };
 
@@ -136,15 +139,22 @@ void say_bare_hands_meet_unclean(Step& step, const Meeting& m) {
 }
 
 void say_skin_or_clothing_reached(Step& step, const Meeting& m) {
-  if (m.hand_is_unclean && !m.surface_is_unclean && is_skin_or_clothing(step, m.surface.of)) {
+  if (m.hand_is_unclean && m.surface_is_clean && is_skin_or_clothing(step, m.surface.of)) {
     step.say(Code::P103, m.surface.of);
   }
 }
 
 void say_clean_person_or_place_reached(Step& step, const Meeting& m) {
-  if (m.hand_is_unclean && !m.surface_is_unclean && m.is_first && is_to_be_kept_clean(step, m.hand, m.surface.of)) {
+  if (m.hand_is_unclean && m.surface_is_clean && m.is_first && is_to_be_kept_clean(step, m.hand, m.surface.of)) {
     step.say(Code::P106, m.surface.of);
   }
+}
+
+/// "a sterile thing touched by one that is not"
+void say_sterile_thing_reached(Step& step, const Surface& surface, Level of_hand) {
+  if (step.world.level(surface) != Level::sterile || of_hand == Level::sterile) return;
+  step.note("effect: a sterile thing is reached");
+  step.say(Code::P107, surface.of);
 }
 
 /// Section 4, "Reach" and "Hands off".
@@ -169,12 +179,14 @@ void hand_meets(Step& step, const Hand& hand, const Surface& surface) {
   const Level of_hand = level_of(step.world, hand.surfaces);
   const Level of_surface = step.world.level(surface);
   const bool is_first = step.met.insert({hand.layer, surface.of}).second;
-  const Meeting meeting{hand, surface, is_unclean(of_hand), is_unclean(of_surface), is_first};
+  const Meeting meeting{hand, surface, is_unclean(of_hand), is_unclean(of_surface), of_surface == Level::clean,
+                        is_first};
   touches(step, hand.who, surface);
   say_unclean_hands_at_the_face(step, meeting);
   say_bare_hands_meet_unclean(step, meeting);
   say_skin_or_clothing_reached(step, meeting);
   say_clean_person_or_place_reached(step, meeting);
+  say_sterile_thing_reached(step, surface, of_hand);
   say_out_of_reach_or_hands_off(step, meeting);
   say_left_wet(step, meeting);
   if (meeting.hand_is_unclean && !meeting.surface_is_unclean) step.note("effect: a hand dirties what it meets");
@@ -188,20 +200,21 @@ void hand_meets_each(Step& step, const Hand& hand, const Surfaces& surfaces) {
   for (const Surface& surface : surfaces) hand_meets(step, hand, surface);
 }
 
-void dirt_reaches(Step& step, const Surface& surface) {
+void dirt_reaches(Step& step, const Surface& surface, Level level) {
   const bool is_clothing = surface.of.is_item() && step.protocol()[surface.of.item()].clothing;
   const bool is_site = surface.of.what == Object::What::site;
-  if (!is_unclean(step.world.level(surface)) && (is_site || is_clothing)) step.say(Code::P103, surface.of);
-  raise(step, surface, Level::suspect);
+  const Level before = step.world.level(surface);
+  if (is_unclean(level) && before == Level::clean && (is_site || is_clothing)) step.say(Code::P103, surface.of);
+  if (before == Level::sterile && level != Level::sterile) step.say(Code::P107, surface.of);
+  raise(step, surface, std::min(level, Level::suspect));
 }
 
 void surfaces_meet(Step& step, const Surface& one, const Surface& other) {
   if (one == other) return;
   step.note("effect: a brush");
-  const bool one_is_unclean = is_unclean(step.world.level(one));
-  const bool other_is_unclean = is_unclean(step.world.level(other));
-  if (other_is_unclean) dirt_reaches(step, one);
-  if (one_is_unclean) dirt_reaches(step, other);
+  const Level of_one = step.world.level(one), of_other = step.world.level(other);
+  dirt_reaches(step, one, of_other);
+  dirt_reaches(step, other, of_one);
 }
 
 // ---------------------------------------------------------------- places

@@ -54,6 +54,8 @@ class KitWriter {
     kit_.is_entry = dice_.percent(25);
     kit_.has_helper = dice_.percent(40);
     kit_.has_observer = dice_.percent(45);
+    kit_.has_timer = dice_.percent(30);
+    kit_.has_sterile = dice_.percent(25);
     kit_.interruptions = dice_.one_of<int>({0, 1, 1, 1, 2, 2, 2, 2});
     const bool three_zones = dice_.percent(65);
     kit_.low = "white hall";
@@ -128,11 +130,12 @@ class KitWriter {
       add("item scrubs\n  kind clothing\n  worn on torso\n  clothing\n  surfaces outside\n  stays on\nend item\n\n");
     }
     add("item inner gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff sheltered, inside\n" +
-        rests(45) + "end item\n\n");
+        rests(45) + begins_sterile(40) + "end item\n\n");
     add("item outer gloves\n  kind gloves\n  worn on bare hands\n  surfaces outside, cuff, inside\n  goes over inner "
         "gloves\n" +
         rests(55) + (has_gown_ ? maybe(60, suit_sleeves()) : std::string()) + "end item\n\n");
-    add("item mask\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\nend item\n\n");
+    add("item mask\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\n" + begins_sterile(30) +
+        "end item\n\n");
     if (has_visor_) {
       add("item visor\n  kind face cover\n  worn on face\n  surfaces front, straps sheltered\n" +
           maybe(50, "  goes over front of mask\n") + maybe(50, "  goes over straps of mask loosely\n") +
@@ -148,6 +151,10 @@ class KitWriter {
     }
   }
 
+  std::string begins_sterile(int percent) {
+    return kit_.has_sterile ? maybe(percent, "  begins sterile\n") : std::string();
+  }
+
   std::string suit_sleeves() const {
     return std::string("  goes over sleeve of gown") + (has_choice_ ? ", sleeve of coverall\n" : "\n");
   }
@@ -155,15 +162,17 @@ class KitWriter {
   void suit(const std::string& name) {
     add("item " + name + "\n  kind suit\n  worn on torso\n  surfaces front, sleeve, ties sheltered, inside\n" +
         (has_scrubs_ ? "  goes over scrubs\n" : std::string()) +
-        maybe(50, "  goes over cuff of inner gloves loosely\n") + rests(65) + "end item\n\n");
+        maybe(50, "  goes over cuff of inner gloves loosely\n") + begins_sterile(30) + rests(65) + "end item\n\n");
   }
 
   void places_and_agents() {
     add("fixture bench, made of hard surface\nfixture bin, meant for dirty things\nsupply wipe\nsupply waste bag\n\n");
-    add("surface patch\n  made of hard surface\n  begins " + dice_.one_of<std::string>({"soiled", "suspect"}) +
+    add("surface patch\n  made of hard surface\n  begins " + (kit_.has_sterile && dice_.percent(50) ? std::string("sterile")
+                                               : dice_.one_of<std::string>({"soiled", "suspect"})) +
         "\nend surface\n\n");
     add("agent rub\n  ready to use\n  works on bare hands, gloves, torso\n  never on face\n  contact time 30 seconds "
-        "otherwise\n"
+        "otherwise\n" +
+        (kit_.has_sterile ? maybe(50, "  leaves sterile\n") : std::string()) +
         "  source local \"test\"\nend agent\n\n");
     add("agent chlorine\n  ready to use\n  works on gloves, suit, apron stuff, face cover, hard surface\n"
         "  never on bare hands, face, torso\n  contact time 2 minutes otherwise\n  source local \"test\"\nend "
@@ -238,6 +247,23 @@ class KitWriter {
 
 // ---------------------------------------------------------------- rules
 
+/// A moment from which, or up to which, time may be counted.
+std::string timed_event(Dice& dice, const Kit& kit, const std::string& who, const std::string& item) {
+  switch (dice.below(kit.has_timer ? 7 : 5)) {
+    case 0: return who + " disinfects hands";
+    case 1: return who + " takes off " + item;
+    case 2: return who + " puts on any gloves";
+    case 3: return who + " touches patch";
+    case 4: return "wearer moves to " + kit.low;
+    case 5: return "timer watch starts";
+    default: return "timer watch stops";
+  }
+}
+
+std::string same_person(const std::string& event) {
+  return event.rfind("anyone", 0) == 0 ? "that person" : "wearer";
+}
+
 std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
   const auto an_item = [&] {
     const std::string name = dice.one_of(kit.items);
@@ -282,6 +308,26 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
                        dice.one_of<std::string>({"wearer is in " + kit.middle, "no " + other + " is worn by wearer",
                                                  "hands of wearer are bare"}) +
                        "\n";
+    case 7: {
+      const std::string from = timed_event(dice, kit, who, item);
+      return "  within " + dice.one_of<std::string>({"30 seconds", "90 seconds", "2 minutes", "4 minutes"}) + " after each " +
+             from + "\n  require " + timed_event(dice, kit, same_person(from), other) + "\n";
+    }
+    case 8: {
+      const std::string meant = dice.one_of<std::string>({"wearer is in " + kit.low, other + " is worn by wearer",
+                                                          "exposure was declared", "hands of wearer are bare", ""});
+      return "  always " +
+             dice.one_of<std::string>({"bare hands of wearer are clean", item + " is worn by wearer", "bench is clean",
+                                       "every item of wearer is clean", "wearer is in " + kit.middle,
+                                       kit.has_sterile ? "patch is sterile" : "torso of wearer is clean",
+                                       kit.has_sterile ? "hands of wearer are sterile" : "hands of wearer are clean"}) +
+             "\n" + (meant.empty() ? "" : "  while " + meant + "\n");
+    }
+    case 9: {
+      const std::string from = timed_event(dice, kit, who, item);
+      return "  at least " + dice.one_of<std::string>({"30 seconds", "90 seconds", "3 minutes"}) + " between " + from +
+             " and " + timed_event(dice, kit, same_person(from), other) + "\n";
+    }
     default:
       return "  at " + dice.one_of<std::string>({"any ending", "cleared"}) + " require " +
              dice.one_of<std::string>({"no " + item + " is worn by wearer", "log sheet is recorded",
@@ -299,7 +345,7 @@ std::string random_rules(Dice& dice, const Kit& kit) {
   std::string text;
   const std::size_t count = 1 + dice.below(5);
   for (std::size_t at = 0; at < count; ++at) {
-    const int pattern = static_cast<int>(dice.below(6)) + 1;
+    const int pattern = static_cast<int>(dice.below(9)) + 1;
     text += "rule R0" + std::to_string(at + 1) + " random sentence\n" + rule_of_pattern(dice, kit, pattern) +
             "  severity " +
             dice.one_of<std::string>({"advisory", "advisory", "advisory", "advisory", "major", "critical"}) +

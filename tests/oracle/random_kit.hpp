@@ -32,6 +32,8 @@ struct Kit {
   std::string text;       ///< everything up to the phases
   bool is_entry = false;  ///< dresses on the way in, else undresses on the way out
   bool has_helper = false, has_observer = false;
+  bool has_timer = false;   ///< a clock called `watch` is started and stopped
+  bool has_sterile = false; ///< something begins sterile
   int interruptions = 0;
   std::string middle, low;  ///< the zone to move to first, and the clean one
   std::vector<std::string> zones, people;

@@ -129,6 +129,8 @@ bool fits_details(const RuleView& view, const Event& event, const Fact& fact) {
     case Event::What::declares: return event.mark == fact.mark;
     case Event::What::records: return event.record == fact.record;
     case Event::What::reports: return !event.recipient || event.recipient == fact.recipient;
+    case Event::What::timer_starts:
+    case Event::What::timer_stops: return event.timer == fact.timer;
     case Event::What::strikes: return event.interruption == fact.interruption;
     case Event::What::ending: return event.ending == fact.ending;
     case Event::What::does_line:
@@ -156,6 +158,7 @@ bool is_line_called(const Line* line, const std::string& id) {
 bool binds_person(const Event& event) { return bound_person(event) != nullptr; }
 
 bool binds_item(const Event& event) {
+  if (!event.subject.span.file) return false;  // a timer, a decision: the event has no subject
   return event.subject.what == Subject::What::any_item ||
          (event.subject.what == Subject::What::kind && event.subject.any);
 }
@@ -187,6 +190,7 @@ bool has_quality(const RuleView& view, const Object& of, int part, Quality quali
   const auto any = [&](auto test) { return std::any_of(surfaces.begin(), surfaces.end(), test); };
   switch (quality) {
     case Quality::clean: return !any([&](const Surface& s) { return is_unclean(view.world.level(s)); });
+    case Quality::sterile: return !any([&](const Surface& s) { return view.world.level(s) != Level::sterile; });
     case Quality::soiled: return any([&](const Surface& s) { return view.world.level(s) == Level::soiled; });
     case Quality::wet: return any([&](const Surface& s) { return view.world.wet.count(s) > 0; });
     case Quality::torn:

@@ -1,7 +1,9 @@
-// Section 6: the six patterns. "At each moment: test, then clear, then set."
+// Section 6: the patterns that remember; bounds on time are in clocks.cpp. "At each moment: test, then clear, then set."
 #include "rule_memory.hpp"
 
 #include <algorithm>
+
+#include "clocks.hpp"
 
 namespace stepward::oracle {
 namespace {
@@ -119,6 +121,9 @@ bool is_broken(const Step& step, const Watched& watched, const Moment& moment) {
     case Pattern::right_after_each: return false;  // tested by `next_line`
     case Pattern::never: return breaks_never(step, watched, moment);
     case Pattern::at_ending: return breaks_at_ending(step, watched, moment);
+    case Pattern::always:
+    case Pattern::within:
+    case Pattern::at_least: return false;  // `hold_always`, clocks
   }
   return false;
 }
@@ -163,6 +168,7 @@ void ask(Step& step, const Moment& moment) {
   for_each_rule(step, [&](const Watched& watched) {
     if (is_broken(step, watched, moment)) say_broken(step, watched.rule);
   });
+  ask_clocks(step, moment);
 }
 
 void happen(Step& step, const Moment& moment) {
@@ -173,10 +179,35 @@ void happen(Step& step, const Moment& moment) {
       case Pattern::after_each: update_after_each(step, watched, moment, memory); break;
       case Pattern::right_after_each: update_right_after(step, watched, moment, memory); break;
       case Pattern::never:
+      case Pattern::always:
+      case Pattern::within:
+      case Pattern::at_least:
       case Pattern::at_ending: return;
     }
     remember(step, watched, memory);
   });
+  let_clocks_happen(step, moment);
+}
+
+void hold_always(Step& step) {
+  for_each_rule(step, [&](const Watched& watched) {
+    const Rule& rule = watched.rule;
+    if (rule.pattern != Pattern::always) return;
+    const RuleView view = later_event(step, watched);
+    const bool is_meant = !rule.has_while || meets_states(view, rule.while_states);
+    const bool is_broken = is_meant && !meets_states(view, rule.always);
+    if (is_meant) step.note("pattern 8: always");
+    Memory memory = remembered(step, watched);
+    if (is_broken && memory.stage == 0) say_broken(step, rule);
+    memory.stage = is_broken ? 1 : 0;
+    remember(step, watched, memory);
+  });
+}
+
+std::vector<RuleBinding> all_rule_bindings(const Step& step) {
+  std::vector<RuleBinding> all;
+  for_each_rule(step, [&](const Watched& watched) { all.push_back({watched.index, watched.binding}); });
+  return all;
 }
 
 void at_once(Step& step, const Moment& moment) {
@@ -216,6 +247,7 @@ void touches(Step& step, RoleId who, const Surface& surface) {
   const RoleId owner = surface.of.who ? surface.of.who : who;
   fact.object_is_hand = hand_of(step.c(), step.world, owner).layer == surface.of;
   at_once(step, {fact});
+  hold_always(step);
 }
 
 }  // namespace stepward::oracle

@@ -34,6 +34,7 @@ struct Fact {
   RecipientId recipient;
   InterruptionId interruption;
   EndingId ending;
+  TimerId timer;
   const Line* line = nullptr;  ///< of a `does` fact
 };
 using Moment = std::vector<Fact>;
@@ -44,6 +45,14 @@ void ask(Step& step, const Moment& moment);
 void happen(Step& step, const Moment& moment);
 /// Asked and happens at once.
 void at_once(Step& step, const Moment& moment);
+/// Pattern 8: "asked after every line and every meeting".
+void hold_always(Step& step);
+/// Every rule under every binding.
+struct RuleBinding {
+  std::uint32_t index = 0;
+  Binding binding;
+};
+std::vector<RuleBinding> all_rule_bindings(const Step& step);
 /// Pattern 4: the line whose own moment this is is the next one of its doer.
 void next_line(Step& step, const Moment& moment);
 /// Pattern 4: "a normal ending tests too".

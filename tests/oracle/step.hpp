@@ -43,12 +43,15 @@ struct Step {
   bool harms_count = true;                  ///< false in `happens`: "nothing in `happens` is a harm by itself"
   bool is_suffered = false;                 ///< what rises to unclean now sets *reached*
   std::set<std::pair<Object, Object>> met;  ///< which hand met which thing in this line
+  bool other_is_busy = false;               ///< inside `together`: the other person has lines left
+  bool time_has_passed = false;             ///< that of the line
+  std::set<ClockKey> fresh_clocks;          ///< begun in this line
 
   const Case& c() const { return *of; }
   const Protocol& protocol() const { return of->protocol; }
   void say(Code code, const std::string& thing, RoleId who);
   void say(Code code, const Object& thing);  ///< of its owner, or of the doer where nobody owns it
-  bool has_error() const;
+  bool has_error() const;  ///< one that cuts the run; bounds on time are judged when all is walked
   /// Remembers that such a thing happened in the walk; the generator's table counts these.
   void note(const std::string& what) const {
     if (of->occurred != nullptr) of->occurred->insert(what);
@@ -62,8 +65,9 @@ void hand_meets(Step& step, const Hand& hand, const Surface& surface);
 void hand_meets_each(Step& step, const Hand& hand, const Surfaces& surfaces);
 /// Section 3: two surfaces meet, as at a brush.
 void surfaces_meet(Step& step, const Surface& one, const Surface& other);
-/// Something rises because dirt rests on it or is passed on: a clean site or clothing is P103.
-void dirt_reaches(Step& step, const Surface& surface);
+/// Something rests on it or is passed on, of this level: a clean site or clothing that rises is P103, a sterile thing
+/// that what is not sterile reaches P107.
+void dirt_reaches(Step& step, const Surface& surface, Level level);
 /// Section 3: exposure of one person to a zone.
 void expose(Step& step, RoleId who, ZoneId zone);
 

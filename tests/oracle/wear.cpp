@@ -84,9 +84,9 @@ bool is_held_away(const Step& step, const Handling& handling, ItemId item) {
 
 void rest_insides(Step& step, const Handling& handling, ItemId item) {
   if (!step.protocol()[item].inside_rests || is_held_away(step, handling, item)) return;
-  if (!is_unclean(level_of(step.world, insides_of(step.c(), handling.owner, item)))) return;
-  step.note("effect: an inside rests");
-  for (const Surface& surface : beneath(step.c(), step.world, handling.owner, item)) dirt_reaches(step, surface);
+  const Level level = level_of(step.world, insides_of(step.c(), handling.owner, item));
+  if (is_unclean(level)) step.note("effect: an inside rests");
+  for (const Surface& surface : beneath(step.c(), step.world, handling.owner, item)) dirt_reaches(step, surface, level);
 }
 
 namespace {
@@ -155,10 +155,10 @@ void pull_over_hands(Step& step, RoleId owner, const std::vector<ItemId>& items,
   for (const ItemId item : items) {
     if (!is_hand_item(step.c(), item)) continue;
     const Surfaces outside = all_but_insides(step.c(), step.world, thing_part(worn_copy(owner, item)));
-    if (!is_unclean(level_of(step.world, outside))) continue;
-    step.note("effect: ordinary hands");
+    const Level level = level_of(step.world, outside);
+    if (is_unclean(level)) step.note("effect: ordinary hands");
     for (const Surface& surface : hand_of(step.c(), step.world, owner, set).surfaces) {
-      raise(step, surface, Level::suspect);
+      raise(step, surface, std::min(level, Level::suspect));
     }
   }
 }
@@ -310,7 +310,7 @@ void wear(Step& step, RoleId owner, ItemId item) {
   stack_last(step.c(), world, owner, item);
   for (std::size_t at = 0; at < step.protocol()[item].surfaces.size(); ++at) {
     const Surface fresh{fresh_copy(item), static_cast<int>(at)}, worn{worn_copy(owner, item), static_cast<int>(at)};
-    world.set_level(worn, has_fresh ? world.level(fresh) : Level::clean);
+    world.set_level(worn, has_fresh ? world.level(fresh) : new_level(step.c(), item, static_cast<int>(at)));
     world.set_level(fresh, Level::clean);
     world.wet.erase(fresh);
   }

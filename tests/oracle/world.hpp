@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 #include <utility>
@@ -90,7 +91,7 @@ struct Binding {
 
 /// What one rule remembers for one binding.
 struct Memory {
-  int stage = 0;                         ///< pattern 3: 0 nothing owed, 1 waits for B, 2 waits for D
+  int stage = 0;                         ///< pattern 3: 0 nothing owed, 1 waits for B, 2 waits for D; pattern 8: 1 broken
   std::set<int> met;                     ///< which of the required events were met
   std::set<std::uint32_t> next_line_of;  ///< pattern 4: whose next line must be B
 
@@ -99,10 +100,23 @@ struct Memory {
     return std::tie(a.stage, a.met, a.next_line_of) < std::tie(b.stage, b.met, b.next_line_of);
   }
 };
+/// A clock that runs: how long at least and at most, capped just beyond its bound.
+struct Clock {
+  std::uint64_t least = 0;
+  std::optional<std::uint64_t> greatest;
+  bool at_most = true;      ///< what kind of bound it is held against
+  std::uint64_t bound = 0;  ///< in seconds
+  friend bool operator<(const Clock& a, const Clock& b) {
+    return std::tie(a.least, a.greatest) < std::tie(b.least, b.greatest);
+  }
+};
+/// Which clock: 0 of a rule, 1 and 2 of a timer's two bounds; rule or line; person; item.
+using ClockKey = std::tuple<int, std::uint32_t, std::uint32_t, std::uint32_t>;
+
 using MemoryKey = std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>;  ///< rule, person, item
 
 struct World {
-  std::map<Surface, Level> levels;  ///< surfaces that are not clean
+  std::map<Surface, Level> levels;  ///< surfaces that are not clean: dirtier, or sterile
   std::set<Wearer> worn;
   std::set<Above> above;            ///< for worn pairs with a clause
   std::set<ItemId> in_hand;         ///< items whose fresh copy is in a hand
@@ -118,10 +132,12 @@ struct World {
   std::map<DecisionId, std::uint8_t> answers;
   std::set<InterruptionId> struck;
   std::map<MemoryKey, Memory> memories;  ///< those that remember something
+  std::set<TimerId> running;
+  std::map<ClockKey, Clock> clocks;
 
   auto tied() const {
     return std::tie(levels, worn, above, in_hand, known, duties, reached, not_looked_at, worst, wet, place, declared,
-                    recorded, answers, struck, memories);
+                    recorded, answers, struck, memories, running, clocks);
   }
   friend bool operator<(const World& a, const World& b) { return a.tied() < b.tied(); }
 

@@ -77,7 +77,8 @@ class PromelaWriter {
         const bool cuts = system_.reports[op.value].severity == diagnostics::Severity::error;
         return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0}\\n\"); }} }}{1}", op.value, cuts ? "; over = 1" : "");
       }
-      case OpKind::moment: break;
+      case OpKind::moment:
+      case OpKind::mark: break;
     }
     return "skip";
   }

@@ -47,7 +47,8 @@ void NodeIds::name_statement(const model::Statement& statement, const std::strin
       }
       for (const auto& arm : statement.arms) name_block(arm.block, path);
       break;
-    case What::only_for: name_block(statement.block, path); break;
+    case What::only_for:
+    case What::together: name_block(statement.block, path); break;
     case What::repeat:
       asked_[&statement.until] = unused(fmt::format("{}:repeat_{}", path, ++counts_[path + "*"]));
       name_block(statement.block, path);

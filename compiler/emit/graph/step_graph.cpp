@@ -253,6 +253,8 @@ std::string_view name_of(model::VerbKind verb) {
     case model::VerbKind::act: return "act";
     case model::VerbKind::move: return "move";
     case model::VerbKind::wait: return "wait";
+    case model::VerbKind::start_timer: return "start timer";
+    case model::VerbKind::stop_timer: return "stop timer";
   }
   return "";
 }

@@ -53,7 +53,9 @@ bool is_heard(VerbKind verb) {
     case VerbKind::report:
     case VerbKind::call:
     case VerbKind::pass:
-    case VerbKind::wait: return false;
+    case VerbKind::wait:
+    case VerbKind::start_timer:
+    case VerbKind::stop_timer: return false;
   }
   return false;
 }

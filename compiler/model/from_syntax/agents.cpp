@@ -66,6 +66,7 @@ class AgentReader {
         }
         break;
       case NodeKind::only_after_cleaning: agent_.only_after_cleaning = true; break;
+      case NodeKind::leaves_sterile: agent_.leaves_sterile = true; break;
       case NodeKind::keeps:
         if (!once_.first(line, "keeps")) break;
         if (const auto reading = context_.read(line, context_.frames->keeps)) {

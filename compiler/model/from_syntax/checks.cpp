@@ -127,6 +127,7 @@ class Steps {
       }
       case What::repeat: return ends(statement.block);
       case What::line:
+      case What::together:
       case What::only_for: return false;  // another variant goes past it
     }
     return false;

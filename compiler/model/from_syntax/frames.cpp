@@ -4,7 +4,7 @@ namespace stepward::model::reading {
 namespace {
 
 /// What a rule may name although this protocol need not have it: the pack serves several protocols.
-constexpr std::string_view named_in_rules[] = {"mark", "record", "recipient", "decision", "ending", "interruption"};
+constexpr std::string_view named_in_rules[] = {"mark", "record", "recipient", "decision", "ending", "interruption", "timer"};
 
 resolve::Shapes shapes(Frames::Names names) {
   resolve::Shapes shapes;

@@ -1,4 +1,5 @@
-// Names that lines bring along: `decide D as a or b`, `declare E`, `record R`, `report "…" to R`, `known as N`.
+// Names that lines bring along: `decide D as a or b`, `declare E`, `record R`, `report "…" to R`, `start timer T`,
+// `known as N`.
 //
 // They are collected before any line is read, since a question or a rule may ask of them further up. Where such a name
 // ends is simple here: it fills the line between fixed words. The line itself is read and checked later like any other.
@@ -78,9 +79,12 @@ class Introducer {
     return std::nullopt;
   }
 
+  /// Where the tails of a line begin: how long it takes, and for which variants it is.
   static std::size_t end_of(const Node& node) {
     for (std::size_t at = 0; at + 1 < node.phrase.size(); ++at) {
-      if (node.phrase[at].text == "only" && node.phrase[at + 1].text == "for") return at;
+      const std::string &word = node.phrase[at].text, &next = node.phrase[at + 1].text;
+      if (word == "only" && next == "for") return at;
+      if (word == "at" && (next == "least" || next == "most")) return at;
     }
     return node.phrase.size();
   }
@@ -99,6 +103,7 @@ class Introducer {
     if (verb->first == VerbKind::decide) add_decision(node, from, end);
     if (verb->first == VerbKind::declare) name(node, from, end, NameClass::mark, protocol_.marks);
     if (verb->first == VerbKind::record) add_records(node, from, end);
+    if (verb->first == VerbKind::start_timer) name(node, from, end, NameClass::timer, protocol_.timers);
     if (verb->first == VerbKind::report && from < end && node.phrase[from].kind == TokenKind::quoted) {
       name(node, find(node, "to", from + 1, end) + 1, end, NameClass::recipient, protocol_.recipients);
     }

@@ -59,6 +59,10 @@ class ItemReader {
         plain(line, "stays on");
         item_.stays_on = true;
         break;
+      case NodeKind::begins:
+        once_.first(line, "begins");
+        item_.begins_sterile = context_.read(line, context_.frames->begins_new).has_value();
+        break;
       case NodeKind::inside_rests:
         plain(line, "inside rests on what it covers");
         item_.inside_rests = true;

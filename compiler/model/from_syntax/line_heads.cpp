@@ -30,6 +30,8 @@ const resolve::Frame& frame_of(const Frames& frames, VerbKind verb) {
     case VerbKind::act: return frames.act;
     case VerbKind::move: return frames.move;
     case VerbKind::wait: return frames.wait;
+    case VerbKind::start_timer: return frames.start_timer;
+    case VerbKind::stop_timer: return frames.stop_timer;
   }
   return frames.act;
 }

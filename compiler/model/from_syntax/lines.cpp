@@ -26,6 +26,7 @@ class LineReader {
     line_.only_for = condition_of(context_, node_, chosen_.reading, scope_.only_for);
     where_ = scope_.only_for;
     where_.insert(where_.end(), line_.only_for.begin(), line_.only_for.end());
+    read_length();
     line_.things = things_of(context_, node_, chosen_.reading.segments, scope_.bindings);
     fill();
     check_people();
@@ -45,6 +46,8 @@ class LineReader {
       case VerbKind::disinfect:
         line_.agent = AgentId{chosen_.reading.find("agent")->meaning.index};
         line_.without_waiting = chosen_.reading.has("without");
+        if (line_.without_waiting && protocol_[line_.agent].leaves_sterile)
+          context_.report(Code::N129, span_of(node_, *chosen_.reading.find("without")), {protocol_[line_.agent].name});
         check_open();
         break;
       case VerbKind::clean: fill_clean(); break;
@@ -72,6 +75,19 @@ class LineReader {
         line_.wait_contact_time = chosen_.reading.has("contact");
         if (!line_.wait_contact_time) line_.wait = duration_of(context_, node_, chosen_.reading);
         break;
+      case VerbKind::start_timer:
+      case VerbKind::stop_timer: line_.timer = TimerId{chosen_.reading.find("timer")->meaning.index}; break;
+    }
+  }
+
+  /// How long the line takes, where it says so.
+  void read_length() {
+    const Reading& reading = chosen_.reading;
+    if (reading.find("least.amount")) line_.at_least = duration_of(context_, node_, reading, "least.");
+    if (reading.find("most.amount")) line_.at_most = duration_of(context_, node_, reading, "most.");
+    if (line_.at_least && line_.at_most && line_.at_most->seconds < line_.at_least->seconds) {
+      const Segment& most = *reading.find("most.amount");
+      context_.report(Code::T707, span_of(node_, most), {});
     }
   }
 
@@ -277,6 +293,8 @@ class LineReader {
       case VerbKind::act: return "act";
       case VerbKind::move: return "move";
       case VerbKind::wait: return "wait";
+      case VerbKind::start_timer: return "start timer";
+      case VerbKind::stop_timer: return "stop timer";
     }
     return {};
   }

@@ -48,7 +48,7 @@ bool read_wording(Context& context, const Node& node, Wording& wording);
 /// Reports placeholders in quoted text that nothing fills.
 void check_placeholders(Context& context, const syntax::Token& text);
 /// Seconds of a reading with `amount` and `unit`; reports figures that are no time.
-Duration duration_of(Context& context, const Node& node, const Reading& reading);
+Duration duration_of(Context& context, const Node& node, const Reading& reading, const std::string& prefix = "");
 /// The things among the segments, in order: `part`, `core`, `of`.
 std::vector<Thing> things_of(Context& context, const Node& node, const std::vector<Segment>& segments,
                              const std::vector<std::pair<std::uint32_t, Thing>>& bindings = {});

@@ -154,9 +154,9 @@ bool read_wording(Context& context, const Node& node, Wording& wording) {
   return true;
 }
 
-Duration duration_of(Context& context, const Node& node, const Reading& reading) {
-  const Segment* amount = reading.find("amount");
-  const std::string unit = words(node, *reading.find("unit"));
+Duration duration_of(Context& context, const Node& node, const Reading& reading, const std::string& prefix) {
+  const Segment* amount = reading.find(prefix + "amount");
+  const std::string unit = words(node, *reading.find(prefix + "unit"));
   const std::int64_t scale = unit[0] == 's' ? 1 : unit[0] == 'm' ? 60 : 3600;
   const auto figure = exact(node.phrase[amount->begin].text);
   const Rational seconds = figure ? *figure * Rational(scale) : Rational(0);

@@ -155,7 +155,8 @@ State RuleWords::state_of(const Node& line, const Reading& reading, Part part) {
 
 void RuleWords::read_level(const Node& line, const Reading& reading, State& state, Part part) {
   const std::string level = words(line, *reading.find("level"));
-  state.quality = level == "clean"    ? State::Quality::clean
+  state.quality = level == "clean"     ? State::Quality::clean
+                  : level == "sterile" ? State::Quality::sterile
                   : level == "soiled" ? State::Quality::soiled
                   : level == "torn"   ? State::Quality::torn
                                       : State::Quality::wet;
@@ -163,8 +164,8 @@ void RuleWords::read_level(const Node& line, const Reading& reading, State& stat
   state.what = any && words(line, *any) == "every" ? State::What::every_is : State::What::is_level;
   const bool has_owner = state.subject.what == Subject::What::spot || state.subject.has_of;
   settle_person(state, reading, has_owner);
-  const bool is_clean = state.quality == State::Quality::clean;
-  if (is_clean && part != Part::require) refuse_level(state.span, Code::N603, "clean");
+  const bool is_clean = state.quality == State::Quality::clean || state.quality == State::Quality::sterile;
+  if (is_clean && part != Part::require) refuse_level(state.span, Code::N603, level);
   if (!is_clean && part == Part::require) refuse_level(state.span, Code::N604, level);
 }
 

@@ -33,6 +33,8 @@ constexpr EventName event_names[] = {
     {"reports", Event::What::reports},
     {"calls", Event::What::calls},
     {"does", Event::What::does_line},
+    {"timer_starts", Event::What::timer_starts},
+    {"timer_stops", Event::What::timer_stops},
     {"strikes", Event::What::strikes},
     {"start", Event::What::start},
     {"any_ending", Event::What::any_ending},
@@ -220,6 +222,8 @@ void RuleWords::fill_names(const Node& line, const Reading& reading, Event& even
     if (segment.label == "recipient" || segment.label == "free.recipient") {
       event.recipient = RecipientId{enter(line, segment, NameClass::recipient, protocol_.recipients)};
     }
+    if (segment.label == "timer" || segment.label == "free.timer")
+      event.timer = TimerId{enter(line, segment, NameClass::timer, protocol_.timers)};
     if (segment.label == "decision" || segment.label == "free.decision") event.decision = decision_of(line, segment);
     if (segment.label == "answer" || segment.label == "free.answer")
       event.answer = enter_answer(line, event.decision, segment);

@@ -1,4 +1,4 @@
-// Rules: sentences of one of six patterns, from all files.
+// Rules: sentences of one of nine patterns, from all files.
 //
 // A pack serves several protocols, so a rule of an imported file may speak of a mark, a record, a decision or somebody
 // reported to that this protocol never brings up: such a name is entered here, and nothing ever happens under it. An
@@ -59,6 +59,9 @@ class RuleReader {
       case NodeKind::right_after_each: head(line, Pattern::right_after_each); break;
       case NodeKind::never: head(line, Pattern::never); break;
       case NodeKind::at_ending: read_ending(line); break;
+      case NodeKind::within: read_timed(line, Pattern::within, &Frames::within); break;
+      case NodeKind::at_least: read_timed(line, Pattern::at_least, &Frames::at_least); break;
+      case NodeKind::always: read_always(line); break;
       case NodeKind::require: read_require(line); break;
       case NodeKind::since:
         rule_.has_since = words_.read_events(line, rule_.since, Part::trigger);
@@ -99,6 +102,42 @@ class RuleReader {
     head_span_ = line.span;
     rule_.pattern = pattern;
     words_.read_events(line, rule_.trigger, Part::head);
+  }
+
+  /// Patterns 7 and 9: a length of time, and the event that it is counted from; of pattern 9 also the one it ends with.
+  void read_timed(const Node& line, Pattern pattern, resolve::Frame Frames::*frame) {
+    if (has_head_) {
+      again(line);
+      return;
+    }
+    has_head_ = true;
+    head_span_ = line.span;
+    rule_.pattern = pattern;
+    const auto reading = words_.read(line, frame);
+    if (!reading) return;
+    rule_.bound = duration_of(context_, line, *reading);
+    std::vector<Segment> first, second;
+    bool is_second = false;
+    for (const Segment& segment : reading->segments) {
+      if (segment.label == "then") is_second = true;
+      if (segment.label.empty() || segment.label == "then" || segment.label == "amount" || segment.label == "unit") continue;
+      (is_second ? second : first).push_back(segment);
+    }
+    rule_.trigger = words_.events_of(line, first, Part::head);
+    if (pattern != Pattern::at_least) return;
+    has_require_ = true;
+    rule_.require = words_.events_of(line, second, Part::before);
+  }
+
+  void read_always(const Node& line) {
+    if (has_head_) {
+      again(line);
+      return;
+    }
+    has_head_ = true;
+    head_span_ = line.span;
+    rule_.pattern = Pattern::always;
+    words_.read_states(line, rule_.always, Part::require);
   }
 
   void again(const Node& line) {
@@ -143,6 +182,10 @@ class RuleReader {
   }
 
   void read_require(const Node& line) {
+    if (rule_.pattern == Pattern::at_least && has_head_) {
+      has_second_require_ = true;
+      return;
+    }
     if (has_require_) {
       context_.report(Code::N113, line.span, {"require"});
       words_.fail();
@@ -186,7 +229,7 @@ class RuleReader {
     for (Events* events : {&rule_.require, &rule_.then, &rule_.since, &rule_.before}) {
       for (Event& event : events->events) bind_event(event, false);
     }
-    for (States* states : {&rule_.unless, &rule_.while_states, &rule_.at_end}) {
+    for (States* states : {&rule_.unless, &rule_.while_states, &rule_.always, &rule_.at_end}) {
       for (State& state : states->states) bind_state(state);
     }
   }
@@ -205,14 +248,16 @@ class RuleReader {
     needs(has_head_, "a moment, such as \"before each\"");
     if (!has_head_) return;
     const Pattern p = rule_.pattern;
-    if (p != Pattern::never) needs(has_require_, "\"require\"");
+    if (p != Pattern::never && p != Pattern::always) needs(has_require_, "\"require\"");
     if (p == Pattern::after_each)
       needs(has_before_, "\"before\"");
     else
       refuses(has_before_, "before");
     if (p != Pattern::before_each) refuses(has_since_, "since");
-    if (p != Pattern::never) refuses(has_unless_ || has_while_, has_unless_ ? "unless" : "while");
-    if (p == Pattern::never) refuses(has_require_, "require");
+    if (p != Pattern::never) refuses(has_unless_, "unless");
+    if (p != Pattern::never && p != Pattern::always) refuses(has_while_, "while");
+    if (p == Pattern::never || p == Pattern::always) refuses(has_require_, "require");
+    if (p == Pattern::at_least) refuses(has_second_require_, "require");
     if (p != Pattern::after_each) refuses(rule_.has_then, "then");
     if (has_unless_ && has_while_) refuses(true, "both unless and while");
     const auto should = [&](bool there, const char* what) {
@@ -233,6 +278,8 @@ class RuleReader {
                case Event::What::strikes:
                case Event::What::start:
                case Event::What::ending:
+               case Event::What::timer_starts:
+               case Event::What::timer_stops:
                case Event::What::any_ending: return false;
                default: return event.who.what != Person::What::role || event.who.role;
              }
@@ -299,7 +346,7 @@ class RuleReader {
   Rule rule_;
   RuleWords words_;
   source::Span head_span_;
-  bool has_head_ = false, has_require_ = false, has_since_ = false, has_before_ = false, has_unless_ = false,
+  bool has_head_ = false, has_require_ = false, has_second_require_ = false, has_since_ = false, has_before_ = false, has_unless_ = false,
        has_while_ = false, has_severity_ = false, has_because_ = false;
 };
 

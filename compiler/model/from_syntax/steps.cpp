@@ -177,6 +177,7 @@ class StepReader {
       case NodeKind::if_question: return read_question(place, scope);
       case NodeKind::only_for: return read_only_for(place, scope);
       case NodeKind::repeat: return read_repeat(place, scope);
+      case NodeKind::together: return read_together(place, scope);
       case NodeKind::do_routine: return read_call(place, scope);
       case NodeKind::finish_as: return read_finish(place, scope);
       case NodeKind::resume: return read_resume(place, scope);
@@ -279,6 +280,28 @@ class StepReader {
     }
     statement.block = read_block(body, scope, node.span);
     statement.fallback = read_block(fallback, scope, fallback_span);
+    return statement;
+  }
+
+  /// What each of two persons does at once: plain lines only, so that every way of mixing them can be walked.
+  Statement read_together(const Place& place, const Scope& scope) {
+    const Node& node = context_.node(place);
+    Statement statement;
+    statement.what = What::together;
+    statement.span = node.span;
+    std::vector<NodeId> lines;
+    bool plain = true;
+    for (const NodeId child : node.children) {
+      const Node& line = context_.tree(place)[child];
+      const bool fits = line.kind == NodeKind::plain || line.kind == NodeKind::out_of_rhythm;
+      if (fits)
+        lines.push_back(child);
+      else
+        context_.report(Code::F109, line.span);
+      plain = plain && fits;
+    }
+    statement.block = read_block(lines, scope, node.span);
+    if (!scope.dry && plain) check_together(context_, statement);
     return statement;
   }
 

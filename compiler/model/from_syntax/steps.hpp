@@ -49,6 +49,8 @@ Condition read_condition(Context& context, const Node& node, const Scope& scope)
 Bindings bind(Context& context, const Node& node, const Reading& reading, const Scope& scope, const RoutineText& text);
 /// Reports a call, in a routine, of one that may end the run in a way that the routine itself does not announce.
 void check_finishes(Context& context, const Node& node, const RoutineText& text, const Scope& scope);
+/// Reports a `together` that is not two persons on things of their own.
+void check_together(Context& context, const Statement& statement);
 /// The next id for `name` in the scope: the name itself, or with a number behind it.
 std::string next_id(const Scope& scope, const std::string& name);
 /// The id that `known as` gives, reported if it was given before in this scope; empty without one.

@@ -192,7 +192,10 @@ void read_free_surface(Context& context, const Place& place, Spot& spot) {
         if (!once.first(line, "begins")) break;
         if (const auto reading = context.read(line, context.frames->begins)) {
           const std::string level = words(line, *reading->find("level"));
-          spot.begins = level == "soiled" ? Level::soiled : level == "suspect" ? Level::suspect : Level::clean;
+          spot.begins = level == "soiled"    ? Level::soiled
+                        : level == "suspect" ? Level::suspect
+                        : level == "sterile" ? Level::sterile
+                                             : Level::clean;
         }
         break;
       case NodeKind::stands_in:
