@@ -157,8 +157,22 @@ bool is_line_called(const Line* line, const std::string& id) {
 
 bool binds_person(const Event& event) { return bound_person(event) != nullptr; }
 
+/// Whether such an event is about a thing at all; a timer or an answer is not.
+bool has_subject(Event::What what) {
+  switch (what) {
+    case Event::What::takes_off: case Event::What::puts_on: case Event::What::comes_off: case Event::What::disinfects:
+    case Event::What::cleans: case Event::What::tests: case Event::What::inspects: case Event::What::found:
+    case Event::What::not_found: case Event::What::touches: case Event::What::passes: case Event::What::takes: return true;
+    case Event::What::hands_touch_unclean: case Event::What::moves_to: case Event::What::leaves: case Event::What::answered:
+    case Event::What::declares: case Event::What::records: case Event::What::reports: case Event::What::calls:
+    case Event::What::does_line: case Event::What::timer_starts: case Event::What::timer_stops: case Event::What::strikes:
+    case Event::What::start: case Event::What::ending: case Event::What::any_ending: return false;
+  }
+  return false;
+}
+
 bool binds_item(const Event& event) {
-  if (!event.subject.span.file) return false;  // a timer, a decision: the event has no subject
+  if (!has_subject(event.what)) return false;
   return event.subject.what == Subject::What::any_item ||
          (event.subject.what == Subject::What::kind && event.subject.any);
 }
