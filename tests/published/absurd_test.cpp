@@ -23,11 +23,11 @@ const std::vector<Absurd>& absurd_orders() {
       {{"1 mask first, nothing cleaned", "common practice, turned round", Mark::memory_high, "gown, respirator, face shield, inner gloves",
         {"off respirator", "off face shield", "off inner gloves", "off gown"}}, Code::P101, "respirator"},
       {{"2 every disinfection deleted", "common practice, turned round", Mark::memory_high,
-        "boot covers, inner gloves, gown, apron, respirator, hood, face shield, outer gloves",
-        {"off apron", "off boot covers", "off outer gloves", "off face shield", "off hood", "off gown", "off respirator", "off inner gloves"}}, Code::P101, "face shield"},
+        "boot covers, inner gloves, gown, plastic apron, respirator, cloth hood, face shield, outer gloves",
+        {"off plastic apron", "off boot covers", "off outer gloves", "off face shield", "off cloth hood", "off gown", "off respirator", "off inner gloves"}}, Code::P101, "face shield"},
       {{"3 coverall and outer gloves together, nothing cleaned", "common practice, turned round", Mark::memory_high,
-        "boot covers, inner gloves, coverall, respirator, face shield, hood, apron, outer gloves",
-        {"off apron", "off hood", "off coverall & outer gloves", "off face shield", "off respirator", "off boot covers", "off inner gloves"}}, Code::P101, "face shield"},
+        "boot covers, inner gloves, coverall, respirator, face shield, head and neck cover, plastic apron, outer gloves",
+        {"off plastic apron", "off head and neck cover", "off coverall & outer gloves", "off face shield", "off respirator", "off boot covers", "off inner gloves"}}, Code::P101, "face shield"},
       {{"4 face with uncleaned outer gloves before the suit", "common practice, turned round", Mark::memory_high,
         "boot covers, inner gloves, coverall, respirator, face shield, outer gloves",
         {"off face shield", "off respirator", "hh", "off outer gloves", "hh", "off coverall", "hh", "off boot covers", "hh", "off inner gloves", "hh"}}, Code::P101, "face shield"},
@@ -39,7 +39,7 @@ const std::vector<Absurd>& absurd_orders() {
         "gown, respirator, face shield, inner gloves", {"hh", "off gown using pull over the head", "hh", "off face shield", "hh", "off respirator", "off inner gloves", "hh"}}, Code::P103, "hair"},
       {{"7 observer touches the wearer, then hands over gloves", "common practice, turned round", Mark::memory_high,
         "inner gloves, gown, respirator, face shield",
-        {"say observer acts \"steady the wearer\" touching gown of wearer", "hh", "off inner gloves", "hh", "say observer passes 1 inner gloves to wearer",
+        {"enter", "say observer acts \"steady the wearer\" touching gown of wearer", "hh", "off inner gloves", "hh", "say observer passes 1 inner gloves to wearer",
          "don inner gloves", "off gown", "hh", "off face shield", "off respirator", "hh", "off inner gloves", "hh"}}, Code::P105, "observer"},
   };
   return orders;
@@ -55,7 +55,7 @@ bool names(const stepward::diagnostics::Diagnostic& d, std::string_view what) {
 TEST_CASE("seven absurd orders are found by physics alone") {
   for (const Absurd& absurd : absurd_orders())
     for (std::string_view exposes : {"front only", "all round"}) {
-      const Checked checked = check_text(protocol_text(absurd.order, "ordinary hands", exposes));
+      const Checked checked = check_text(protocol_text(absurd.order, {.exposes = exposes}));
       CAPTURE(absurd.order.id);
       CAPTURE(exposes);
       CAPTURE(codes(checked));

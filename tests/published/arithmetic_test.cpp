@@ -12,7 +12,7 @@ using namespace stepward::published;
 namespace {
 
 std::string with_agent(std::string_view mix, std::string_view stock, std::string_view strength) {
-  std::string text = protocol_text({"dilution", "", Mark::read, "inner gloves", {"hh", "off inner gloves", "hh", "exit"}}, "ordinary hands");
+  std::string text = protocol_text({"dilution", "", Mark::read, "inner gloves", {"hh", "off inner gloves", "rub", "exit"}}, {});
   const std::string agent = "agent test chlorine\n  made from \"bleach\" at " + std::string(stock) + " percent\n  mix " + std::string(mix) +
                             " \"cold water\"\n  strength " + std::string(strength) + "\n  works on gloves\n  contact time 1 minute otherwise\nend agent\n\n";
   return text.insert(text.find("endings\n"), agent);
