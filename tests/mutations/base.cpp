@@ -186,10 +186,9 @@ std::optional<std::size_t> Base::variant_of(Origin at) const {
   return std::nullopt;
 }
 
-Base read_base(const std::string& source_dir, const std::string& main) {
+Base base_of(const FilesInMemory& files, const std::string& main) {
   Base base;
   base.main = main;
-  const FilesInMemory files = all_files(source_dir);
   base.loaded = resolve::load(main, files, base.files, base.findings);
   base.protocol = model::build(base.loaded, base.files, base.findings);
   if (!base.protocol || diagnostics::count(base.findings).errors > 0) {
@@ -206,5 +205,7 @@ Base read_base(const std::string& source_dir, const std::string& main) {
   }
   return base;
 }
+
+Base read_base(const std::string& source_dir, const std::string& main) { return base_of(all_files(source_dir), main); }
 
 }  // namespace stepward::mutations

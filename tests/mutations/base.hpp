@@ -67,7 +67,9 @@ struct Base {
   std::optional<std::size_t> variant_of(Origin at) const;
 };
 
-/// Reads `main` from the folder of examples, with copies of the standard library. Ends the program if it is not clean.
+/// Reads `main` from `files`. Ends the program if it is not clean.
+Base base_of(const FilesInMemory& files, const std::string& main);
+/// Reads `main` from the folder of examples, with copies of the standard library.
 Base read_base(const std::string& source_dir, const std::string& main);
 
 }  // namespace stepward::mutations

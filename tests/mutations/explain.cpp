@@ -109,11 +109,16 @@ WalkedProtocol walk(const model::Protocol& p, const Choice& choice, const std::f
   std::sort(fields.begin(), fields.end());
   for (auto s = stand.rbegin(); s != stand.rend(); ++s)
     if (s->at.line) out.order.push_back(*s);
+  // A field that no operation names takes no room in a state: it is what it was at the start. Forgotten ones count as lowest.
+  const auto value = [&](std::uint32_t s, std::uint32_t field) {
+    const explore::Slot slot = packed.fields[field];
+    return slot.mask || choice.reduce ? explore::get(result.state(s), slot) : system.fields[field].initial;
+  };
   for (std::uint32_t s = 0; s < result.size(); ++s) {
     const std::uint32_t node = explore::get(result.state(s), packed.node);
     if (!stand[node].at.line) continue;
     std::vector<Value> situation;
-    for (const Value& f : fields) situation.push_back({f.first, explore::get(result.state(s), packed.fields[f.second])});
+    for (const Value& f : fields) situation.push_back({f.first, value(s, f.second)});
     Situations& here = out.at[stand[node]];
     if (!here.all.insert(hash_of(situation)).second) continue;
     for (const Value& v : situation) here.values[v.first].insert(v.second);
@@ -234,7 +239,7 @@ Reason explain(const Base& base, const Mutant& m, const JudgeOptions& options) {
     if (!original.complete || !mutant.complete) { last = {false, "its walk is too long to be compared"}; continue; }
     const Difference d = difference(mutant, original, m.may_lose_runs);
     if (d.stands.empty()) {
-      return {true, reduce ? "what differs is asked by no later line" : "every surface and memory behind it is as in the original: no situation differs"};
+      return {true, reduce ? (last.words.empty() ? "what differs" : last.words) + " is asked by no later line" : "every surface and memory behind it is as in the original: no situation differs"};
     }
     const std::string where = list(*base.protocol, dictionary, d.fields) + " differ from " + base.place_words(d.stands.front().at) + " to " +
                               base.place_words(d.stands.back().at);

@@ -35,6 +35,7 @@ Reported reported(const Mutant& m, const source::Files& files, const Diagnostic&
   r.code = d.code;
   r.at = origin_of(m, files, d.at);
   r.headline = wording::headline(d.code, d.args);
+  r.args = d.args;
   r.has_story = !d.story.empty() || !needs_story(d.code);
   r.expected = is_code(m, d) && m.lines.count(r.at) != 0;
   return r;
@@ -84,6 +85,7 @@ Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
   for (const Diagnostic& d : sink) {
     if (d.severity != Severity::note) v.told.emplace_back(d.code, origin_of(m, files, d.at));
     for (const diagnostics::Also& other : d.also) v.told.emplace_back(other.code, origin_of(m, files, other.at));
+    if (d.severity == Severity::warning) v.warnings.push_back(reported(m, files, d));
     if (d.severity != Severity::error) continue;
     v.errors.push_back(reported(m, files, d));
     v.text += diagnostics::as_text(d, files);

@@ -12,12 +12,14 @@ struct Reported {
   diagnostics::Code code{};
   Origin at;
   std::string headline;
+  std::vector<std::string> args;
   bool has_story = false;
   bool expected = false;        ///< code and line are among those that the mistake must be found by
 };
 
 struct Verdict {
   std::vector<Reported> errors;
+  std::vector<Reported> warnings;
   bool found = false;           ///< at least one error is as expected
   bool has_story = false;       ///< and tells how it comes about, or needs no telling (the text alone shows it)
   bool alone = false;           ///< and no other error was reported

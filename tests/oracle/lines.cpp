@@ -354,8 +354,8 @@ void move(Step& step, const Line& line) {
   own[1].zone = from;
   ask_own(step, line, own);
   if (border == nullptr) step.say(Code::P204, to.name, step.doer);
-  const auto& may_enter = step.protocol()[step.doer].may_enter;
-  if (std::find(may_enter.begin(), may_enter.end(), line.zone) == may_enter.end()) {
+  const auto& may_enter = step.protocol()[step.doer].may_enter;  // no place named: all of them
+  if (!may_enter.empty() && std::find(may_enter.begin(), may_enter.end(), line.zone) == may_enter.end()) {
     step.say(Code::P203, to.name, step.doer);
   }
   const bool comes_from_higher = from && step.protocol()[from].risk > Risk::low;

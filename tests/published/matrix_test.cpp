@@ -62,9 +62,7 @@ const Order& order_of(std::string_view column) {
 }
 
 Checked checked_alone(const Order& order, std::string_view number) {
-  // Hands are perfect where the sheet is for single gloves: with ordinary ones its physics is broken first.
-  const bool basic = order.wearing.find("single gloves") != std::string_view::npos;
-  return check_text(protocol_text(order, {.reading = basic ? "perfect hands" : "ordinary hands", .packs = {"layered-exit", "matrix-rules.ward"}}), number);
+  return check_text(protocol_text(order, {.reading = reading_of(order), .packs = {"layered-exit", "matrix-rules.ward"}}), number);
 }
 
 }  // namespace

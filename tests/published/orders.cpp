@@ -1,5 +1,6 @@
 #include "orders.hpp"
 
+#include <algorithm>
 #include <fstream>
 #include <sstream>
 
@@ -90,7 +91,7 @@ end zone
 
 endings
   done is normal
-end endings
+{}end endings
 
 people
   wearer begins in care room wearing scrubs, {}
@@ -103,6 +104,15 @@ end people
 
 phase "All of it"
 )";
+
+/// What an order promises at its end: that the wearer is out, and clean.
+std::string end_of(const Order& order) {
+  const auto has = [&](std::string_view act) { return std::find(order.acts.begin(), order.acts.end(), act) != order.acts.end(); };
+  if (!has("leave") && !has("exit")) return "";
+  // Scrubs under an apron alone are splashed whatever one does.
+  const bool covered = order.wearing.find("gown") != std::string_view::npos || order.wearing.find("coverall") != std::string_view::npos;
+  return fmt::format("    wearer is in {}\n    clean bare hands of wearer{}\n", has("leave") ? "clean lobby" : "corridor", covered ? ", scrubs of wearer" : "");
+}
 
 }  // namespace
 
@@ -120,9 +130,20 @@ std::string_view words(Mark mark) {
 }
 
 std::string protocol_text(const Order& order, const Written& how) {
-  std::string text = fmt::format(head, order.id, uses(how.packs), how.reading, how.exposes, order.wearing);
+  std::string text = fmt::format(head, order.id, uses(how.packs), how.reading, how.exposes, end_of(order), order.wearing);
   for (std::string_view act : order.acts) text += lines_of(act, order.chlorine);
   return text + "  finish as done\nend phase\n";
+}
+
+std::vector<std::string> own_packs(const Order& order) {
+  std::vector<std::string> out;
+  std::istringstream packs{std::string(order.own_packs)};
+  for (std::string pack; std::getline(packs, pack, ',');) out.push_back(pack.substr(pack.find_first_not_of(' ')));
+  return out;
+}
+
+std::string_view reading_of(const Order& order) {
+  return order.wearing.find("single gloves") == std::string_view::npos ? "ordinary hands" : "perfect hands";
 }
 
 std::string file_text(const std::string& name) {
@@ -130,10 +151,15 @@ std::string file_text(const std::string& name) {
   return {std::istreambuf_iterator<char>(in), {}};
 }
 
-Checked check_text(const std::string& text, std::string_view only_rule) {
+FilesInMemory files_of(const std::string& text) {
   FilesInMemory memory;
   memory.put("order.ward", text);
   for (const char* name : {"kit.ward", "matrix-rules.ward"}) memory.put(name, file_text(name));
+  return memory;
+}
+
+Checked check_text(const std::string& text, std::string_view only_rule) {
+  const FilesInMemory memory = files_of(text);
   diagnostics::Sink sink;
   Checked out;
   out.text = text;

@@ -17,6 +17,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/file_access.hpp"
 #include "check/verdict.hpp"
 #include "diagnostics/diagnostic.hpp"
 #include "model/protocol.hpp"
@@ -45,6 +46,7 @@ struct Order {
   std::string_view column = "";         ///< of the published matrix, if it has one
   std::size_t removals = 0, cleanings = 0;  ///< as the matrix counts them
   std::string_view own_packs = "";      ///< rule packs that state this order, with commas
+  bool needs_perfect_hands = false;     ///< with ordinary hands its physics is broken
 };
 
 struct Written {
@@ -54,8 +56,17 @@ struct Written {
 };
 std::string protocol_text(const Order& order, const Written& how);
 
+/// The packs that state an order, as a list.
+std::vector<std::string> own_packs(const Order& order);
+/// The reading in which it is held against rules: perfect hands for sheets with one pair of gloves, whose own condition is
+/// that hands are cleaned "if contaminated".
+std::string_view reading_of(const Order& order);
+
 /// The text of a file of this folder.
 std::string file_text(const std::string& name);
+
+/// `text` as order.ward, with the files of this folder that it may use beside it.
+FilesInMemory files_of(const std::string& text);
 
 struct Checked {
   source::Files files;
