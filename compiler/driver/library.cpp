@@ -37,18 +37,20 @@ std::string title_of(const syntax::Tree& tree) {
   return title;
 }
 
-std::string line_of(const StandardFile& file) {
+std::string line_of(const StandardFile& file, std::size_t widest) {
   source::Files files;
   diagnostics::Sink ignored;
   const source::FileId id = files.add(std::string(file.path), std::string(file.text));
   const syntax::Tree tree = parse::parse(id, files.text(id), ignored);
-  return fmt::format("use {:<7} standard {:<24} {} version {}\n", tree.file_kind, '"' + name_of(file) + '"', title_of(tree),
+  return fmt::format("use {:<7} standard {:<{}} {} version {}\n", tree.file_kind, '"' + name_of(file) + '"', widest + 2, title_of(tree),
                      said_of(tree, NodeKind::version));
 }
 
 std::string list() {
   std::string text;
-  for (const StandardFile& file : resolve::standard_files()) text += line_of(file);
+  std::size_t widest = 0;
+  for (const StandardFile& file : resolve::standard_files()) widest = std::max(widest, name_of(file).size());
+  for (const StandardFile& file : resolve::standard_files()) text += line_of(file, widest);
   return text + "\n\"stepward library NAME\" shows one of them\n";
 }
 

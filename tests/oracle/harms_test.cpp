@@ -148,6 +148,8 @@ TEST_CASE("oracle: a place that may not be entered, and one that nothing leads t
   ward.finish(ward.fled);
   CHECK(ward.found(Code::P203, "out", "lobby") == 1);
   CHECK(ward.found(Code::P204, "out", "lobby") == -1);
+  ward.p.roles[0].may_enter.clear();
+  CHECK(ward.found(Code::P203, "out", "lobby") == -1);  // a role that names no place may enter every one
   ward.p.zones[1].leads_to.clear();
   CHECK(ward.found(Code::P204, "out", "lobby") == 1);
 }

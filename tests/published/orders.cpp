@@ -95,8 +95,8 @@ endings
 
 people
   wearer begins in care room wearing scrubs, {}
-  observer begins in exit area wearing scrubs, clogs, inner gloves, outer gloves
-  helper begins in exit area wearing scrubs, clogs, inner gloves, outer gloves
+  observer begins in exit area wearing scrubs, clogs, boot covers, inner gloves, gown, face shield, outer gloves
+  helper begins in exit area wearing scrubs, clogs, boot covers, inner gloves, gown, face shield, outer gloves
   observer ends dressed, continue with PUB-2
   helper ends dressed, continue with PUB-2
   wearer acts unless a line names someone else

@@ -16,6 +16,7 @@
 
 #include "matrix.hpp"
 #include "removal_orders.hpp"
+#include "resolve/standard_library.hpp"
 
 using namespace stepward::published;
 
@@ -193,4 +194,26 @@ TEST_CASE("coverall and outer gloves split into two movements keep the rule that
   order.acts.insert(order.acts.insert(both, "hh"), "off outer gloves");
   CHECK(cell_of(under(order_named("wc"), "matrix-rules.ward", "B11"), "B11").sign == "=");
   CHECK(cell_of(under(order, "matrix-rules.ward", "B11"), "B11").sign == "ok");
+}
+
+TEST_CASE("the page on evidence names every rule of every pack, and no other") {
+  const std::string page = file_text("../../docs/evidence/rule-packs.md");
+  std::set<std::string> rules, prefixes;
+  for (const auto& file : stepward::resolve::standard_files()) {
+    std::istringstream lines{std::string(file.text)};
+    for (std::string line; std::getline(lines, line);)
+      if (line.rfind("rule ", 0) == 0) rules.insert(line.substr(5, line.find(' ', 5) - 5));
+  }
+  REQUIRE(rules.size() > 90);
+  for (const std::string& rule : rules) {
+    CAPTURE(rule);
+    CHECK(page.find(rule) != std::string::npos);
+    prefixes.insert(rule.substr(0, 2));
+  }
+  for (const std::string& prefix : prefixes)
+    for (auto at = page.find(prefix); at != std::string::npos; at = page.find(prefix, at + 1)) {
+      if (at + 4 > page.size() || page[at + 2] < '0' || page[at + 2] > '9') continue;
+      CAPTURE(page.substr(at, 4));
+      CHECK(rules.count(page.substr(at, 4)) == 1);
+    }
 }
