@@ -86,6 +86,7 @@ std::string_view words(Deleted kind) {
     case Deleted::block: return "block";
     case Deleted::call: return "call of a routine";
     case Deleted::ending: return "ending";
+    case Deleted::look_with_questions: return "look with its questions (not in the sums)";
   }
   return "";
 }
@@ -98,6 +99,18 @@ std::vector<Deletion> every_deletion(const Base& base) {
     Deletion d{start(base, "deleted", base.origin(p)), kind_of(base, p)};
     d.mutant.variant = variant_of(base, base.range(p));
     d.mutant.copies.erase(base.range(p));
+    out.push_back(std::move(d));
+  }
+  return out;
+}
+
+std::vector<Deletion> looks_with_questions(const Base& base) {
+  std::vector<Deletion> out;
+  for (const Place& p : all_statements(base)) {
+    if (base[p].kind != NodeKind::plain || kind_of(base, p) != Deleted::look || questions_of(base, p).empty()) continue;
+    Deletion d{start(base, "deleted with its questions", base.origin(p)), Deleted::look_with_questions};
+    d.mutant.copies.erase(base.range(p));
+    for (const Place& question : questions_of(base, p)) d.mutant.copies.erase(base.range(question));
     out.push_back(std::move(d));
   }
   return out;

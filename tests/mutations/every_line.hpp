@@ -9,8 +9,7 @@
 namespace stepward::mutations {
 
 /// What a deleted statement was. The first six matter to somebody's skin; a deletion of them must not go unnoticed.
-enum class Deleted { disinfection, hand_rub, removal, look, glove_change, move, other_line, block, call, ending };
-constexpr std::size_t deleted_kinds = 10;
+enum class Deleted { disinfection, hand_rub, removal, look, glove_change, move, other_line, block, call, ending, look_with_questions };
 std::string_view words(Deleted kind);
 bool has_to_be_caught(Deleted kind);
 
@@ -18,6 +17,8 @@ struct Deletion { Mutant mutant; Deleted kind = Deleted::other_line; };
 
 /// In the order of the text.
 std::vector<Deletion> every_deletion(const Base& base);
+/// Each look taken out with the questions right behind it, so that nobody asks for what it would have found.
+std::vector<Deletion> looks_with_questions(const Base& base);
 /// Swaps that give the same text again are left out.
 std::vector<Mutant> every_swap(const Base& base);
 

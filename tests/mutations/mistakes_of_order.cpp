@@ -68,15 +68,6 @@ void put_tear_first(const Base& base, Copies& copies, Place soil, Place tear) {
   copies.put_before({tear.file, base.range(tear).last}, soil_lines);
 }
 
-/// The questions right behind a look that ask for what it found.
-std::vector<Place> questions_of(const Base& base, Place look) {
-  std::vector<Place> out;
-  const auto neighbours = base.neighbours(look);
-  auto at = std::find(neighbours.begin(), neighbours.end(), look);
-  for (++at; at != neighbours.end() && base[*at].kind == NodeKind::if_question; ++at) out.push_back(*at);
-  return out;
-}
-
 /// A question and those inside it.
 void add_questions(const Base& base, Place p, Lines& out) {
   if (base[p].kind == NodeKind::if_question || base[p].kind == NodeKind::otherwise_if) out.insert(base.origin(p));
@@ -97,6 +88,14 @@ bool is_verb(const Base& base, Origin at, VerbKind verb) {
 }
 
 }  // namespace
+
+std::vector<Place> questions_of(const Base& base, Place look) {
+  std::vector<Place> out;
+  const auto neighbours = base.neighbours(look);
+  auto at = std::find(neighbours.begin(), neighbours.end(), look);
+  for (++at; at != neighbours.end() && base[*at].kind == NodeKind::if_question; ++at) out.push_back(*at);
+  return out;
+}
 
 // Of two removals the one of the covered thing moves right before the other: what lies between them stays behind both,
 // so that nothing else is wrong.

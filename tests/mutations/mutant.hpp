@@ -38,6 +38,9 @@ Lines behind(const Base& base, std::size_t variant, Origin from, const std::func
 /// The same to the very end.
 Lines all_behind(const Base& base, std::size_t variant, Origin from);
 
+/// The questions right behind a look that ask for what it found.
+std::vector<Place> questions_of(const Base& base, Place look);
+
 /// The item that a line takes off or puts on in a variant; none if several or no item.
 model::ItemId item_of_line(const Base& base, model::LineId line, std::size_t variant);
 /// True if `upper`, worn above `lower`, locks it.

@@ -25,7 +25,7 @@
 namespace stepward::mutations {
 namespace {
 
-struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 7; };
+struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 12; };
 
 /// A deletion that nothing catches and that changes something at the end all the same.
 struct Exception { const char* subject; const char* line; const char* reason; };
@@ -61,6 +61,8 @@ class Examination {
   void run(std::size_t step) {
     const auto deletions = every_deletion(base_), again = stricter_ ? every_deletion(*stricter_) : std::vector<Deletion>();
     for (std::size_t i = 0; i < deletions.size(); i += step) examine(deletions[i], stricter_ ? &again[i].mutant : nullptr);
+    const auto looks = looks_with_questions(base_);
+    for (std::size_t i = 0; i < looks.size(); i += step) count(looks[i].mutant, nullptr, report_.kinds[looks[i].kind]);
     const auto swaps = every_swap(base_), swapped_again = stricter_ ? every_swap(*stricter_) : std::vector<Mutant>();
     for (std::size_t i = 0; i < swaps.size(); i += step) count(swaps[i], stricter_ ? &swapped_again[i] : nullptr, report_.subjects[name_].second);
     std::fflush(stdout);
@@ -189,7 +191,7 @@ const char* const usage =
     "  --all             every edit of the example, too\n"
     "  --published       the published orders alone\n"
     "  --example         the example alone\n"
-    "  --step N          every Nth edit of the example (7)\n"
+    "  --step N          every Nth edit of the example (12)\n"
     "  --verbose         each edit, and by what it is caught\n";
 
 Settings settings(int count, char** words) {
