@@ -24,6 +24,21 @@ bool is_new(const Reported& warning, const Verdict& unedited) {
   return std::none_of(unedited.warnings.begin(), unedited.warnings.end(), [&](const Reported& r) { return r.code == warning.code && r.at == warning.at; });
 }
 
+constexpr std::size_t most_states = 60'000;
+
+bool meets(const Course& course, Origin place) {
+  return std::any_of(course.begin(), course.end(), [&](const Step& step) { return step.at == place; });
+}
+
+void keep_needed_interruptions(const Base& base, const Mutant& m, model::Protocol& p) {
+  const auto courses = base.courses(base.variants[m.variant]);
+  const bool in_course = meets(courses.front(), m.place);
+  std::vector<model::Interruption> kept;
+  for (std::size_t i = 0; i < p.interruptions.size() && i + 1 < courses.size(); ++i)
+    if (!in_course && meets(courses[i + 1], m.place)) kept.push_back(p.interruptions[i]);
+  p.interruptions = std::move(kept);
+}
+
 }  // namespace
 
 std::string_view words(By by) {
@@ -47,15 +62,15 @@ Caught caught(const Verdict& verdict, const Verdict& unedited) {
   return out;
 }
 
-SecondWord ask_second_explorer(const Mutant& m, bool interruptions) {
+SecondWord ask_second_explorer(const Base& base, const Mutant& m) {
   source::Files files;
   diagnostics::Sink sink;
   const auto loaded = resolve::load(m.copies.path(0), m.copies.as_files(), files, sink);
   auto protocol = model::build(loaded, files, sink);
   if (!protocol) return {};
-  if (!interruptions) protocol->interruptions.clear();
+  keep_needed_interruptions(base, m, *protocol);
   const auto variants = model::all_variants(*protocol);
-  const oracle::Result result = oracle::explore(*protocol, variants[std::min(m.variant, variants.size() - 1)]);
+  const oracle::Result result = oracle::explore(*protocol, variants[std::min(m.variant, variants.size() - 1)], most_states);
   SecondWord out{result.is_complete, {}};
   for (const auto& [finding, steps] : result.shortest)
     if (diagnostics::default_severity(finding.code) == diagnostics::Severity::error) out.errors.push_back(oracle::to_string(finding));

@@ -19,11 +19,12 @@ struct Caught {
 
 Caught caught(const Verdict& verdict, const Verdict& unedited);
 
-/// The second explorer's word on an edited text in one variant: which errors it finds.
+/// The second explorer's word on an edited text in one variant: which errors it finds. Of the interruptions only those are
+/// kept that come to the edited line, for its worlds are large: with all of them the example would fill a machine.
 struct SecondWord {
   bool complete = false;
   std::vector<std::string> errors;
 };
-SecondWord ask_second_explorer(const Mutant& mutant, bool interruptions);
+SecondWord ask_second_explorer(const Base& base, const Mutant& mutant);
 
 }  // namespace stepward::mutations

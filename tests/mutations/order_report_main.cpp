@@ -95,7 +95,7 @@ class Examination {
       ++tally.excepted;
       return;
     }
-    const SecondWord second = why.harmless ? ask_second_explorer(d.mutant, interruptions) : SecondWord();
+    const SecondWord second = why.harmless ? ask_second_explorer(base_, d.mutant) : SecondWord();
     const bool agreed = second.complete && second.errors.empty();
     ++(why.harmless && agreed ? tally.harmless : tally.open);
     report_.open += !why.harmless || !agreed;
