@@ -139,6 +139,13 @@ void print_row(const std::string& name, const Tally& t) {
   std::printf("%-52s %6zu %8zu %6zu %7zu %8zu %8zu %9zu %9zu %5zu\n", name.c_str(), t.edits, t.by[0], t.by[1], t.by[2], t.by[3], t.by[4], t.harmless, t.excepted, t.open);
 }
 
+void print_shares(const char* what, const Tally& t) {
+  std::printf("%s:", what);
+  for (std::size_t i = 0; i < ways_to_be_caught; ++i)
+    std::printf(" %s %.1f %%%s", std::string(words(static_cast<By>(i))).c_str(), t.edits ? 100.0 * static_cast<double>(t.by[i]) / static_cast<double>(t.edits) : 0.0,
+                i + 1 < ways_to_be_caught ? "," : "\n");
+}
+
 void print(const Report& report) {
   const char* const columns = "%-52s %6s %8s %6s %7s %8s %8s %9s %9s %5s\n";
   const auto head = [&](const char* what) { std::printf("\n"); std::printf(columns, what, "edits", "physics", "rule", "course", "warning", "nothing", "harmless", "excepted", "open"); };
@@ -151,6 +158,9 @@ void print(const Report& report) {
   head("swaps of neighbours");
   for (const auto& [name, tallies] : report.subjects) { print_row(name, tallies.second); swapped.add(tallies.second); }
   print_row("all swaps", swapped);
+  std::printf("\n");
+  print_shares("deletions", deleted);
+  print_shares("swaps", swapped);
   std::printf("\ncaught by");
   for (const auto& [what, count] : report.by_what) std::printf("  %s %zu", what.c_str(), count);
   std::printf("\n");
@@ -213,6 +223,7 @@ int main(int count, char** words) {
   using namespace stepward::mutations;
   if (count > 1 && !std::strcmp(words[1], "--help")) { std::fputs(usage, stdout); return 0; }
   const Settings s = settings(count, words);
+  std::setvbuf(stdout, nullptr, _IOLBF, 1 << 12);  // the example takes minutes; what is open shows at once
   Report report;
   if (s.orders) run_orders(s, report);
   if (s.example) run_example(s, report);
