@@ -13,8 +13,8 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 7> commands = {"check", "print", "graph", "explain", "dump", "library", "help"};
-constexpr std::array<const char*, 6> later_commands = {"slips", "mend", "compare", "tidy", "new", "fresh"};
+constexpr std::array<const char*, 8> commands = {"check", "print", "graph", "tidy", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 5> later_commands = {"slips", "mend", "compare", "new", "fresh"};
 
 template <class List>
 bool holds(const List& list, const std::string& word) {
@@ -60,6 +60,7 @@ class CommandLine {
     add_check();
     add_print();
     add_graph();
+    add_tidy();
     add_explain();
     add_dump();
     add_library();
@@ -122,6 +123,16 @@ class CommandLine {
     command->callback([this] { chosen_ = [this] { return graph_command(graph_); }; });
   }
 
+  void add_tidy() {
+    CLI::App* command = app_.add_subcommand("tidy", "Set indentation and spacing, and nothing else");
+    command->add_option("FILE", tidy_.files, "Any files; - reads standard input and prints")->required();
+    CLI::Option* look = command->add_flag("--check", tidy_.only_look, "Change nothing; name the files that are not tidy, with exit code 1");
+    command->add_flag("--print", tidy_.print, "Print the tidy form of one file and leave the file as it is")->excludes(look);
+    command->footer("Example:\n  stepward tidy ward-exit.ward\n  indents every line by the blocks it stands in; remarks, texts and meaning stay\n\n"
+                    "A file with errors of layout is left as it is, with exit code 1.");
+    command->callback([this] { chosen_ = [this] { return tidy_command(tidy_); }; });
+  }
+
   void add_explain() {
     CLI::App* command = app_.add_subcommand("explain", "Tell more about the code of a finding");
     command->add_option("CODE", explain_.code, "Such as P401; without it, all codes are listed");
@@ -170,6 +181,7 @@ class CommandLine {
   CheckRequest check_;
   PrintRequest print_;
   GraphRequest graph_;
+  TidyRequest tidy_;
   ExplainRequest explain_;
   DumpRequest dump_;
   LibraryRequest library_;

@@ -52,4 +52,11 @@ Outcome dump_command(const DumpRequest& request);
 struct LibraryRequest { std::string name; };
 Outcome library_command(const LibraryRequest& request);
 
+struct TidyRequest {
+  std::vector<std::string> files;  ///< "-" is standard input
+  bool only_look = false;          ///< name what is not tidy, and change nothing
+  bool print = false;              ///< to standard output instead of back in place
+};
+Outcome tidy_command(const TidyRequest& request);
+
 }  // namespace stepward::driver

@@ -91,11 +91,18 @@ std::optional<std::string> read_file(const std::string& path, std::string& why) 
   return read_all(file.number(), static_cast<std::size_t>(facts.st_size), why);
 }
 
+/// The file that a path leads to in the end; the path itself where nothing is there yet.
+std::string behind_links(const std::string& path) {
+  std::error_code failed;
+  const fs::path real = fs::canonical(path, failed);
+  return failed ? path : real.string();
+}
+
 /// A file that goes by a temporary name until it is moved, and away if it is not.
 class Draft {
  public:
-  Draft(const Output& output, std::size_t number) : output_(output) {
-    const fs::path target(output.path);
+  Draft(const Output& output, std::size_t number) : output_(output), target_(behind_links(output.path)) {
+    const fs::path target(target_);
     temporary_ = (target.parent_path() / fmt::format(".{}.{}-{}.part", target.filename().string(), ::getpid(), number)).string();
   }
   ~Draft() {
@@ -109,6 +116,7 @@ class Draft {
     Descriptor file(::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
     if (file.number() < 0) return reason(errno);
     exists_ = true;
+    if (struct stat facts {}; ::stat(target_.c_str(), &facts) == 0 && ::fchmod(file.number(), facts.st_mode & 07777) != 0) return reason(errno);
     for (std::size_t done = 0; done < output_.bytes.size();) {
       const ssize_t put = ::write(file.number(), output_.bytes.data() + done, output_.bytes.size() - done);
       if (put < 0 && errno == EINTR) continue;
@@ -121,13 +129,14 @@ class Draft {
   }
 
   std::string move() {
-    if (std::rename(temporary_.c_str(), output_.path.c_str()) != 0) return reason(errno);
+    if (std::rename(temporary_.c_str(), target_.c_str()) != 0) return reason(errno);
     exists_ = false;
     return {};
   }
 
  private:
   const Output& output_;
+  std::string target_;
   std::string temporary_;
   bool exists_ = false;
 };
@@ -202,6 +211,8 @@ std::string write_all(const std::vector<Output>& outputs) {
   }
   return {};
 }
+
+std::optional<std::string> read_standard_input(std::string& why) { return read_all(STDIN_FILENO, 0xFFFF, why); }
 
 std::string make_folder(const std::string& path) {
   std::error_code failed;

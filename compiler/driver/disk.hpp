@@ -32,8 +32,12 @@ struct Output {
   std::string bytes;
 };
 
-/// Puts all outputs in place, or none: then the answer says why. A file that already holds the same bytes is left alone.
+/// Puts all outputs in place, or none: then the answer says why. A file that already holds the same bytes is left alone;
+/// one that is replaced keeps who may read and write it, and a link keeps leading to it.
 std::string write_all(const std::vector<Output>& outputs);
+
+/// Everything that comes through standard input, or why not.
+std::optional<std::string> read_standard_input(std::string& why);
 
 /// Makes a folder and those above it. Empty, or why it cannot be.
 std::string make_folder(const std::string& path);

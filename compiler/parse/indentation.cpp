@@ -9,8 +9,6 @@
 namespace stepward::parse {
 namespace {
 
-using syntax::NodeKind;
-
 enum class Compared : std::uint8_t { less, same, more, unclear };
 
 /// How far the blanks `inner` go in, compared with `outer`.
@@ -28,12 +26,6 @@ struct Seen {
   const Line* level = nullptr;    ///< the first line indented as much as the block
   bool deeper = false;            ///< some line is indented more
 };
-
-/// Lines that divide a block stand at its own depth by custom.
-bool divides(NodeKind kind) {
-  return kind == NodeKind::otherwise || kind == NodeKind::otherwise_if || kind == NodeKind::until ||
-         kind == NodeKind::if_still_not;
-}
 
 class Check {
  public:
@@ -57,7 +49,7 @@ class Check {
  private:
   void see(Seen& block, const Line& line) const {
     const Interior inside = interior_of(lines_[block.opening].head);
-    if (line.form != LineForm::statement || divides(line.head) || is_detail(line.head, inside)) return;
+    if (line.form != LineForm::statement || divides_its_block(line.head) || is_detail(line.head, inside)) return;
     switch (compare(margin(line), margin(lines_[block.opening]))) {
       case Compared::less: if (!block.outside) block.outside = &line; break;
       case Compared::same: if (!block.level) block.level = &line; break;

@@ -143,6 +143,11 @@ bool is_detail(NodeKind kind, Interior interior) {
   return says_more && interior == I::steps;
 }
 
+bool divides_its_block(NodeKind kind) {
+  return kind == NodeKind::otherwise || kind == NodeKind::otherwise_if || kind == NodeKind::until ||
+         kind == NodeKind::if_still_not;
+}
+
 bool takes_details(NodeKind kind) {
   return kind == NodeKind::plain || kind == NodeKind::do_routine || kind == NodeKind::finish_as ||
          kind == NodeKind::resume || kind == NodeKind::never_together;

@@ -45,6 +45,9 @@ syntax::NodeKind holder_of(syntax::NodeKind kind);
 /// True when the head says more about the line above it, in an interior where it is not a line of its own.
 bool is_detail(syntax::NodeKind kind, Interior interior);
 
+/// True for a line that divides its block, such as `otherwise`: by custom it stands at the depth of the block's head.
+bool divides_its_block(syntax::NodeKind kind);
+
 /// True when details may follow a line of this kind.
 bool takes_details(syntax::NodeKind kind);
 

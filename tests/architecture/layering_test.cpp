@@ -29,6 +29,7 @@ const std::map<std::string, Names>& allowed_folders() {
       {"grammar", {"diagnostics"}},
       {"wording", {"diagnostics", "model", "graph", "effects"}},
       {"parse", {"grammar", "syntax", "diagnostics"}},
+      {"tidy", {"parse", "syntax", "diagnostics"}},
       {"resolve", {"parse", "syntax", "diagnostics", "wording"}},
       {"model", {"resolve", "syntax", "diagnostics", "wording"}},
       {"graph", {"model", "diagnostics", "wording"}},
@@ -37,8 +38,8 @@ const std::map<std::string, Names>& allowed_folders() {
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"emit", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"emit", "check", "rules", "explore", "effects", "graph", "model", "resolve", "parse", "syntax",
-                  "diagnostics", "wording"}},
+      {"driver", {"emit", "check", "rules", "explore", "effects", "graph", "model", "resolve", "tidy", "parse",
+                  "syntax", "diagnostics", "wording"}},
   };
   return table;
 }

@@ -12,6 +12,7 @@
 #include "parse/parse.hpp"
 #include "resolve/imports.hpp"
 #include "source/files.hpp"
+#include "tidy/tidy.hpp"
 
 namespace stepward::tests {
 namespace {
@@ -59,6 +60,19 @@ bool parses(std::string_view text) {
   return diagnostics::count(sink).errors == 0;
 }
 
+/// What can be read can be made tidy, says the same then (tidy itself looks), and is tidy the second time.
+void demand_tidy_form(std::string_view text) {
+  const auto tidied = [](std::string_view of) {
+    source::Files files;
+    diagnostics::Sink sink;
+    const source::FileId file = files.add("sample.ward", std::string(of));
+    return tidy::tidy(file, files.text(file), sink);
+  };
+  const tidy::Tidied once = tidied(text);
+  demand(once.outcome != tidy::Outcome::would_differ, "the tidy form says the same");
+  if (once.outcome == tidy::Outcome::tidy) demand(tidied(once.text).text == once.text, "the tidy form is tidy");
+}
+
 /// One text in eight, always the same ones.
 bool is_chosen(std::string_view text) {
   std::uint32_t sum = 2166136261u;
@@ -71,6 +85,7 @@ bool is_chosen(std::string_view text) {
 void compile_text(std::string_view text) {
   // Resolving builds every sentence form anew, a thousand times the cost of parsing a small text. Most random changes
   // end in a line that is not understood, so of those only some go on, and a run sees many more texts.
+  demand_tidy_form(text);
   if (!parses(text) && !is_chosen(text)) return;
   FilesInMemory memory;
   memory.put("sample.ward", std::string(text));
