@@ -221,7 +221,7 @@ class FindingWriter {
 VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
-              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}};
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}};
   HandReader hands(protocol, prepared);
   hands.read(w.result);
   hands.write(out.walk);
@@ -235,7 +235,12 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
 }  // namespace
 
 VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first) {
-  if (!has_error(prepared, first)) return words_of(protocol, prepared, first, {protocol, prepared, first, HoldBack::no, {}});
+  if (!has_error(prepared, first)) {
+    VariantResult result = words_of(protocol, prepared, first, {protocol, prepared, first, HoldBack::no, {}});
+    result.walk.stock_known = result.walk.complete;
+    if (result.walk.complete) result.walk.stock = stock_needs(protocol, prepared.graph, prepared.packed, first.result);
+    return result;
+  }
   // Both walks lower the same lines in the same order, so a report has the same number in both.
   std::set<std::uint32_t> first_hand;
   for (const explore::Found& f : first.result.found) first_hand.insert(prepared.packed.reports[f.report].value);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <atomic>
 #include <thread>
+#include <tuple>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -91,6 +93,55 @@ void report_untested(const model::Protocol& protocol, const std::vector<VariantR
   }
 }
 
+std::string number_of_units(const model::Protocol& protocol, const Kept& thing, std::uint32_t count) {
+  const std::string unit = kept_unit(protocol, thing);
+  return fmt::format("{}{}{}", count, unit.empty() ? "" : " ", unit);
+}
+
+/// The shortage of the variant that needs most of a thing, with the lines of the run that uses it.
+Diagnostic shortage(const model::Protocol& protocol, const StockNeed& need, const VariantWalk& walk) {
+  const std::string unit = kept_unit(protocol, need.thing), name = kept_name(protocol, need.thing);
+  Diagnostic d{.code = Code::S101, .severity = Severity::error, .at = need.at};
+  d.args = {name, number_of_units(protocol, need.thing, need.needed), std::to_string(need.given), walk.name.empty() ? "" : ", with " + walk.name, name};
+  // A routine that is called in several places is the same line to whoever reads the source.
+  std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, std::uint32_t> times;
+  const auto key = [&](const StockUse& use) { return std::tuple(protocol[use.line].span.file.value, protocol[use.line].span.begin, use.count); };
+  for (const StockUse& use : need.uses) times[key(use)] += use.times;
+  for (const StockUse& use : need.uses) {
+    const std::uint32_t all = std::exchange(times[key(use)], 0);
+    if (all > 0 && !(protocol[use.line].span == d.at)) d.places.push_back({protocol[use.line].span, all == 1 ? fmt::format("uses {}", use.count) : fmt::format("uses {}, {} times", use.count, all)});
+  }
+  return d;
+}
+
+/// The kit against the runs. It is asked for only where a kit is listed, and only of walks that hold no error.
+void report_stock(const model::Protocol& protocol, const std::vector<VariantResult>& results, diagnostics::Sink& sink) {
+  const bool known = std::all_of(results.begin(), results.end(), [](const VariantResult& r) { return r.walk.stock_known; });
+  if (protocol.stock.empty() || !known) return;
+  struct Short { const StockNeed* worst = nullptr; const VariantWalk* walk = nullptr; std::size_t variants = 0; };
+  std::map<std::pair<std::uint32_t, std::uint32_t>, Short> shorts;  // by item and supply
+  std::map<std::pair<std::uint32_t, std::uint32_t>, const StockNeed*> idle;
+  std::set<std::pair<std::uint32_t, std::uint32_t>> used;
+  for (const VariantResult& r : results) {
+    for (const StockNeed& need : r.walk.stock) {
+      const std::pair key{need.thing.item.value, need.thing.supply.value};
+      if (need.needed > 0) used.insert(key);
+      else if (need.listed) idle[key] = &need;
+      if (need.needed <= need.given) continue;
+      Short& s = shorts[key];
+      ++s.variants;
+      if (!s.worst || need.needed - need.given > s.worst->needed - s.worst->given) s = {&need, &r.walk, s.variants};
+    }
+  }
+  for (const auto& [key, s] : shorts) {
+    Diagnostic d = shortage(protocol, *s.worst, *s.walk);
+    if (results.size() > 1) d.shared = fmt::format("{} of {} variants", s.variants, results.size());
+    sink.push_back(std::move(d));
+  }
+  for (const auto& [key, need] : idle)
+    if (!used.count(key)) sink.push_back(diagnostics::make(Code::S102, need->at, {kept_name(protocol, need->thing)}));
+}
+
 void state_assumptions(const model::Protocol& protocol, const Options& options, Verdict& v) {
   v.assumptions.push_back(protocol.reading == model::HandReading::ordinary
                               ? "ordinary hands: pulling off a glove that is not clean outside dirties what is beneath"
@@ -132,6 +183,7 @@ Verdict check(const model::Protocol& protocol, const Options& options, diagnosti
   // What was not walked may lie behind the place where the walk gave up.
   if (options.interruptions && !options.only_variant && verdict.complete) report_unreached(protocol, results, sink);
   report_untested(protocol, results, verdict, sink);
+  if (options.interruptions && verdict.complete) report_stock(protocol, results, sink);
   state_assumptions(protocol, options, verdict);
   return verdict;
 }

@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "check/stock.hpp"
 #include "diagnostics/diagnostic.hpp"
 #include "explore/slice.hpp"
 #include "explore/walk.hpp"
@@ -42,6 +43,8 @@ struct VariantWalk {
   std::uint32_t state_bytes = 0;
   /// By line: which layers the doer's hands are before and after it, on any run. No item: bare.
   std::map<model::LineId, std::set<model::ItemId>> hands_before, hands_after;
+  bool stock_known = false;           ///< the walk is complete and without errors
+  std::vector<StockNeed> stock;       ///< then: all that is listed or used
 };
 
 struct Verdict {

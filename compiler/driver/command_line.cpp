@@ -143,7 +143,7 @@ class CommandLine {
   void add_dump() {
     CLI::App* command = app_.add_subcommand("dump", "Show what the compiler made of a file, for those who work on it");
     command->add_option("FILE", dump_.file, "Any file")->required();
-    command->add_option("--stage", dump_.stage, "tree, model, graph or effects")->required()->check(CLI::IsMember({"tree", "model", "graph", "effects"}));
+    command->add_option("--stage", dump_.stage, "tree, model, graph, effects or stock")->required()->check(CLI::IsMember({"tree", "model", "graph", "effects", "stock"}));
     add_only(command, dump_.only);
     command->footer("Example:\n  stepward dump ward-exit.ward --stage graph --only coverall");
     command->callback([this] { chosen_ = [this] { return dump_command(dump_); }; });

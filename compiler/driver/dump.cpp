@@ -22,11 +22,24 @@ std::string dump_variants(const Compilation& made, const DumpRequest& request, s
   return text;
 }
 
+/// The one stage that needs the walk, and one without errors.
+Outcome dump_walked(Compilation made, std::optional<std::size_t> only) {
+  check::Options options;
+  options.only_variant = only;
+  walk(made, options);
+  std::string text;
+  for (const check::VariantWalk& each : made.verdict.walks) {
+    text += "variant " + (each.name.empty() ? "(the only one)" : each.name) + '\n' + dump_stock(*made.protocol, each);
+  }
+  const bool errors = diagnostics::count(made.findings).errors > 0;
+  return {errors ? ExitCode::findings : ExitCode::fine, text, errors ? diagnostics::as_text(made.findings, made.files, {}) : ""};
+}
+
 }  // namespace
 
 Outcome dump_command(const DumpRequest& request) {
   const FilesOnDisk disk(request.file);
-  const Compilation made = read(request.file, disk, "");
+  Compilation made = read(request.file, disk, "");
   const std::string findings = diagnostics::as_text(made.findings, made.files, {});
   if (made.unreadable) return {ExitCode::file_trouble, "", findings};
   if (request.stage == "tree") {
@@ -41,6 +54,7 @@ Outcome dump_command(const DumpRequest& request) {
     only = variant_meant(*made.protocol, request.only, why);
     if (!only) return refusal(ExitCode::wrong_use, why);
   }
+  if (request.stage == "stock") return dump_walked(std::move(made), only);
   return {ExitCode::fine, dump_variants(made, request, only), ""};
 }
 

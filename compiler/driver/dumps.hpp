@@ -16,6 +16,9 @@ std::string dump_graph(const model::Protocol& protocol, const model::Variant& va
 /// The fields of one variant, and the guarded operations of every node, rules woven in.
 std::string dump_effects(const model::Protocol& protocol, const model::Variant& variant);
 
+/// What a walk that is complete needs of the kit, by variant, with the lines of the run that uses most.
+std::string dump_stock(const model::Protocol& protocol, const check::VariantWalk& walk);
+
 /// "take off plastic apron", made from the model: how these texts name a line.
 std::string line_name(const model::Protocol& protocol, const model::Variant& variant, model::LineId line);
 

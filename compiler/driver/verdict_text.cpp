@@ -75,10 +75,39 @@ std::string stages(const Compilation& made) {
   return text;
 }
 
+/// "3 of 3 pair inner gloves": what is listed, with the most that a run of any variant uses.
+std::vector<std::string> stock_of(const Compilation& made) {
+  struct Row { check::Kept thing; std::uint32_t needed = 0, given = 0; bool listed = false; };
+  std::vector<Row> rows;
+  for (const check::VariantWalk& walk : made.verdict.walks) {
+    for (const check::StockNeed& need : walk.stock) {
+      auto row = std::find_if(rows.begin(), rows.end(), [&](const Row& each) { return each.thing == need.thing; });
+      if (row == rows.end()) row = rows.insert(rows.end(), Row{need.thing});
+      row->needed = std::max(row->needed, need.needed);
+      row->given = std::max(row->given, need.given);
+      row->listed = row->listed || need.listed;
+    }
+  }
+  std::vector<std::string> words;
+  for (const Row& row : rows) {
+    const std::string unit = check::kept_unit(*made.protocol, row.thing);
+    words.push_back(fmt::format("{}{} {}{}{}", row.needed, row.listed ? fmt::format(" of {}", row.given) : "", unit, unit.empty() ? "" : " ",
+                                check::kept_name(*made.protocol, row.thing)));
+  }
+  return words;
+}
+
+std::string stock_text(const Compilation& made) {
+  if (made.protocol->stock.empty()) return {};
+  std::string text;
+  for (const std::string& row : stock_of(made)) text += (text.empty() ? "" : ", ") + row;
+  return text.empty() ? text : "  stock   at most " + text + '\n';
+}
+
 std::string walked(const Compilation& made, const Asked& asked) {
   std::string text = headline(made, asked);
   if (const std::string rules = rules_by_pack(*made.protocol); !rules.empty()) text += "  rules   " + rules + '\n';
-  text += numbers(made) + "assumptions:\n";
+  text += numbers(made) + stock_text(made) + "assumptions:\n";
   for (const std::string& assumption : made.verdict.assumptions) text += "  " + assumption + '\n';
   return text;
 }
@@ -127,6 +156,7 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
     facts.emplace_back("transitions", static_cast<std::int64_t>(verdict.transitions()));
     facts.emplace_back("paths", verdict.paths());
     facts.emplace_back("longest", static_cast<std::int64_t>(verdict.longest()));
+    facts.emplace_back("stock", stock_of(made));
     facts.emplace_back("assumptions", verdict.assumptions);
   }
   if (with_times) {

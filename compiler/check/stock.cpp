@@ -1,0 +1,159 @@
+#include "check/stock.hpp"
+
+#include <algorithm>
+
+#include "check/stock_of_lines.hpp"
+#include "explore/packed.hpp"
+#include "explore/walk.hpp"
+#include "model/variants.hpp"
+
+namespace stepward::check {
+namespace {
+
+using explore::Packed;
+using explore::Result;
+
+constexpr std::uint32_t over = UINT32_MAX;  ///< in a list of successors: the run ends
+
+/// The states of a walk, each behind all that lead to it.
+std::vector<std::uint32_t> in_order(const Result& walk) {
+  std::vector<std::uint32_t> waiting(walk.size(), 0), order;
+  for (const std::uint32_t to : walk.successors) if (to != over) ++waiting[to];
+  order.reserve(walk.size());
+  if (walk.size() > 0) order.push_back(0);
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const std::uint32_t s = order[i];
+    for (std::uint32_t k = s ? walk.successor_ends[s - 1] : 0; k < walk.successor_ends[s]; ++k) {
+      const std::uint32_t to = walk.successors[k];
+      if (to != over && --waiting[to] == 0) order.push_back(to);
+    }
+  }
+  return order;
+}
+
+/// Adds up over runs what their lines use. Costs are by node of the graph.
+class Sums {
+ public:
+  Sums(const Packed& packed, const Result& walk) : packed_(packed), walk_(walk), order_(in_order(walk)) {
+    strike_.reserve(walk.successors.size());
+    for (std::uint32_t s = 0; s < walk.size(); ++s) {
+      for (std::uint32_t k = begin_of(s); k < walk.successor_ends[s]; ++k) strike_.push_back(is_strike(s, walk.successors[k]));
+    }
+  }
+
+  /// The most that a run from the start uses.
+  std::uint32_t most(const std::vector<std::uint32_t>& cost) {
+    from_here_.assign(walk_.size(), 0);
+    for (std::size_t i = order_.size(); i-- > 0;) {
+      const std::uint32_t s = order_[i], own = cost[node_of(s)];
+      for (std::uint32_t k = begin_of(s); k < walk_.successor_ends[s]; ++k) from_here_[s] = std::max(from_here_[s], by(k, own));
+    }
+    return walk_.size() > 0 ? from_here_[0] : 0;
+  }
+
+  /// The nodes that use something on the run that `most` found, in its order.
+  std::vector<std::uint32_t> run(const std::vector<std::uint32_t>& cost) const {
+    std::vector<std::uint32_t> nodes;
+    for (std::uint32_t s = 0; s != over && from_here_[s] > 0;) {
+      const std::uint32_t own = cost[node_of(s)];
+      std::uint32_t k = begin_of(s);
+      while (by(k, own) != from_here_[s]) ++k;
+      if (own > 0 && !strike_[k]) nodes.push_back(node_of(s));
+      s = walk_.successors[k];
+    }
+    return nodes;
+  }
+
+ private:
+  std::uint32_t begin_of(std::uint32_t s) const { return s ? walk_.successor_ends[s - 1] : 0; }
+  std::uint32_t node_of(std::uint32_t s) const { return explore::get(walk_.state(s), packed_.node); }
+
+  /// What is used from a state on by the `k`th step of the walk; an interruption strikes before the line is done.
+  std::uint32_t by(std::uint32_t k, std::uint32_t own) const {
+    const std::uint32_t to = walk_.successors[k];
+    return (strike_[k] ? 0 : own) + (to == over ? 0 : from_here_[to]);
+  }
+
+  /// An interruption notes where it comes back to, or never comes back and so goes into a context of its own.
+  bool is_strike(std::uint32_t from, std::uint32_t to) const {
+    if (to == over) return false;
+    if (packed_.nodes[node_of(from)].context != packed_.nodes[node_of(to)].context) return true;
+    return std::any_of(packed_.back.begin(), packed_.back.end(), [&](const explore::Slot& back) {
+      return explore::get(walk_.state(from), back) == 0 && explore::get(walk_.state(to), back) != 0;
+    });
+  }
+
+  const Packed& packed_;
+  const Result& walk_;
+  std::vector<std::uint32_t> order_;
+  std::vector<bool> strike_;              ///< by step of the walk
+  std::vector<std::uint32_t> from_here_;  ///< by state, of the thing that was asked for last
+};
+
+std::vector<StockUse> uses_of(const graph::Graph& graph, const std::vector<std::uint32_t>& nodes, const std::vector<std::uint32_t>& cost) {
+  std::vector<StockUse> uses;
+  for (const std::uint32_t node : nodes) {
+    const model::LineId line = graph.nodes[node].line;
+    const auto known = std::find_if(uses.begin(), uses.end(), [&](const StockUse& use) { return use.line == line && use.count == cost[node]; });
+    if (known != uses.end()) ++known->times;
+    else uses.push_back({line, cost[node], 1});
+  }
+  return uses;
+}
+
+/// Bins hold what drops into them; how much, is not counted.
+bool is_bin(const model::Protocol& protocol, const Kept& thing) {
+  return thing.supply && std::any_of(protocol.techniques.begin(), protocol.techniques.end(), [&](const model::Technique& technique) {
+    return technique.drops_into == protocol[thing.supply].name;
+  });
+}
+
+void note_listed(const model::Protocol& protocol, const model::Variant& variant, std::vector<StockNeed>& needs) {
+  for (const model::StockLine& line : protocol.stock) {
+    const Kept thing = kept_of(protocol, line.thing, variant);
+    const bool is_counted = (thing.item || thing.supply) && !is_bin(protocol, thing);
+    if (!is_counted) continue;  // a fixture is there or not
+    auto need = std::find_if(needs.begin(), needs.end(), [&](const StockNeed& each) { return each.thing == thing; });
+    if (need == needs.end()) need = needs.insert(needs.end(), StockNeed{thing, 0, false, 0, {}, {}});
+    if (!need->listed) need->at = line.span;
+    need->listed = true;
+    need->given += line.count;
+  }
+}
+
+}  // namespace
+
+std::string kept_name(const model::Protocol& protocol, const Kept& thing) {
+  return thing.item ? protocol[thing.item].name : protocol[thing.supply].name;
+}
+
+std::string kept_unit(const model::Protocol& protocol, const Kept& thing) {
+  std::string unit = thing.item ? "" : protocol[thing.supply].counted_by;
+  if (thing.item) {
+    for (const model::KindId kind : protocol[thing.item].kinds) {
+      if (unit.empty()) unit = protocol[kind].counted_by;
+    }
+  }
+  return unit == "each" ? "" : unit;
+}
+
+std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const Packed& packed, const Result& result) {
+  std::vector<StockNeed> needs;
+  note_listed(protocol, graph.variant, needs);
+  const LineStock lines(protocol, graph);
+  if (lines.things().empty()) return needs;
+  Sums sums(packed, result);
+  std::vector<bool> reached = result.node_reached;
+  reached[graph.start.value] = true;  // no step leads to where a run begins
+  for (const Kept& thing : lines.things()) {
+    auto need = std::find_if(needs.begin(), needs.end(), [&](const StockNeed& each) { return each.thing == thing; });
+    if (need == needs.end()) need = needs.insert(needs.end(), StockNeed{thing, 0, false, 0, {}, {}});
+    const std::vector<std::uint32_t> cost = lines.cost_by_node(thing, reached);
+    need->needed = std::min(sums.most(cost), lines.most_of(thing, reached));
+    need->uses = uses_of(graph, sums.run(cost), cost);
+    if (!need->listed && !need->uses.empty()) need->at = protocol[need->uses.front().line].span;
+  }
+  return needs;
+}
+
+}  // namespace stepward::check
