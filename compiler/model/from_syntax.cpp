@@ -70,12 +70,17 @@ std::optional<Protocol> build(const resolve::Loaded& loaded, const source::Files
   reading::read_steps(context);
   reading::read_rules(context);
   reading::check_whole(context);
-  auto found = context.findings();
-  std::move(found.begin(), found.end(), std::back_inserter(sink));
+  const auto hand_over = [&] {
+    auto found = context.findings();
+    std::move(found.begin(), found.end(), std::back_inserter(sink));
+  };
+  hand_over();
   const bool meaningless = std::any_of(sink.begin(), sink.end(), [](const diagnostics::Diagnostic& finding) {
     return finding.severity == diagnostics::Severity::error && prevents_walk(finding.code);
   });
   if (meaningless) return std::nullopt;
+  reading::check_texts(context);  // lines of which something is unknown can be held against nothing
+  hand_over();
   return std::move(context.protocol);
 }
 

@@ -44,6 +44,8 @@ struct Condition { std::vector<Atom> atoms; bool all = true; source::Span span; 
 /// What stands under a line.
 struct Details {
   std::string critical_because, say, watch, if_not, warning, note, because, known_as;
+  /// Where the texts stand that are checked against the line.
+  struct { source::Span say, watch, if_not, warning, note; } at;
 };
 
 struct Line {
@@ -61,6 +63,7 @@ struct Line {
   std::vector<RecordId> records;       ///< record
   RecipientId recipient;               ///< report
   std::string text;                    ///< act, call, report: the quoted words
+  source::Span text_span;
   std::uint32_t count = 1;             ///< take, pass
   RoleId to;                           ///< pass
   ZoneId zone;                         ///< move

@@ -3,7 +3,7 @@
 //
 // Everything here is declared in ward text (the standard library included); the compiler knows no glove by name.
 // A declared thing is stored once, in the vector of `Protocol` that its id indexes. The name is as declared; `called`
-// is the phrase that print and speech use. Nothing here depends on a variant.
+// is the phrase that print and speech use; whoever says one of `also_called` means it too. Nothing here depends on a variant.
 
 #include <cstdint>
 #include <optional>
@@ -50,6 +50,7 @@ struct Named {
   std::string name;
   std::string called;
   source::Span span;
+  std::vector<std::string> also_called;  ///< further phrases that people say for it
 };
 
 /// How far a source was checked.

@@ -89,6 +89,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::may_enter: case NodeKind::keeps_hands_off: return in(I::role);
     case NodeKind::means: case NodeKind::answered_by: return in(I::finding);
     case NodeKind::called: return in(I::finding, I::item, I::surface);
+    case NodeKind::also_called: return in(I::item, I::surface);
     case NodeKind::made_of: case NodeKind::stands_in: return in(I::surface);
     case NodeKind::begins: return in(I::surface, I::item);
 

@@ -1,6 +1,7 @@
 #include "model/from_syntax/context.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace stepward::model::reading {
 namespace {
@@ -104,7 +105,8 @@ diagnostics::Sink Context::findings() {
   std::stable_sort(found_.begin(), found_.end(), [](const auto& a, const auto& b) {
     return a.at.file != b.at.file ? a.at.file < b.at.file : a.at.begin < b.at.begin;
   });
-  return std::move(found_);
+  found_at_.clear();
+  return std::exchange(found_, {});
 }
 
 bool Context::is_possible(const Node& node, const Reading& reading) const {

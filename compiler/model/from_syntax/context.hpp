@@ -9,6 +9,7 @@
 //   steps          phases, routines where they are called, interruptions
 //   rules          rules of all files
 //   checks         what only the whole shows: choices never used, answers that no branch handles, covers
+//   texts          quoted texts against the lines that they stand at
 //
 // A slot exists as soon as its name is declared, even if the rest of its declaration is wrong: a name that was
 // meant is never reported as unknown. What is said twice about one line is said once: routines are read anew at each
@@ -95,7 +96,7 @@ struct Context {
 
   /// Adds a finding, unless the very same one was made before. The reference is good until the next one.
   diagnostics::Diagnostic& report(Code code, source::Span at, std::vector<std::string> args = {});
-  /// All findings so far, in the order of the files.
+  /// All findings since the last call, in the order of the files.
   diagnostics::Sink findings();
 
   /// Cuts the phrase of `node` from token `from` on. Reports and gives nothing if it cannot be read, or in two ways.

@@ -71,6 +71,7 @@ class ItemReader {
       case NodeKind::usually_put_on: read_usual(line, item_.usually_put_on, "usually put on"); break;
       case NodeKind::usually_taken_off: read_usual(line, item_.usually_taken_off, "usually taken off"); break;
       case NodeKind::called: read_called(context_, line, item_.called); break;
+      case NodeKind::also_called: read_also_called(context_, line, item_.also_called); break;
       default: break;  // what may stand in which block is decided by parse
     }
   }

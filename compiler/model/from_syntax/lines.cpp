@@ -58,11 +58,11 @@ class LineReader {
       case VerbKind::record: fill_records(); break;
       case VerbKind::report:
         line_.recipient = RecipientId{chosen_.reading.find("recipient")->meaning.index};
-        line_.text = quoted(node_, chosen_.reading);
+        read_text();
         break;
-      case VerbKind::call: line_.text = quoted(node_, chosen_.reading); break;
+      case VerbKind::call: read_text(); break;
       case VerbKind::act:
-        line_.text = quoted(node_, chosen_.reading);
+        read_text();
         check_open();
         break;
       case VerbKind::take: fill_count(); break;
@@ -226,6 +226,11 @@ class LineReader {
     }
   }
 
+  void read_text() {
+    line_.text = quoted(node_, chosen_.reading);
+    if (const Segment* text = chosen_.reading.find("text")) line_.text_span = span_of(node_, *text);
+  }
+
   void read_details() {
     std::vector<NodeKind> seen;
     for (const NodeId child : node_.children) {
@@ -245,6 +250,19 @@ class LineReader {
       if (!reading) continue;
       check_placeholders(context_, detail.phrase[reading->find("text")->begin]);
       *into = quoted(detail, *reading);
+      if (source::Span* at = place_of(detail.kind)) *at = span_of(detail, *reading->find("text"));
+    }
+  }
+
+  source::Span* place_of(NodeKind kind) {
+    auto& at = line_.details.at;
+    switch (kind) {
+      case NodeKind::say: return &at.say;
+      case NodeKind::watch: return &at.watch;
+      case NodeKind::if_not: return &at.if_not;
+      case NodeKind::warning: return &at.warning;
+      case NodeKind::note: return &at.note;
+      default: return nullptr;  // reasons are not spoken, and they may speak of anything
     }
   }
 

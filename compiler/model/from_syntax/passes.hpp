@@ -33,6 +33,7 @@ void read_frame(Context& context);
 void read_steps(Context& context);
 void read_rules(Context& context);
 void check_whole(Context& context);
+void check_texts(Context& context);
 
 // ---- pieces that several passes use
 
@@ -77,5 +78,7 @@ class Once {
 };
 /// Reads `called "…"`.
 void read_called(Context& context, const Node& node, std::string& called);
+/// Reads `also called "…", "…"`.
+void read_also_called(Context& context, const Node& node, std::vector<std::string>& also_called);
 
 }  // namespace stepward::model::reading

@@ -239,4 +239,12 @@ void read_called(Context& context, const Node& node, std::string& called) {
   if (const auto reading = context.read(node, context.frames->text_alone)) called = quoted(node, *reading);
 }
 
+void read_also_called(Context& context, const Node& node, std::vector<std::string>& also_called) {
+  const auto reading = context.read(node, context.frames->texts);
+  if (!reading) return;
+  for (const Segment& segment : reading->segments) {
+    if (segment.label == "text") also_called.push_back(node.phrase[segment.begin].text);
+  }
+}
+
 }  // namespace stepward::model::reading

@@ -205,6 +205,7 @@ void read_free_surface(Context& context, const Place& place, Spot& spot) {
         }
         break;
       case NodeKind::called: read_called(context, line, spot.called); break;
+      case NodeKind::also_called: read_also_called(context, line, spot.also_called); break;
       default: break;  // what may stand in which block is decided by parse
     }
   });
