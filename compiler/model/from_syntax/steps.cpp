@@ -74,6 +74,7 @@ class StepReader {
       scope.bindings.emplace_back(parameter.name_index, anything);
     }
     read_block(context_.node(text.place).children, scope, context_.node(text.place).span);
+    std::move(protocol_.lines.begin() + static_cast<std::ptrdiff_t>(lines), protocol_.lines.end(), std::back_inserter(context_.uncalled_lines));
     protocol_.lines.resize(lines);
     protocol_.blocks.resize(blocks);
   }

@@ -6,7 +6,8 @@
 //
 // A thing is *named* by its name, its `called` or `also called` phrases, by the last word of its name or its kind where
 // the person wears nothing else that is called so, or by a placeholder. Where a line handles a variant choice, its text
-// is held against every value that the choice can have there.
+// is held against every value that the choice can have there. In a library nobody wears anything yet, so every item that
+// is declared counts.
 
 #include <algorithm>
 #include <set>
@@ -100,7 +101,8 @@ void check_sound(Context& context, const Wording& wording) {
 /// What each person may have on: the names that could be mistaken for each other.
 class Wardrobe {
  public:
-  Wardrobe(const Protocol& protocol, const Variant& variant) : worn_(protocol.roles.size()) {
+  Wardrobe(const Protocol& protocol, const Variant& variant) : worn_(protocol.roles.size()), dressed_(!protocol.people.empty()) {
+    for (std::uint32_t i = 0; i < protocol.items.size(); ++i) all_.insert(ItemId{i});
     for (const PersonStart& person : protocol.people) {
       for (const Wearing& wearing : person.wearing) {
         if (holds(wearing.only_for, variant)) add(person.role, item_of(protocol, wearing.thing, variant));
@@ -114,7 +116,7 @@ class Wardrobe {
 
   template <class Test>
   bool others(RoleId who, ItemId item, const Test& test) const {
-    const auto& worn = worn_[who.value];
+    const std::set<ItemId>& worn = who && dressed_ ? worn_[who.value] : all_;
     return std::any_of(worn.begin(), worn.end(), [&](ItemId other) { return other != item && test(other); });
   }
 
@@ -123,6 +125,8 @@ class Wardrobe {
     if (who && item) worn_[who.value].insert(item);
   }
   std::vector<std::set<ItemId>> worn_;
+  std::set<ItemId> all_;
+  bool dressed_ = false;
 };
 
 /// One line in one variant.
@@ -140,7 +144,7 @@ class Naming {
       case Thing::What::site: return names_any(words, protocol_[thing.site]) || (protocol_[thing.site].is_hands && names_hands(words));
       case Thing::What::spot: return names_any(words, protocol_[thing.spot]) || names_head(words, protocol_[thing.spot].name);
       case Thing::What::supply: return names_any(words, protocol_.supplies[thing.supply.value]) || names_head(words, protocol_.supplies[thing.supply.value].name);
-      case Thing::What::kind: return wording::are_heard(words, protocol_[thing.kind].name);
+      case Thing::What::kind: return !thing.kind || wording::are_heard(words, protocol_[thing.kind].name);  // none: a routine's parameter
       case Thing::What::item:
       case Thing::What::choice:
       case Thing::What::role: return true;  // nothing that could be named: a choice that has no item here
@@ -241,6 +245,7 @@ class Texts {
     for (const Technique& technique : protocol_.techniques) check_sound(context_, technique.wording);
     const std::vector<Standing> lines = standing_lines(protocol_);
     for (const Standing& standing : lines) check_sound_of(protocol_[standing.line]);
+    check_uncalled();
     std::vector<std::set<std::vector<std::uint32_t>>> seen(lines.size());
     for (const Variant& variant : context_.variants) {
       const Wardrobe wardrobe(protocol_, variant);
@@ -265,6 +270,18 @@ class Texts {
     std::vector<std::uint32_t> items;
     for (const Thing& thing : line.things) items.push_back(item_of(protocol_, thing, variant).value);
     return items;
+  }
+
+  /// What a library holds for others to call. Parameters may be anything, so nothing that is one can be misnamed.
+  void check_uncalled() {
+    const Variant none(protocol_.choices.size(), -1);
+    const Wardrobe wardrobe(protocol_, none);
+    for (const Line& line : context_.uncalled_lines) {
+      check_sound_of(line);
+      const bool has_parameter = std::any_of(line.things.begin(), line.things.end(), [](const Thing& thing) { return thing.what == Thing::What::kind && !thing.kind; });
+      if (!line.details.say.empty() && !has_parameter) check_names(Naming(protocol_, none, wardrobe, line), line);
+      if (!has_parameter) check_figures(line, none);
+    }
   }
 
   void check_sound_of(const Line& line) {
