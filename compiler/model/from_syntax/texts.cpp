@@ -315,7 +315,7 @@ class Texts {
   void check_names(const Naming& naming, const Line& line) {
     const Words words = wording::heard_words(line.details.say);
     if (check_agent(words, line) || check_zone(words, line)) return;
-    if (!must_name_it(line.verb) && line.verb != VerbKind::inspect) return;
+    if (line.things.empty() || (!must_name_it(line.verb) && line.verb != VerbKind::inspect)) return;
     if (!naming.names_one(words)) {
       if (const std::string other = naming.other_thing(words); !other.empty()) return report_other(line, other, naming.phrase(line.things.front()));
     }
