@@ -3,16 +3,12 @@
 // A text changes nothing that happens, so a wrong one is found by nobody but the person who follows it. What is read
 // aloud has to name what the line handles, and nothing else in its place; its figures have to be those that the paper
 // prints beside it; and it has to be short and unlike other words, since it is heard through a hood.
-//
-// A thing is *named* by its name, its `called` or `also called` phrases, by the last word of its name or its kind where
-// the person wears nothing else that is called so, or by a placeholder. Where a line handles a variant choice, its text
-// is held against every value that the choice can have there. In a library nobody wears anything yet, so every item that
-// is declared counts.
 
 #include <algorithm>
 #include <set>
 
 #include "model/from_syntax/passes.hpp"
+#include "model/from_syntax/text_names.hpp"
 #include "wording/heard.hpp"
 #include "wording/step_text.hpp"
 
@@ -21,8 +17,6 @@ namespace {
 
 /// Own judgement, after the counsel of style manuals to keep sentences under 15 to 25 words for readers at a desk.
 constexpr std::size_t longest_heard = 12;
-
-using Words = std::vector<std::string>;
 
 /// A line with what must be chosen for it to stand on the card.
 struct Standing {
@@ -97,121 +91,6 @@ void check_sound(Context& context, const Wording& wording) {
 }
 
 // ---- what it names
-
-/// What each person may have on: the names that could be mistaken for each other.
-class Wardrobe {
- public:
-  Wardrobe(const Protocol& protocol, const Variant& variant) : worn_(protocol.roles.size()), dressed_(!protocol.people.empty()) {
-    for (std::uint32_t i = 0; i < protocol.items.size(); ++i) all_.insert(ItemId{i});
-    for (const PersonStart& person : protocol.people) {
-      for (const Wearing& wearing : person.wearing) {
-        if (holds(wearing.only_for, variant)) add(person.role, item_of(protocol, wearing.thing, variant));
-      }
-    }
-    for (const Line& line : protocol.lines) {
-      if (line.verb != VerbKind::don || !holds(line.only_for, variant)) continue;
-      for (const Thing& thing : line.things) add(line.of, item_of(protocol, thing, variant));
-    }
-  }
-
-  template <class Test>
-  bool others(RoleId who, ItemId item, const Test& test) const {
-    const std::set<ItemId>& worn = who && dressed_ ? worn_[who.value] : all_;
-    return std::any_of(worn.begin(), worn.end(), [&](ItemId other) { return other != item && test(other); });
-  }
-
- private:
-  void add(RoleId who, ItemId item) {
-    if (who && item) worn_[who.value].insert(item);
-  }
-  std::vector<std::set<ItemId>> worn_;
-  std::set<ItemId> all_;
-  bool dressed_ = false;
-};
-
-/// One line in one variant.
-class Naming {
- public:
-  Naming(const Protocol& protocol, const Variant& variant, const Wardrobe& wardrobe, const Line& line)
-      : protocol_(protocol), variant_(variant), wardrobe_(wardrobe), line_(line) {}
-
-  bool names(const Words& words, const Thing& thing) const {
-    if (holds(words, "[item]") || holds(words, "[surface]")) return true;
-    if (thing.what == Thing::What::choice && holds(words, "[" + protocol_[thing.choice].name + "]")) return true;
-    if (const ItemId item = item_of(protocol_, thing, variant_)) return names_item(words, item, whose(thing));
-    switch (thing.what) {
-      case Thing::What::hands: return names_hands(words);
-      case Thing::What::site: return names_any(words, protocol_[thing.site]) || (protocol_[thing.site].is_hands && names_hands(words));
-      case Thing::What::spot: return names_any(words, protocol_[thing.spot]) || names_head(words, protocol_[thing.spot].name);
-      case Thing::What::supply: return names_any(words, protocol_.supplies[thing.supply.value]) || names_head(words, protocol_.supplies[thing.supply.value].name);
-      case Thing::What::kind: return !thing.kind || wording::are_heard(words, protocol_[thing.kind].name);  // none: a routine's parameter
-      case Thing::What::item:
-      case Thing::What::choice:
-      case Thing::What::role: return true;  // nothing that could be named: a choice that has no item here
-    }
-    return true;
-  }
-
-  bool names_one(const Words& words) const {
-    return std::any_of(line_.things.begin(), line_.things.end(), [&](const Thing& thing) { return names(words, thing); });
-  }
-
-  /// Something of the protocol that the text names in place of what the line is about.
-  std::string other_thing(const Words& words) const {
-    for (std::uint32_t i = 0; i < protocol_.items.size(); ++i) {
-      if (names_any(words, protocol_.items[i]) && !handles(ItemId{i})) return protocol_.items[i].name;
-    }
-    return {};
-  }
-
-  std::string phrase(const Thing& thing) const {
-    if (const ItemId item = item_of(protocol_, thing, variant_)) return protocol_[item].name;
-    return wording::thing_phrase(protocol_, variant_, thing, {});
-  }
-
-  static bool names_any(const Words& words, const Named& named) {
-    return wording::are_heard(words, named.name) || wording::are_heard(words, named.called) ||
-           std::any_of(named.also_called.begin(), named.also_called.end(), [&](const std::string& also) { return wording::are_heard(words, also); });
-  }
-
- private:
-  static bool holds(const Words& words, const std::string& word) { return std::find(words.begin(), words.end(), word) != words.end(); }
-  static bool names_head(const Words& words, const std::string& name) { return wording::are_heard(words, wording::head_word(name)); }
-
-  bool handles(ItemId item) const {
-    return std::any_of(line_.things.begin(), line_.things.end(), [&](const Thing& thing) { return item_of(protocol_, thing, variant_) == item; });
-  }
-
-  RoleId whose(const Thing& thing) const { return thing.of ? thing.of : line_.of ? line_.of : line_.who; }
-
-  bool names_item(const Words& words, ItemId item, RoleId who) const {
-    const Item& it = protocol_[item];
-    if (names_any(words, it)) return true;
-    const std::string head = wording::head_word(it.name);
-    const bool other_of_that_head = wardrobe_.others(who, item, [&](ItemId other) { return wording::head_word(protocol_[other].name) == head; });
-    if (!other_of_that_head && wording::are_heard(words, head)) return true;
-    return std::any_of(it.kinds.begin(), it.kinds.end(), [&](KindId kind) {
-      const auto of_kind = [&](ItemId other) {
-        const auto& kinds = protocol_[other].kinds;
-        return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
-      };
-      return wording::are_heard(words, protocol_[kind].name) && !wardrobe_.others(who, item, of_kind);
-    });
-  }
-
-  /// Hands are whatever is outermost on them, and people name their parts.
-  bool names_hands(const Words& words) const {
-    for (const char* part : {"hands", "palms", "fingers", "fingertips", "gloves"}) {
-      if (wording::are_heard(words, part)) return true;
-    }
-    return false;
-  }
-
-  const Protocol& protocol_;
-  const Variant& variant_;
-  const Wardrobe& wardrobe_;
-  const Line& line_;
-};
 
 /// True for lines that somebody could do to the wrong thing.
 bool must_name_it(VerbKind verb) {
@@ -317,7 +196,7 @@ class Texts {
     if (check_agent(words, line) || check_zone(words, line)) return;
     if (line.things.empty() || (!must_name_it(line.verb) && line.verb != VerbKind::inspect)) return;
     if (!naming.names_one(words)) {
-      if (const std::string other = naming.other_thing(words); !other.empty()) return report_other(line, other, naming.phrase(line.things.front()));
+      if (const std::string other = naming.other_item(words); !other.empty()) return report_other(line, other, naming.phrase(line.things.front()));
     }
     for (const Thing& thing : line.things) {
       const wording::Opposite opposite = wording::opposite_of(words, thing.part + " " + naming.phrase(thing));
@@ -339,9 +218,9 @@ class Texts {
   }
 
   bool check_agent(const Words& words, const Line& line) {
-    if (!line.agent || Naming::names_any(words, protocol_[line.agent])) return false;
+    if (!line.agent || Naming::names_whole(words, protocol_[line.agent])) return false;
     for (const Agent& agent : protocol_.agents) {
-      if (!Naming::names_any(words, agent)) continue;
+      if (!Naming::names_whole(words, agent)) continue;
       report_other(line, agent.name, protocol_[line.agent].name);
       return true;
     }
