@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "check/pairing.hpp"
 #include "diagnostics/render.hpp"
 #include "driver/host.hpp"
 
@@ -9,6 +10,36 @@ namespace stepward::driver {
 namespace {
 
 bool is_of_reading(const diagnostics::Diagnostic& finding) { return finding.code == diagnostics::Code::N201; }
+
+/// Reads the entry of a `pairs with` line. Its own findings are told when it is checked itself; here one of them is
+/// enough to know that there is nothing to compare.
+std::optional<Partner> read_partner(const resolve::PairsWith& said, const FileAccess& access, const std::string& today, Compilation& made) {
+  std::string why;
+  if (!access.read(said.path, why)) {
+    made.findings.push_back(diagnostics::make(diagnostics::Code::N202, said.name_span, {said.named, why}));
+    return std::nullopt;
+  }
+  Partner partner{said, {}, {}, 0};
+  diagnostics::Sink theirs;
+  partner.loaded = resolve::load(said.path, access, made.files, theirs);
+  if (!resolve::fits_as_entry(said, made.loaded, partner.loaded, made.findings)) return std::nullopt;
+  partner.protocol = model::build(partner.loaded, made.files, theirs, {today});
+  return partner;
+}
+
+void read_partners(const FileAccess& access, const std::string& today, Compilation& made) {
+  for (const resolve::PairsWith& said : resolve::pairs_of(made.loaded, made.findings))
+    if (auto partner = read_partner(said, access, today, made)) made.partners.push_back(std::move(*partner));
+}
+
+void compare(Compilation& made, Partner& partner, const check::Options& options) {
+  const resolve::PairsWith& said = partner.said;
+  if (!partner.protocol || partner.protocol->phases.empty()) {
+    made.findings.push_back(diagnostics::make(diagnostics::Code::V201, said.name_span, {said.named}));
+    return;
+  }
+  partner.compared = check::check_pair({*made.protocol, *partner.protocol, said.named, said.span, said.name_span, said.moved_since}, options, made.findings);
+}
 
 }  // namespace
 
@@ -19,6 +50,8 @@ Compilation read(const std::string& path, const FileAccess& access, const std::s
   const double loaded = seconds_now();
   made.unreadable = std::any_of(made.findings.begin(), made.findings.end(), is_of_reading);
   made.protocol = model::build(made.loaded, made.files, made.findings, {today});
+  // After the protocol: that an entry cannot be read does not keep the exit from being walked.
+  read_partners(access, today, made);
   made.timings.read = loaded - start;
   made.timings.build = seconds_now() - loaded;
   diagnostics::sort(made.findings, made.files);
@@ -30,6 +63,7 @@ void walk(Compilation& made, const check::Options& options) {
   const double start = seconds_now();
   made.verdict = check::check(*made.protocol, options, made.findings);
   made.walked = true;
+  for (Partner& partner : made.partners) compare(made, partner, options);
   diagnostics::sort(made.findings, made.files);
   made.timings.walk = seconds_now() - start;
 }

@@ -3,6 +3,8 @@
 //
 //   files → trees → protocol → walk of every variant → findings
 //
+// An exit that says which entry it pairs with has that entry read beside it, and both ends held against each other.
+//
 // Each stage gets what the one before made and a sink for findings; none of them touches a disk, a clock or a terminal.
 // A stage whose input would be without meaning is left out, so a misspelt name is never answered with a walk of
 // something else.
@@ -16,6 +18,7 @@
 #include "model/from_syntax.hpp"
 #include "model/protocol.hpp"
 #include "resolve/imports.hpp"
+#include "resolve/pairs.hpp"
 #include "source/files.hpp"
 
 namespace stepward::driver {
@@ -23,11 +26,20 @@ namespace stepward::driver {
 /// How long each stage took, in seconds.
 struct Timings { double read = 0, build = 0, walk = 0; };
 
+/// The entry that an exit says it pairs with, read and resolved by itself.
+struct Partner {
+  resolve::PairsWith said;
+  resolve::Loaded loaded;
+  std::optional<model::Protocol> protocol;  ///< none: it has mistakes that leave it without meaning
+  std::size_t compared = 0;                 ///< pairs of variants
+};
+
 struct Compilation {
   source::Files files;
   resolve::Loaded loaded;
   diagnostics::Sink findings;               ///< in the order in which they are shown
   std::optional<model::Protocol> protocol;  ///< none: what was found leaves it without meaning
+  std::vector<Partner> partners;            ///< of `pairs with`, in order
   check::Verdict verdict;                   ///< of the walk, if there was one
   bool walked = false;
   bool unreadable = false;                  ///< the file itself could not be read

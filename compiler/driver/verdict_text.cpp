@@ -64,6 +64,18 @@ std::string numbers(const Compilation& made) {
                      made.timings.read + made.timings.build + made.timings.walk);
 }
 
+/// "pairs with "Dressing" version 2.0: 6 variants compared".
+std::string pairs(const Compilation& made) {
+  std::string text;
+  for (const Partner& partner : made.partners) {
+    if (!partner.protocol) continue;
+    const model::DocumentControl& entry = partner.protocol->document;
+    text += fmt::format("  pairs   with \"{}\"{}{}: {} compared\n", entry.title, entry.version.empty() ? "" : " version ",
+                        entry.version, number_of(partner.compared, "variant", "variants"));
+  }
+  return text;
+}
+
 std::string stages(const Compilation& made) {
   std::string text = fmt::format("times:\n  read and parse  {:.3f} s\n  resolve         {:.3f} s\n  walk            {:.3f} s\n",
                                  made.timings.read, made.timings.build, made.timings.walk);
@@ -107,7 +119,7 @@ std::string stock_text(const Compilation& made) {
 std::string walked(const Compilation& made, const Asked& asked) {
   std::string text = headline(made, asked);
   if (const std::string rules = rules_by_pack(*made.protocol); !rules.empty()) text += "  rules   " + rules + '\n';
-  text += numbers(made) + stock_text(made) + "assumptions:\n";
+  text += pairs(made) + numbers(made) + stock_text(made) + "assumptions:\n";
   for (const std::string& assumption : made.verdict.assumptions) text += "  " + assumption + '\n';
   return text;
 }
@@ -152,6 +164,9 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
     std::vector<std::string> names;
     for (const check::VariantWalk& walk : verdict.walks) names.push_back(walk.name);
     facts.emplace_back("variants", std::move(names));
+    std::vector<std::string> entries;
+    for (const Partner& partner : made.partners) entries.push_back(partner.said.named);
+    facts.emplace_back("pairs_with", std::move(entries));
     facts.emplace_back("states", static_cast<std::int64_t>(verdict.states()));
     facts.emplace_back("transitions", static_cast<std::int64_t>(verdict.transitions()));
     facts.emplace_back("paths", verdict.paths());

@@ -73,6 +73,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
+    case NodeKind::pairs_with:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
     case NodeKind::agent: case NodeKind::verb: case NodeKind::technique: case NodeKind::variants:

@@ -35,16 +35,6 @@ const StandardFile* standard_file(const std::string& named) {
   return nullptr;
 }
 
-std::string version_of(const syntax::Tree& tree) {
-  for (const syntax::NodeId top : tree.root().children) {
-    if (tree[top].kind != NodeKind::document) continue;
-    for (const syntax::NodeId detail : tree[top].children) {
-      if (tree[detail].kind == NodeKind::version && !tree[detail].phrase.empty()) return tree[detail].phrase[0].written;
-    }
-  }
-  return {};
-}
-
 class Loader {
  public:
   Loader(const FileAccess& access, source::Files& files, diagnostics::Sink& sink)
@@ -222,6 +212,16 @@ class Loader {
 };
 
 }  // namespace
+
+std::string version_of(const syntax::Tree& tree) {
+  for (const syntax::NodeId top : tree.root().children) {
+    if (tree[top].kind != NodeKind::document) continue;
+    for (const syntax::NodeId detail : tree[top].children) {
+      if (tree[detail].kind == NodeKind::version && !tree[detail].phrase.empty()) return tree[detail].phrase[0].written;
+    }
+  }
+  return {};
+}
 
 std::optional<std::string> path_inside(const std::string& from, const std::string& named) {
   const bool leads_away = named.empty() || named.front() == '/' || named.find('\\') != std::string::npos ||

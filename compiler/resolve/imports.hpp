@@ -32,6 +32,9 @@ struct Loaded {
 /// Reads `path` and everything it uses. No file at all means that `path` itself could not be read (reported).
 Loaded load(const std::string& path, const FileAccess& access, source::Files& files, diagnostics::Sink& sink);
 
+/// The version that a file's document block states, as written; empty: none.
+std::string version_of(const syntax::Tree& tree);
+
 /// The path that `named` stands for in a file at `from`, or nothing if it leads out of that file's folder.
 std::optional<std::string> path_inside(const std::string& from, const std::string& named);
 

@@ -22,6 +22,7 @@ const char* protocol_part(NodeKind kind) {
     case NodeKind::reading: return "reading";
     case NodeKind::phase: return "phase";
     case NodeKind::any_time: return "any time";
+    case NodeKind::pairs_with: return "pairs with";
     default: return nullptr;
   }
 }

@@ -115,6 +115,7 @@ class Declarer {
       case NodeKind::stock:
       case NodeKind::rhythm:
       case NodeKind::reading:
+      case NodeKind::pairs_with:
       case NodeKind::phase:
       case NodeKind::rule: break;
       default: return;  // lines of blocks; `use` is followed by resolve
