@@ -110,7 +110,9 @@ bool must_name_it(VerbKind verb) {
     case VerbKind::call:
     case VerbKind::act:
     case VerbKind::move:
-    case VerbKind::wait: return false;
+    case VerbKind::wait:
+    case VerbKind::start_timer:
+    case VerbKind::stop_timer: return false;
   }
   return false;
 }
@@ -142,7 +144,9 @@ class Texts {
   }
 
  private:
-  static bool has_texts(const Line& line) { return line.agent || line.verb == VerbKind::wait || !line.details.say.empty(); }
+  static bool has_texts(const Line& line) {
+    return line.agent || line.verb == VerbKind::wait || line.at_least || line.at_most || !line.details.say.empty();
+  }
 
   /// What the line is about in this variant. Its figures are the same wherever this is.
   std::vector<std::uint32_t> items_of(const Line& line, const Variant& variant) const {
@@ -254,7 +258,10 @@ class Texts {
       if (line.wait_contact_time) return {"wait", {}};
       return {"wait", {Rational(line.wait.seconds)}};
     }
-    Counted counted{"contact time", {}};
+    Counted counted{line.verb == VerbKind::start_timer ? "timer" : line.agent ? "contact time" : "time", {}};
+    for (const auto& bound : {line.at_least, line.at_most}) {
+      if (bound) counted.all.emplace_back(bound->seconds);
+    }
     const Duration time = wording::contact_time(protocol_, variant, line, {});
     if (line.verb != VerbKind::disinfect || time.seconds == 0) return counted;
     counted.all.emplace_back(time.seconds);
