@@ -63,7 +63,8 @@ class PromelaWriter {
     return "(" + all + ")";
   }
 
-  // `met` is no part of a state: a report is printed once, however often it is met.
+  // `met` is no part of a state: a report is printed once, however often it is met. Breadth first, the first time is at
+  // the least depth, and every step of the walk is one step of the model.
   std::string effect(const Op& op) const {
     const std::string a = op.a ? name(op.a) : "", b = op.b ? name(op.b) : "";
     switch (op.kind) {
@@ -75,7 +76,7 @@ class PromelaWriter {
       case OpKind::copy: return fmt::format("{} = {}", a, b);
       case OpKind::report: {
         const bool cuts = system_.reports[op.value].severity == diagnostics::Severity::error;
-        return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0}\\n\"); }} }}{1}", op.value, cuts ? "; over = 1" : "");
+        return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}{1}", op.value, cuts ? "; over = 1" : "");
       }
       case OpKind::moment:
       case OpKind::mark: break;
@@ -96,7 +97,7 @@ class PromelaWriter {
     for (std::uint32_t f : scratch) out_ += fmt::format("      f{} = 0;\n", f);
     for (std::uint32_t i = 0; i < e.op_count; ++i) {
       const Op& op = system_.ops[e.first_op + i];
-      if (op.kind == OpKind::moment) continue;
+      if (op.kind == OpKind::moment || op.kind == OpKind::mark) continue;
       if (op.guard.value == 0) out_ += fmt::format("      {};\n", effect(op));
       else out_ += fmt::format("      if :: {} -> {} :: else fi;\n", guard(op.guard), effect(op));
     }
