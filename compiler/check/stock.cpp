@@ -34,19 +34,17 @@ std::vector<std::uint32_t> in_order(const Result& walk) {
 /// Adds up over runs what their lines use. Costs are by node of the graph.
 class Sums {
  public:
-  Sums(const Packed& packed, const Result& walk) : packed_(packed), walk_(walk), order_(in_order(walk)) {
-    strike_.reserve(walk.successors.size());
-    for (std::uint32_t s = 0; s < walk.size(); ++s) {
-      for (std::uint32_t k = begin_of(s); k < walk.successor_ends[s]; ++k) strike_.push_back(is_strike(s, walk.successors[k]));
-    }
+  Sums(const effects::System& system, const Packed& packed, const Result& walk) : walk_(walk), order_(in_order(walk)) {
+    done_.reserve(walk.successors.size());
+    for (std::uint32_t s = 0; s < walk.size(); ++s) note_steps(system, packed, s);
   }
 
   /// The most that a run from the start uses.
   std::uint32_t most(const std::vector<std::uint32_t>& cost) {
     from_here_.assign(walk_.size(), 0);
     for (std::size_t i = order_.size(); i-- > 0;) {
-      const std::uint32_t s = order_[i], own = cost[node_of(s)];
-      for (std::uint32_t k = begin_of(s); k < walk_.successor_ends[s]; ++k) from_here_[s] = std::max(from_here_[s], by(k, own));
+      const std::uint32_t s = order_[i];
+      for (std::uint32_t k = begin_of(s); k < walk_.successor_ends[s]; ++k) from_here_[s] = std::max(from_here_[s], by(k, cost));
     }
     return walk_.size() > 0 ? from_here_[0] : 0;
   }
@@ -55,38 +53,41 @@ class Sums {
   std::vector<std::uint32_t> run(const std::vector<std::uint32_t>& cost) const {
     std::vector<std::uint32_t> nodes;
     for (std::uint32_t s = 0; s != over && from_here_[s] > 0;) {
-      const std::uint32_t own = cost[node_of(s)];
       std::uint32_t k = begin_of(s);
-      while (by(k, own) != from_here_[s]) ++k;
-      if (own > 0 && !strike_[k]) nodes.push_back(node_of(s));
+      while (by(k, cost) != from_here_[s]) ++k;
+      if (own(k, cost) > 0) nodes.push_back(done_[k]);
       s = walk_.successors[k];
     }
     return nodes;
   }
 
  private:
+  static constexpr std::uint32_t nothing = UINT32_MAX;
+
+  /// The walk took the edges that held, in their order, and then the strikes that did.
+  void note_steps(const effects::System& system, const Packed& packed, std::uint32_t s) {
+    const std::uint64_t* here = walk_.state(s);
+    const explore::PackedNode& node = packed.nodes[explore::get(here, packed.node)];
+    for (const explore::Range& edges : {node.edges, node.strikes}) {
+      for (std::uint32_t e = edges.first; e < edges.last && done_.size() < walk_.successor_ends[s]; ++e) {
+        if (!explore::holds(packed, packed.edges[e].guard, here)) continue;
+        done_.push_back(e < packed.first_strike ? system.edges[e].by.value : nothing);  // it strikes before the line is done
+      }
+    }
+  }
+
   std::uint32_t begin_of(std::uint32_t s) const { return s ? walk_.successor_ends[s - 1] : 0; }
-  std::uint32_t node_of(std::uint32_t s) const { return explore::get(walk_.state(s), packed_.node); }
 
-  /// What is used from a state on by the `k`th step of the walk; an interruption strikes before the line is done.
-  std::uint32_t by(std::uint32_t k, std::uint32_t own) const {
+  /// What the `k`th step of the walk uses, and what is used from a state on by it.
+  std::uint32_t own(std::uint32_t k, const std::vector<std::uint32_t>& cost) const { return done_[k] == nothing ? 0 : cost[done_[k]]; }
+  std::uint32_t by(std::uint32_t k, const std::vector<std::uint32_t>& cost) const {
     const std::uint32_t to = walk_.successors[k];
-    return (strike_[k] ? 0 : own) + (to == over ? 0 : from_here_[to]);
+    return own(k, cost) + (to == over ? 0 : from_here_[to]);
   }
 
-  /// An interruption notes where it comes back to, or never comes back and so goes into a context of its own.
-  bool is_strike(std::uint32_t from, std::uint32_t to) const {
-    if (to == over) return false;
-    if (packed_.nodes[node_of(from)].context != packed_.nodes[node_of(to)].context) return true;
-    return std::any_of(packed_.back.begin(), packed_.back.end(), [&](const explore::Slot& back) {
-      return explore::get(walk_.state(from), back) == 0 && explore::get(walk_.state(to), back) != 0;
-    });
-  }
-
-  const Packed& packed_;
   const Result& walk_;
   std::vector<std::uint32_t> order_;
-  std::vector<bool> strike_;              ///< by step of the walk
+  std::vector<std::uint32_t> done_;       ///< by step of the walk: the node whose line is done
   std::vector<std::uint32_t> from_here_;  ///< by state, of the thing that was asked for last
 };
 
@@ -137,14 +138,17 @@ std::string kept_unit(const model::Protocol& protocol, const Kept& thing) {
   return unit == "each" ? "" : unit;
 }
 
-std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const Packed& packed, const Result& result) {
+std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const effects::System& system, const Packed& packed,
+                                   const Result& result) {
   std::vector<StockNeed> needs;
   note_listed(protocol, graph.variant, needs);
   const LineStock lines(protocol, graph);
   if (lines.things().empty()) return needs;
-  Sums sums(packed, result);
+  Sums sums(system, packed, result);
   std::vector<bool> reached = result.node_reached;
   reached[graph.start.value] = true;  // no step leads to where a run begins
+  for (const graph::Node& node : graph.nodes)
+    for (const graph::NodeId beside : node.instead) reached[beside.value] = true;  // nor to a line that stands beside another
   for (const Kept& thing : lines.things()) {
     auto need = std::find_if(needs.begin(), needs.end(), [&](const StockNeed& each) { return each.thing == thing; });
     if (need == needs.end()) need = needs.insert(needs.end(), StockNeed{thing, 0, false, 0, {}, {}});

@@ -21,6 +21,7 @@
 #include <string>
 #include <vector>
 
+#include "effects/system.hpp"
 #include "graph/graph.hpp"
 #include "model/protocol.hpp"
 
@@ -52,7 +53,7 @@ std::string kept_name(const model::Protocol& protocol, const Kept& thing);
 std::string kept_unit(const model::Protocol& protocol, const Kept& thing);
 
 /// Everything that one variant lists or uses. `result` must be complete and without cycles.
-std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const explore::Packed& packed,
-                                   const explore::Result& result);
+std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const effects::System& system,
+                                   const explore::Packed& packed, const explore::Result& result);
 
 }  // namespace stepward::check

@@ -29,7 +29,9 @@ bool handles_by_technique(VerbKind verb) {
     case VerbKind::pass:
     case VerbKind::act:
     case VerbKind::move:
-    case VerbKind::wait: return false;
+    case VerbKind::wait:
+    case VerbKind::start_timer:
+    case VerbKind::stop_timer: return false;
   }
   return false;
 }
@@ -100,21 +102,28 @@ LineStock::Demand LineStock::demand_of(const graph::Node& node, const Kept& thin
 
 std::vector<std::uint32_t> LineStock::ready(const Kept& thing) const {
   std::vector<std::uint32_t> least(graph_.nodes.size(), never);
-  std::vector<graph::NodeId> open{graph_.start};
-  for (const auto& context : graph_.strikes_lead_to) open.insert(open.end(), context.begin(), context.end());
-  open.erase(std::remove_if(open.begin(), open.end(), [](graph::NodeId id) { return !id; }), open.end());
-  for (const graph::NodeId id : open) least[id.value] = 0;
+  std::vector<graph::NodeId> open;
+  const auto lower = [&](graph::NodeId id, std::uint32_t to) {
+    if (!id || least[id.value] <= to) return;
+    least[id.value] = to;
+    open.push_back(id);
+  };
+  // Where two work at once, a run that stands before the one's line stands before the other's as well.
+  const auto come_to = [&](graph::NodeId id, std::uint32_t to) {
+    lower(id, to);
+    if (id) for (const graph::NodeId beside : graph_[id].instead) lower(beside, to);
+  };
+  come_to(graph_.start, 0);
+  for (const auto& context : graph_.strikes_lead_to) {
+    for (const graph::NodeId id : context) come_to(id, 0);
+  }
   while (!open.empty()) {
     const graph::NodeId id = open.back();
     open.pop_back();
     const Demand demand = demand_of(graph_[id], thing);
     std::uint32_t left = std::max(least[id.value] + demand.taken, demand.passed);
     left -= std::min(left, demand.put_on);
-    for (const graph::NodeId next : after(graph_[id])) {
-      if (least[next.value] <= left) continue;
-      least[next.value] = left;
-      open.push_back(next);
-    }
+    for (const graph::NodeId next : after(graph_[id])) come_to(next, left);
   }
   return least;
 }

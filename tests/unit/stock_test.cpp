@@ -68,9 +68,9 @@ std::uint32_t most_on_shortest_runs(const model::Protocol& protocol, const check
   for (std::uint32_t s = 1; s < walk.size(); ++s) {
     const std::uint32_t from = walk.parent[s];
     tally[s] = tally[from];
-    const graph::Node& node = prepared.graph.nodes[explore::get(walk.state(from), prepared.packed.node)];
-    const bool done = walk.via[s] < prepared.packed.first_strike && node.kind == graph::NodeKind::line;
-    if (done) tally[s] = after(protocol, prepared.variant, protocol[node.line], kept, tally[s]);
+    if (walk.via[s] >= prepared.packed.first_strike) continue;
+    const graph::Node& node = prepared.graph[prepared.system.edges[walk.via[s]].by];
+    if (node.kind == graph::NodeKind::line) tally[s] = after(protocol, prepared.variant, protocol[node.line], kept, tally[s]);
     most = std::max(most, tally[s].used);
   }
   return most;
@@ -87,7 +87,7 @@ void hold_against_runs(const std::string& path, std::size_t at_most_variants) {
     const check::Prepared prepared = check::prepare(protocol, variants[v], {});
     const check::Walked walked = check::first_walk(prepared, {});
     REQUIRE(walked.result.complete);
-    for (const check::StockNeed& need : check::stock_needs(protocol, prepared.graph, prepared.packed, walked.result)) {
+    for (const check::StockNeed& need : check::stock_needs(protocol, prepared.graph, prepared.system, prepared.packed, walked.result)) {
       CAPTURE(check::kept_name(protocol, need.thing));
       CAPTURE(model::variant_name(protocol, variants[v]));
       const std::uint32_t met = most_on_shortest_runs(protocol, prepared, walked.result, need.thing);
