@@ -116,7 +116,7 @@ class Draft {
     Descriptor file(::open(temporary_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
     if (file.number() < 0) return reason(errno);
     exists_ = true;
-    if (struct stat facts {}; ::stat(target_.c_str(), &facts) == 0 && ::fchmod(file.number(), facts.st_mode & 07777) != 0) return reason(errno);
+    if (!take_over_mode(file.number())) return reason(errno);
     for (std::size_t done = 0; done < output_.bytes.size();) {
       const ssize_t put = ::write(file.number(), output_.bytes.data() + done, output_.bytes.size() - done);
       if (put < 0 && errno == EINTR) continue;
@@ -135,6 +135,13 @@ class Draft {
   }
 
  private:
+  /// Whoever could not read the file before, cannot read it afterwards. Some file systems know no modes; they refuse.
+  bool take_over_mode(int descriptor) const {
+    struct stat facts {};
+    if (::stat(target_.c_str(), &facts) != 0) return true;
+    return ::fchmod(descriptor, facts.st_mode & 07777) == 0 || errno == EPERM || errno == EOPNOTSUPP;
+  }
+
   const Output& output_;
   std::string target_;
   std::string temporary_;
