@@ -128,7 +128,7 @@ Arrival standing_at_ending(const model::Protocol& protocol, const model::Variant
     if (graph.nodes[n].kind == graph::NodeKind::finish && leads_to(protocol[graph.nodes[n].ending], next)) asking.ask_at(graph::NodeId(n));
   const effects::System system = effects::finish(std::move(lowered), true);
   const explore::Packed packed = explore::pack(system, true);
-  const explore::Result result = explore::walk(packed, {true, options.interruptions, options.limit});
+  const explore::Result result = explore::walk(packed, {options.interruptions, options.limit});
   arrival.complete = result.complete && packed.fits;
   for (const explore::Found& f : result.found) {
     const effects::ReportId report = packed.reports[f.report];

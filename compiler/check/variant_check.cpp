@@ -37,9 +37,8 @@ Prepared prepare_for(const model::Protocol& protocol, graph::Graph graph, const 
   return out;
 }
 
-Walked walk(const Prepared& prepared, const Options& options, HoldBack hold_back) {
+Walked walk(const Prepared& prepared, const Options& options) {
   explore::Options how;
-  how.cut = hold_back == HoldBack::no;
   how.interruptions = options.interruptions;
   how.limit = options.limit;
   Walked out{explore::walk(prepared.packed, how), {}};
@@ -157,7 +156,7 @@ Prepared prepare(const model::Protocol& protocol, const model::Variant& variant,
   return prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no);
 }
 
-Walked first_walk(const Prepared& prepared, const Options& options) { return walk(prepared, options, HoldBack::no); }
+Walked first_walk(const Prepared& prepared, const Options& options) { return walk(prepared, options); }
 
 namespace {
 
@@ -245,7 +244,7 @@ VariantResult result_of(const model::Protocol& protocol, const Options& options,
   std::set<std::uint32_t> first_hand;
   for (const explore::Found& f : first.result.found) first_hand.insert(prepared.packed.reports[f.report].value);
   const Prepared second = prepare_for(protocol, prepared.graph, options, HoldBack::yes);
-  const Walked walked = walk(second, options, HoldBack::yes);
+  const Walked walked = walk(second, options);
   return words_of(protocol, second, walked, {protocol, second, walked, HoldBack::yes, std::move(first_hand)});
 }
 

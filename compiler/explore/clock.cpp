@@ -7,7 +7,6 @@ namespace stepward::explore {
 namespace {
 
 using effects::Mark;
-using effects::OpKind;
 
 constexpr std::uint32_t none = UINT32_MAX;
 
@@ -45,7 +44,7 @@ class Clock {
   bool has_mark(std::uint32_t edge, bool only_begins) const {
     const PackedEdge& e = packed_.edges[edge];
     return std::any_of(packed_.ops.begin() + e.ops.first, packed_.ops.begin() + e.ops.last, [&](const PackedOp& op) {
-      if (op.kind != OpKind::mark) return false;
+      if (op.what != PackedOp::Do::mark) return false;
       const Mark& m = system_.marks[op.value];
       return m.timing == id_ && (!only_begins || m.what == Mark::What::begins);
     });
@@ -191,15 +190,7 @@ class Clock {
 
   bool do_edge(std::uint32_t edge, std::uint64_t* w, std::vector<std::uint32_t>& marks) const {
     const PackedEdge& e = packed_.edges[edge];
-    std::memset(w + packed_.words, 0, e.scratch_words * 8u);
-    for (std::uint32_t i = e.ops.first; i < e.ops.last; ++i) {
-      const PackedOp& op = packed_.ops[i];
-      if (op.kind == OpKind::mark) {
-        if (holds(packed_, op.guard, w)) marks.push_back(op.value);
-      } else {
-        apply(packed_, op, w);
-      }
-    }
+    operate(packed_, e, w, [&](const PackedOp& op) { if (op.what == PackedOp::Do::mark) marks.push_back(op.value); });
     if (e.ends || e.goes_back != none) return false;  // an interruption comes back to where a run stands
     explore::put(w, packed_.node, e.target);
     return true;

@@ -2,6 +2,7 @@
 
 #include <bit>
 #include <map>
+#include <optional>
 
 namespace stepward::explore {
 namespace {
@@ -21,6 +22,7 @@ class Packer {
     }
     pack_nodes();
     pack_asked();
+    pack_depends();
     return std::move(out_);
   }
 
@@ -57,42 +59,27 @@ class Packer {
     const effects::Asked& asked = system_.asked;
     for (effects::FieldId f : asked.modes) out_.modes.push_back(out_.fields[f.value]);
     for (const auto& by_mode : asked.fields) {
-      Mask any(out_.words, 0);
+      const std::size_t first = out_.asked.size();
+      std::vector<std::uint64_t> any(out_.words, 0);
       for (const auto& fields : by_mode) {
-        out_.asked.push_back(mask_of(fields));
-        for (std::uint32_t i = 0; i < out_.words; ++i) any[i] |= out_.asked.back()[i];
+        const std::vector<std::uint64_t> mask = mask_of(fields);
+        for (std::uint32_t i = 0; i < out_.words; ++i) any[i] |= mask[i];
+        out_.asked.insert(out_.asked.end(), mask.begin(), mask.end());
       }
       // In which mode a run will come back is known only where no interruption changes it.
-      for (std::size_t m = 0; m < by_mode.size(); ++m)
-        out_.asked_on_return.push_back(asked.inside_changes_mode ? any : out_.asked[out_.asked.size() - by_mode.size() + m]);
+      for (std::size_t at = first; at < out_.asked.size(); ++at)
+        out_.asked_on_return.push_back(asked.inside_changes_mode ? any[(at - first) % out_.words] : out_.asked[at]);
     }
   }
 
-  Mask mask_of(const std::vector<bool>& asked) const {
-    Mask mask(out_.words, 0);
+  std::vector<std::uint64_t> mask_of(const std::vector<bool>& asked) const {
+    std::vector<std::uint64_t> mask(out_.words, 0);
     const auto add = [&](Slot s) { mask[s.word] |= std::uint64_t(s.mask) << s.shift; };
     add(out_.node);
     for (Slot back : out_.back) add(back);
     for (std::size_t i = 0; i < asked.size(); ++i)
       if (asked[i] && out_.fields[i].mask) add(out_.fields[i]);
     return mask;
-  }
-
-  // Writes that always happen and stand next to each other go into one operation a word.
-  void write_at_once(const effects::Op& op, std::uint32_t first_of_edge) {
-    const Slot s = slot(op.a);
-    const std::uint64_t mask = std::uint64_t(s.mask) << s.shift, bits = std::uint64_t(op.value) << s.shift;
-    for (std::size_t i = out_.ops.size(); i-- > first_of_edge && out_.ops[i].at_once;) {
-      if (out_.ops[i].a.word != s.word) continue;
-      out_.ops[i].keep &= ~mask;
-      out_.ops[i].put = (out_.ops[i].put & ~mask) | bits;
-      return;
-    }
-    PackedOp out{op.kind, false, guard(effects::GuardId(0u)), s, {}, op.value};
-    out.at_once = true;
-    out.keep = ~mask;
-    out.put = bits;
-    out_.ops.push_back(out);
   }
 
   // A field that no operation names is the same in every state and takes no room; what is worn is always kept.
@@ -125,20 +112,60 @@ class Packer {
     return {static_cast<std::uint8_t>(out_.words + bit / 64), static_cast<std::uint8_t>(bit % 64), 3};
   }
 
-  std::uint32_t guard(effects::GuardId id) {
-    const auto [at, fresh] = guards_.try_emplace(id.value, static_cast<std::uint32_t>(out_.guards.size()));
+  PackedGuard guard(effects::GuardId id) {
+    const auto [at, fresh] = guards_.try_emplace(id.value);
     if (!fresh) return at->second;
     PackedGuard g;
-    g.clauses.first = static_cast<std::uint32_t>(out_.clauses.size());
+    g.tests.first = static_cast<std::uint32_t>(out_.tests.size());
     for (const effects::Clause& clause : system_.guards[id.value].any) {
-      const std::uint32_t first = static_cast<std::uint32_t>(out_.tests.size());
-      for (const effects::Test& t : clause) out_.tests.push_back({slot(t.field), t.allowed});
-      out_.clauses.push_back({first, static_cast<std::uint32_t>(out_.tests.size())});
+      const std::size_t first = out_.tests.size();
+      for (const effects::Test& t : clause) add_test(t, first);
       g.always |= clause.empty();
+      if (!clause.empty()) out_.tests.back().closes = true;
+      for (std::size_t t = first; t < out_.tests.size(); ++t) out_.tests[t].otherwise = static_cast<std::uint32_t>(out_.tests.size());
     }
-    g.clauses.last = static_cast<std::uint32_t>(out_.clauses.size());
-    out_.guards.push_back(g);
-    return at->second;
+    g.tests.last = static_cast<std::uint32_t>(out_.tests.size());
+    return at->second = g;
+  }
+
+  // Joins a test that asks for some bits with those of its clause that ask for other bits of the same word.
+  void add_test(const effects::Test& t, std::size_t first_of_clause) {
+    const PackedTest test = as_bits(slot(t.field), t.allowed);
+    for (std::size_t i = first_of_clause; test.how == PackedTest::How::equal && i < out_.tests.size(); ++i) {
+      PackedTest& other = out_.tests[i];
+      if (other.how != PackedTest::How::equal || other.word != test.word || (other.mask & test.mask)) continue;
+      other.mask |= test.mask;
+      other.value |= test.value;
+      return;
+    }
+    out_.tests.push_back(test);
+  }
+
+  static PackedTest as_bits(Slot s, std::uint32_t allowed) {
+    PackedTest test;
+    test.word = s.word;
+    test.shift = s.shift;
+    const std::uint32_t all = s.mask >= 31 ? UINT32_MAX : (2u << s.mask) - 1;  // a field that is asked has at most 32 values
+    std::optional<Bits> bits = common_bits(s.mask, allowed & all);
+    if (!bits) {
+      bits = common_bits(s.mask, ~allowed & all);
+      test.how = bits ? PackedTest::How::unequal : PackedTest::How::listed;
+    }
+    test.mask = bits ? std::uint64_t(bits->mask) << s.shift : s.mask;
+    test.value = bits ? std::uint64_t(bits->value) << s.shift : allowed;
+    return test;
+  }
+
+  struct Bits { std::uint32_t mask = 0, value = 0; };
+
+  // The bits that all values of `allowed` share, if no other value shares them.
+  static std::optional<Bits> common_bits(std::uint32_t mask, std::uint32_t allowed) {
+    std::uint32_t ones = mask, zeros = mask;
+    for (std::uint32_t v = 0; v < 32; ++v)
+      if (allowed >> v & 1) { ones &= v; zeros &= ~v; }
+    const int open = std::popcount(mask) - std::popcount(ones | zeros);
+    if (allowed == 0 || open > 5 || std::popcount(allowed) != 1 << open) return std::nullopt;
+    return Bits{ones | zeros, ones};
   }
 
   // Numbered as they are met: what a variant cannot come to takes no number.
@@ -155,26 +182,82 @@ class Packer {
     PackedEdge p;
     p.guard = guard(e.guard);
     p.ops.first = static_cast<std::uint32_t>(out_.ops.size());
-    for (std::uint32_t i = 0; i < e.op_count; ++i) {
-      const effects::Op& op = system_.ops[e.first_op + i];
-      if (op.kind == effects::OpKind::moment) continue;
-      if (op.kind == effects::OpKind::set && op.guard.value == 0 && !system_.fields[op.a.value].scratch) {
-        write_at_once(op, p.ops.first);
-        continue;
-      }
-      PackedOp out{op.kind, false, guard(op.guard), slot(op.a), slot(op.b), op.value};
-      if (op.kind == effects::OpKind::report) {
-        out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
-        out.value = report(effects::ReportId(op.value));
-      }
-      out_.ops.push_back(out);
-    }
+    row_ = {};
+    for (std::uint32_t i = 0; i < e.op_count; ++i)
+      if (const effects::Op& op = system_.ops[e.first_op + i]; op.kind != effects::OpKind::moment) pack_op(op);
     p.ops.last = static_cast<std::uint32_t>(out_.ops.size());
     p.scratch_words = static_cast<std::uint8_t>((scratch_.size() * 2 + 63) / 64);
     p.target = e.target.value;
     p.goes_back = e.goes_back.value;
     p.ends = e.ends;
     out_.edges.push_back(p);
+  }
+
+  /// Operations in a row under one guard; `changed`: one of them wrote what it asks.
+  struct Row {
+    const effects::Guard* guard = nullptr;
+    std::uint32_t first = 0;
+    bool changed = false;
+  };
+
+  void pack_op(const effects::Op& op) {
+    const effects::Guard& its = system_.guards[op.guard.value];
+    const bool goes_on = row_.guard && !row_.changed && (row_.guard == &its || row_.guard->any == its.any);
+    if (!goes_on) row_ = {&its, static_cast<std::uint32_t>(out_.ops.size()), false};
+    if (effects::writes(op.kind)) row_.changed |= asks(its, op.a);
+    PackedOp out = packed(op);
+    if (goes_on && joins(out)) return;
+    if (goes_on) out.guard.always = true;
+    else out.guard = guard(op.guard);
+    out_.ops.push_back(out);
+    out_.ops[row_.first].otherwise = static_cast<std::uint32_t>(out_.ops.size());
+  }
+
+  static bool asks(const effects::Guard& guard, effects::FieldId f) {
+    for (const effects::Clause& c : guard.any) for (const effects::Test& t : c) if (t.field == f) return true;
+    return false;
+  }
+
+  // Writes that stand next to each other go into one operation a word.
+  bool joins(const PackedOp& op) {
+    if (op.what != PackedOp::Do::write) return false;
+    for (std::size_t i = out_.ops.size(); i-- > row_.first && out_.ops[i].what == PackedOp::Do::write;) {
+      PackedOp& other = out_.ops[i];
+      if (other.a.word != op.a.word) continue;
+      other.put = (other.put & op.keep) | op.put;
+      other.keep &= op.keep;
+      return true;
+    }
+    return false;
+  }
+
+  PackedOp packed(const effects::Op& op) {
+    PackedOp out;
+    out.what = what_of(op.kind);
+    out.a = slot(op.a);
+    out.b = slot(op.b);
+    out.value = op.value;
+    out.keep = ~(std::uint64_t(out.a.mask) << out.a.shift);
+    out.put = std::uint64_t(op.value) << out.a.shift;
+    if (op.kind != effects::OpKind::report) return out;
+    out.cuts = cut_ && system_.reports[op.value].severity == diagnostics::Severity::error;
+    out.value = report(effects::ReportId(op.value));
+    return out;
+  }
+
+  static PackedOp::Do what_of(effects::OpKind kind) {
+    using effects::OpKind;
+    switch (kind) {
+      case OpKind::mark: return PackedOp::Do::mark;
+      case OpKind::set: return PackedOp::Do::write;
+      case OpKind::raise: return PackedOp::Do::raise;
+      case OpKind::lift: return PackedOp::Do::lift;
+      case OpKind::lift_suspect: return PackedOp::Do::lift_suspect;
+      case OpKind::copy: return PackedOp::Do::copy;
+      case OpKind::report:
+      case OpKind::moment: break;
+    }
+    return PackedOp::Do::report;
   }
 
   void pack_nodes() {
@@ -187,16 +270,78 @@ class Packer {
     }
   }
 
+  using Bits64 = std::vector<std::uint64_t>;
+
+  static void add(Bits64& to, Slot s) { if (s.word < to.size()) to[s.word] |= std::uint64_t(s.mask) << s.shift; }
+
+  void add_guard(Bits64& to, const PackedGuard& guard) const {
+    for (std::uint32_t t = guard.tests.first; !guard.always && t < guard.tests.last; ++t) {
+      const PackedTest& test = out_.tests[t];
+      const bool listed = test.how == PackedTest::How::listed;
+      if (test.word < to.size()) to[test.word] |= listed ? test.mask << test.shift : test.mask;
+    }
+  }
+
+  void add_operations(Bits64& to, const PackedEdge& e) const {
+    for (std::uint32_t i = e.ops.first; i < e.ops.last; ++i) {
+      const PackedOp& op = out_.ops[i];
+      add_guard(to, op.guard);
+      const bool lifts = op.what == PackedOp::Do::lift || op.what == PackedOp::Do::lift_suspect;
+      if (lifts || op.what == PackedOp::Do::raise) add(to, op.a);
+      if (lifts || op.what == PackedOp::Do::copy) add(to, op.b);
+    }
+  }
+
+  // What the crossings ask through which a run may pass that comes to one of these nodes.
+  void add_crossings(Bits64& to, std::vector<std::uint32_t> work) {
+    std::vector<bool> seen(out_.nodes.size(), false);
+    while (!work.empty()) {
+      const std::uint32_t n = work.back();
+      work.pop_back();
+      if (out_.nodes[n].standing || seen[n]) continue;
+      seen[n] = true;
+      for (std::uint32_t e = out_.nodes[n].edges.first; e < out_.nodes[n].edges.last; ++e) {
+        add_guard(to, out_.edges[e].guard);
+        add_operations(to, out_.edges[e]);
+        if (out_.edges[e].goes_back != UINT32_MAX) { add(to, out_.back[out_.edges[e].goes_back]); work.insert(work.end(), returns_.begin(), returns_.end()); }
+        else if (out_.edges[e].target != UINT32_MAX) work.push_back(out_.edges[e].target);
+      }
+    }
+  }
+
+  void pack_depends() {
+    for (const PackedNode& n : out_.nodes)
+      if (n.standing && !out_.nodes[n.returns_to].standing) returns_.push_back(n.returns_to);
+    std::map<std::uint32_t, Bits64> behind;  // by crossing
+    for (const PackedEdge& e : out_.edges) {
+      Bits64 bits(out_.words, 0);
+      add(bits, out_.node);
+      add_operations(bits, e);
+      if (e.goes_back != UINT32_MAX) {
+        add(bits, out_.back[e.goes_back]);
+        add_crossings(bits, returns_);
+      } else if (e.target != UINT32_MAX) {
+        const auto [at, fresh] = behind.try_emplace(e.target, out_.words, 0);
+        if (fresh) add_crossings(at->second, {e.target});
+        for (std::uint32_t i = 0; i < out_.words; ++i) bits[i] |= at->second[i];
+      }
+      out_.depends.insert(out_.depends.end(), bits.begin(), bits.end());
+    }
+  }
+
   const effects::System& system_;
   bool cut_;
   Packed out_;
-  std::map<std::uint32_t, std::uint32_t> guards_, scratch_, reports_;
+  Row row_;
+  std::vector<std::uint32_t> returns_;  ///< crossings that an interruption comes back to
+  std::map<std::uint32_t, PackedGuard> guards_;
+  std::map<std::uint32_t, std::uint32_t> scratch_, reports_;
 };
 
 }  // namespace
 
 bool walk_alike(const Packed& a, const Packed& b) {
-  return a.words == b.words && a.node == b.node && a.guards == b.guards && a.clauses == b.clauses && a.tests == b.tests &&
+  return a.words == b.words && a.node == b.node && a.tests == b.tests &&
          a.ops == b.ops && a.edges == b.edges && a.first_strike == b.first_strike && a.nodes == b.nodes && a.back == b.back &&
          a.initial == b.initial && a.modes == b.modes && a.asked == b.asked && a.asked_on_return == b.asked_on_return && a.fits == b.fits;
 }

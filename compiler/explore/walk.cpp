@@ -1,200 +1,202 @@
 #include "explore/walk.hpp"
 
 #include <algorithm>
-#include <cstring>
+#include <condition_variable>
+#include <mutex>
+#include <thread>
+
+#include "explore/state_set.hpp"
+#include "explore/stepper.hpp"
 
 namespace stepward::explore {
 namespace {
 
-using effects::OpKind;
-
-std::uint64_t hash_of(const std::uint64_t* w, std::uint32_t words) {
-  std::uint64_t h = 0x9E3779B97F4A7C15ull;
-  for (std::uint32_t i = 0; i < words; ++i) {
-    h ^= w[i];
-    h *= 0xFF51AFD7ED558CCDull;
-    h ^= h >> 32;
-  }
-  return h;
-}
-
-// An open-addressing table of positions in the array of states; it stores no state itself. Beside each position stands
-// a part of the state's hash, so that other states are hardly ever looked at.
-class StateTable {
- public:
-  StateTable(Result& result) : result_(result), slots_(1u << 12) {}
-
-  /// The position of the state, and whether it is new; a new one is appended.
-  std::pair<std::uint32_t, bool> insert(const std::uint64_t* w) {
-    if (std::size_t(result_.size()) * 2 >= slots_.size()) grow();
-    const std::uint32_t words = result_.words;
-    const std::uint64_t hash = hash_of(w, words);
-    const auto tag = static_cast<std::uint32_t>(hash >> 32);
-    std::size_t at = hash & (slots_.size() - 1);
-    for (; slots_[at].position != UINT32_MAX; at = (at + 1) & (slots_.size() - 1))
-      if (slots_[at].tag == tag && std::equal(w, w + words, result_.state(slots_[at].position))) return {slots_[at].position, false};
-    const std::uint32_t position = result_.size();
-    slots_[at] = {position, tag};
-    result_.states.insert(result_.states.end(), w, w + words);
-    return {position, true};
-  }
-
- private:
-  struct Slot { std::uint32_t position = UINT32_MAX, tag = 0; };
-
-  void grow() {
-    slots_.assign(slots_.size() * 4, Slot());
-    for (std::uint32_t i = 0; i < result_.size(); ++i) {
-      const std::uint64_t hash = hash_of(result_.state(i), result_.words);
-      std::size_t at = hash & (slots_.size() - 1);
-      while (slots_[at].position != UINT32_MAX) at = (at + 1) & (slots_.size() - 1);
-      slots_[at] = {i, static_cast<std::uint32_t>(hash >> 32)};
-    }
-  }
-
-  Result& result_;
-  std::vector<Slot> slots_;
-};
+constexpr std::uint32_t block_size = 64;
 
 class Walk {
  public:
   Walk(const Packed& packed, const Options& options)
-      : packed_(packed), options_(options), table_(result_), said_(packed.reports.size(), false) {
-    result_.words = packed.words;
+      : packed_(packed), options_(options), result_(packed.words), set_(result_.states, packed.words) {
     result_.edge_taken.assign(packed.edges.size(), false);
     result_.node_reached.assign(packed.nodes.size(), false);
+    for (unsigned t = 0; t < std::max(1u, options.threads); ++t) steppers_.emplace_back(packed, options.interruptions);
   }
 
   Result run() {
-    std::uint64_t w[most_words + most_scratch_words] = {};
-    std::memcpy(w, packed_.initial.data(), packed_.words * 8);
-    // The start itself may be a crossing.
-    if (settle(w)) {
-      forget(w);
-      store(w, UINT32_MAX);
-    }
-    std::uint32_t next = 0;
-    while (next < result_.size()) {
+    begin();
+    std::uint32_t from = 0;
+    while (result_.stopped == Stopped::no && from < result_.size()) {
       const std::uint32_t end = result_.size();
       result_.depth_ends.push_back(end);
       ++steps_;
-      for (; next < end; ++next) {
-        if (result_.size() > options_.limit) return std::move(result_);
-        expand(next);
-        result_.successor_ends.push_back(static_cast<std::uint32_t>(result_.successors.size()));
-      }
+      if (steppers_.size() > 1 && end - from >= options_.shared_from) share(from, end);
+      else alone(from, end);
+      from = end;
     }
-    result_.complete = true;
+    result_.complete = result_.stopped == Stopped::no;
     return std::move(result_);
   }
 
  private:
-  void expand(std::uint32_t from) {
-    std::uint64_t here[most_words];
-    std::memcpy(here, result_.state(from), packed_.words * 8);
-    const PackedNode& node = packed_.nodes[get(here, packed_.node)];
-    from_ = from;
-    for (std::uint32_t e = node.edges.first; e < node.edges.last; ++e)
-      if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
-    if (!options_.interruptions || from == 0) return;
-    for (std::uint32_t e = node.strikes.first; e < node.strikes.last; ++e)
-      if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
+  void begin() {
+    Batch batch;
+    steppers_.front().begin(batch);
+    if (!make_room(batch)) return;
+    if (!batch.steps.front().over) take_in(batch, 0, 0);
+    note_signs(batch, 1);
   }
 
-  void follow(const std::uint64_t* here, std::uint32_t edge, const PackedNode& node) {
-    std::uint64_t w[most_words + most_scratch_words];
-    std::memcpy(w, here, packed_.words * 8);
-    via_ = edge;
-    cut_ = false;
-    ++result_.transitions;
-    if (const PackedEdge& e = packed_.edges[edge]; e.strikes != UINT32_MAX) {
-      if (e.leaves_context) for (const Slot& back : packed_.back) put(w, back, 0);
-      else put(w, packed_.back[e.strikes], node.returns_to + 1);
+  void alone(std::uint32_t from, std::uint32_t end) {
+    for (std::uint32_t first = from; first < end && result_.stopped == Stopped::no; first += block_size) {
+      expand(steppers_.front(), batch_, first, std::min(end, first + block_size));
+      take_in(batch_);
     }
-    if (take(w, edge) && settle(w) && !cut_) {
-      forget(w);
-      const auto [to, fresh] = table_.insert(w);
-      if (fresh) {
-        result_.parent.push_back(from_);
-        result_.via.push_back(edge);
+  }
+
+  void share(std::uint32_t from, std::uint32_t end);
+
+  void expand(Stepper& stepper, Batch& batch, std::uint32_t first, std::uint32_t last) const {
+    batch.clear();
+    batch.first = first;
+    batch.last = last;
+    for (std::uint32_t s = first; s < last; ++s) {
+      stepper.expand(result_.state(s), s != 0, batch);
+      batch.step_ends.push_back(static_cast<std::uint32_t>(batch.steps.size()));
+    }
+  }
+
+  // Looks up a whole batch, numbers what is new, and stops where the limit says so.
+  void take_in(const Batch& batch) {
+    if (!make_room(batch)) return;
+    for (const Step& step : batch.steps) if (!step.over) set_.prefetch(step.hash);
+    for (const Step& step : batch.steps) if (!step.over) set_.prefetch_state(step.hash);
+    std::uint32_t step = 0;
+    for (std::uint32_t s = batch.first; s < batch.last; ++s) {
+      if (stop_here()) break;
+      for (; step < batch.step_ends[s - batch.first]; ++step) result_.successors.push_back(take_in(batch, step, s));
+      result_.successor_ends.push_back(static_cast<std::uint32_t>(result_.successors.size()));
+    }
+    result_.transitions = result_.successors.size();
+    note_signs(batch, step);
+  }
+
+  // The state that a step leads to; one that nobody met before is appended.
+  std::uint32_t take_in(const Batch& batch, std::uint32_t step, std::uint32_t from) {
+    const Step& it = batch.steps[step];
+    if (it.over) return UINT32_MAX;
+    const std::uint64_t* const w = batch.words.data() + std::size_t(step) * packed_.words;
+    const std::uint32_t next = result_.size(), to = set_.insert(w, it.hash, next);
+    if (to != next) return to;
+    std::copy_n(w, packed_.words, result_.states.append_row());
+    result_.parent.push_back(it.via == UINT32_MAX ? UINT32_MAX : from);
+    result_.via.push_back(it.via);
+    return to;
+  }
+
+  void note_signs(const Batch& batch, std::uint32_t steps) {
+    for (const Sign& sign : batch.signs) {
+      if (sign.step >= steps) break;
+      switch (sign.what) {
+        case Sign::What::edge: result_.edge_taken[sign.number] = true; break;
+        case Sign::What::node: result_.node_reached[sign.number] = true; break;
+        case Sign::What::report: note_report(batch, sign); break;
       }
-      result_.successors.push_back(to);
-    } else {
-      result_.successors.push_back(UINT32_MAX);
     }
   }
 
-  void store(const std::uint64_t* w, std::uint32_t parent) {
-    table_.insert(w);
-    result_.parent.push_back(parent);
-    result_.via.push_back(UINT32_MAX);
+  void note_report(const Batch& batch, const Sign& sign) {
+    if (std::any_of(result_.found.begin(), result_.found.end(), [&](const Found& f) { return f.report == sign.number; })) return;
+    const auto state = std::upper_bound(batch.step_ends.begin(), batch.step_ends.end(), sign.step) - batch.step_ends.begin();
+    result_.found.push_back({sign.number, batch.first + static_cast<std::uint32_t>(state), batch.steps[sign.step].via, steps_});
   }
 
-  // Runs an edge's operations and stands at its target. False: the run is over.
-  bool take(std::uint64_t* w, std::uint32_t edge) {
-    const PackedEdge& e = packed_.edges[edge];
-    result_.edge_taken[edge] = true;
-    std::memset(w + packed_.words, 0, e.scratch_words * 8u);
-    for (std::uint32_t i = e.ops.first; i < e.ops.last; ++i) apply(packed_.ops[i], w);
-    if (e.ends) return false;
-    std::uint32_t target = e.target;
-    if (e.goes_back != UINT32_MAX) {
-      target = get(w, packed_.back[e.goes_back]) - 1;
-      put(w, packed_.back[e.goes_back], 0);
-    }
-    put(w, packed_.node, target);
-    result_.node_reached[target] = true;
-    return true;
+  bool make_room(const Batch& batch) {
+    const std::size_t more = batch.steps.size(), states = batch.last - batch.first;
+    const bool room = set_.make_room(more) && result_.states.make_room(more) && result_.parent.make_room(more) && result_.via.make_room(more) &&
+                      result_.successors.make_room(more) && result_.successor_ends.make_room(states);
+    if (!room) result_.stopped = Stopped::by_memory;
+    return room;
   }
 
-  bool settle(std::uint64_t* w) {
-    while (!packed_.nodes[get(w, packed_.node)].standing) {
-      const PackedNode& node = packed_.nodes[get(w, packed_.node)];
-      std::uint32_t e = node.edges.first;
-      while (e < node.edges.last && !holds(packed_, packed_.edges[e].guard, w)) ++e;
-      if (e == node.edges.last || !take(w, e)) return false;
-    }
-    return true;
+  // Words, parent, edge and end of successors of each state; its share of a table that has just been doubled and still
+  // stands beside the old one, at three quarters of that one's slots, which path_sums does not exceed later.
+  bool stop_here() {
+    const std::uint64_t a_state = packed_.words * 8 + 12 + 32;
+    if (result_.size() > options_.limit) result_.stopped = Stopped::by_limit;
+    else if (result_.size() * a_state + result_.successors.size() * 4 > most_bytes(options_.limit)) result_.stopped = Stopped::by_memory;
+    return result_.stopped != Stopped::no;
   }
 
-  // What is asked neither from here on nor where an interruption comes back to tells no two runs apart.
-  void forget(std::uint64_t* w) const {
-    if (packed_.asked.empty()) return;
-    std::uint32_t mode = 0;
-    for (std::size_t k = 0; k < packed_.modes.size(); ++k) mode |= get(w, packed_.modes[k]) << k;
-    const auto at = [&](std::uint32_t node) { return (node << packed_.modes.size()) + mode; };
-    std::uint64_t asked[most_words];
-    const Mask& here = packed_.asked[at(get(w, packed_.node))];
-    std::copy(here.begin(), here.end(), asked);
-    for (const Slot& back : packed_.back)
-      if (const std::uint32_t to = get(w, back))
-        for (std::uint32_t i = 0; i < packed_.words; ++i) asked[i] |= packed_.asked_on_return[at(to - 1)][i];
-    for (std::uint32_t i = 0; i < packed_.words; ++i) w[i] &= asked[i];
-  }
-
-  void apply(const PackedOp& op, std::uint64_t* w) {
-    if (op.kind == OpKind::report) {
-      if (holds(packed_, op.guard, w)) report(op);
-    } else {
-      explore::apply(packed_, op, w);
-    }
-  }
-
-  void report(const PackedOp& op) {
-    cut_ |= op.cuts;
-    if (said_[op.value]) return;
-    said_[op.value] = true;
-    result_.found.push_back({op.value, from_, via_, steps_});
-  }
+  friend class SharedDepth;
 
   const Packed& packed_;
   const Options& options_;
   Result result_;
-  StateTable table_;
-  std::vector<bool> said_;
-  std::uint32_t from_ = 0, via_ = UINT32_MAX, steps_ = 0;
-  bool cut_ = false;
+  StateSet set_;
+  std::vector<Stepper> steppers_;
+  Batch batch_;
+  std::uint32_t steps_ = 0;
 };
+
+/// The states of one depth, worked on by several threads.
+class SharedDepth {
+ public:
+  SharedDepth(Walk& walk, std::uint32_t from, std::uint32_t end)
+      : walk_(walk), from_(from), end_(end), blocks_((end - from + block_size - 1) / block_size), batches_(walk.steppers_.size() * 8) {}
+
+  // Taking in comes first: others can only go on when what they have is taken.
+  void work(Stepper& stepper) {
+    std::unique_lock lock(mutex_);
+    while (taken_ < blocks_ && !stopped_) {
+      if (!someone_takes_ && batches_[taken_ % batches_.size()].ready) take_in(lock);
+      else if (next_ < blocks_ && next_ < taken_ + batches_.size()) expand(lock, stepper);
+      else changed_.wait(lock);
+    }
+  }
+
+ private:
+  struct Waiting { Batch batch; bool ready = false; };
+
+  void take_in(std::unique_lock<std::mutex>& lock) {
+    Waiting& next = batches_[taken_ % batches_.size()];
+    someone_takes_ = true;
+    lock.unlock();
+    walk_.take_in(next.batch);
+    const bool stopped = walk_.result_.stopped != Stopped::no;
+    lock.lock();
+    stopped_ = stopped;
+    someone_takes_ = false;
+    next.ready = false;
+    ++taken_;
+    changed_.notify_all();
+  }
+
+  void expand(std::unique_lock<std::mutex>& lock, Stepper& stepper) {
+    const std::uint32_t block = next_++, first = from_ + block * block_size;
+    Waiting& mine = batches_[block % batches_.size()];
+    lock.unlock();
+    walk_.expand(stepper, mine.batch, first, std::min(end_, first + block_size));
+    lock.lock();
+    mine.ready = true;
+    changed_.notify_all();
+  }
+
+  Walk& walk_;
+  std::uint32_t from_, end_, blocks_;
+  std::vector<Waiting> batches_;
+  std::mutex mutex_;
+  std::condition_variable changed_;
+  std::uint32_t next_ = 0, taken_ = 0;  ///< blocks: the next to expand; how many were taken in
+  bool someone_takes_ = false, stopped_ = false;
+};
+
+void Walk::share(std::uint32_t from, std::uint32_t end) {
+  SharedDepth depth(*this, from, end);
+  std::vector<std::thread> others;
+  for (std::size_t t = 1; t < steppers_.size(); ++t) others.emplace_back([&, t] { depth.work(steppers_[t]); });
+  depth.work(steppers_.front());
+  for (std::thread& other : others) other.join();
+}
 
 }  // namespace
 

@@ -190,7 +190,9 @@ TEST_CASE("layering: any other header is of the language") {
                                    [&](const auto& row) { return starts_with(include.what, row.first); });
     CAPTURE(include.from);
     CAPTURE(include.what);
-    CHECK((known || starts_with(include.from, "compiler/driver/")));
+    // The walk's arrays lie in large pages, which the language knows nothing of; elsewhere calloc does.
+    const bool large_pages = include.from == "compiler/explore/steady_array.cpp" && include.what == "sys/mman.h";
+    CHECK((known || large_pages || starts_with(include.from, "compiler/driver/")));
   }
 }
 
