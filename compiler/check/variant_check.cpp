@@ -4,6 +4,7 @@
 
 #include "check/clocks.hpp"
 #include "check/stories.hpp"
+#include "check/what_multiplies.hpp"
 #include "graph/from_model.hpp"
 #include "model/variants.hpp"
 #include "rules/weave.hpp"
@@ -41,6 +42,7 @@ Walked walk(const Prepared& prepared, const Options& options) {
   explore::Options how;
   how.interruptions = options.interruptions;
   how.limit = options.limit;
+  how.threads = options.workers;
   Walked out{explore::walk(prepared.packed, how), {}};
   out.result.complete = out.result.complete && prepared.packed.fits;
   if (out.result.complete) out.sums = explore::path_sums(out.result);
@@ -58,11 +60,6 @@ effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& 
   rules::weave(protocol, lowered, hold_back);
   lowered.system.fields = lowered.world.take_fields();
   return std::move(lowered.system);
-}
-
-bool has_error(const Prepared& prepared, const Walked& w) {
-  return std::any_of(w.result.found.begin(), w.result.found.end(),
-                     [&](const explore::Found& f) { return report_of(prepared, f).severity == Severity::error; });
 }
 
 source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& r) {
@@ -156,7 +153,21 @@ Prepared prepare(const model::Protocol& protocol, const model::Variant& variant,
   return prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no);
 }
 
-Walked first_walk(const Prepared& prepared, const Options& options) { return walk(prepared, options); }
+Walked first_walk(const Prepared& prepared, const Options& options) {
+  Walked out = walk(prepared, options);
+  if (!has_error(prepared, out)) return out;
+  // Of such a walk nothing but what it found is asked again, and the second one needs the room.
+  explore::Result found(out.result.words);
+  found.complete = out.result.complete;
+  found.stopped = out.result.stopped;
+  found.found = std::move(out.result.found);
+  return {std::move(found), out.sums};
+}
+
+bool has_error(const Prepared& prepared, const Walked& walked) {
+  return std::any_of(walked.result.found.begin(), walked.result.found.end(),
+                     [&](const explore::Found& f) { return report_of(prepared, f).severity == Severity::error; });
+}
 
 namespace {
 
@@ -225,6 +236,9 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   hands.read(w.result);
   hands.write(out.walk);
   note_arms(prepared, w.result, out);
+  out.stopped = w.result.stopped;
+  out.steps = static_cast<std::uint32_t>(w.result.depth_ends.size());
+  if (out.stopped != explore::Stopped::no) out.multipliers = what_multiplies(protocol, prepared, w.result);
   for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
   for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));
   for (Sighting& s : writer.sightings_of_time()) out.sightings.push_back(std::move(s));
@@ -253,7 +267,7 @@ PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& vari
   options.reduce = reduce;
   const Prepared prepared =
       prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no, tamper);
-  const explore::Result result = first_walk(prepared, options).result;
+  const explore::Result result = walk(prepared, options).result;
   PlainWalk out{{}, result.size(), result.complete};
   for (const explore::Found& f : result.found) {
     const effects::Report& r = report_of(prepared, f);

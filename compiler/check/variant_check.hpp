@@ -26,8 +26,18 @@ struct Sighting {
   std::optional<Skipped> skipped;     ///< the reason of the finding
 };
 
+/// Something that varies from run to run (what_multiplies.hpp).
+struct Multiplier {
+  std::string name;      ///< "looks at gown"
+  double factor = 1;     ///< so many times as many situations with it
+  source::Span at;
+};
+
 struct VariantResult {
   VariantWalk walk;
+  explore::Stopped stopped = explore::Stopped::no;
+  std::uint32_t steps = 0;                             ///< of the longest run when the walk stopped
+  std::vector<Multiplier> multipliers;                 ///< of a walk that stopped
   std::vector<Sighting> sightings;
   std::set<std::uint32_t> endings_reached;             ///< ending ids
   std::set<std::pair<std::uint32_t, std::uint32_t>> arms_taken, arms;  ///< by place of the arm in the source
@@ -53,6 +63,8 @@ struct Walked {
 /// Ready for the first walk, which cuts every run at its first error.
 Prepared prepare(const model::Protocol& protocol, const model::Variant& variant, const Options& options);
 Walked first_walk(const Prepared& prepared, const Options& options);
+/// Whether it found an error, and a second walk has to go on behind it.
+bool has_error(const Prepared& prepared, const Walked& walked);
 /// What was found, worded. `first` may be the walk of another variant that differs in nothing but names
 /// (explore::walk_alike). Where it holds an error, a second walk goes on behind errors.
 VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <mutex>
 #include <thread>
 #include <tuple>
 #include <utility>
@@ -40,16 +41,59 @@ std::vector<std::vector<std::size_t>> alike(const std::vector<Prepared>& all) {
   return groups;
 }
 
+/// The walk of each of a group, under one limit. False: it came to the limit.
+bool walk_group(const model::Protocol& protocol, const Options& options, const std::vector<Prepared>& prepared,
+                const std::vector<std::size_t>& group, std::vector<VariantResult>& results) {
+  const Walked first = first_walk(prepared[group.front()], options);
+  bool stopped = false;
+  for (std::size_t i : group) {
+    results[i] = result_of(protocol, options, prepared[i], first);
+    stopped |= results[i].stopped != explore::Stopped::no;
+  }
+  return !stopped;
+}
+
+/// Walks that take the whole limit go one after the other, whoever asks for them.
+std::mutex& one_large_walk() {
+  static std::mutex mutex;
+  return mutex;
+}
+
 std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const Options& options) {
   std::vector<Prepared> prepared(variants.size());
   for_each(variants.size(), options.workers, [&](std::size_t i) { prepared[i] = prepare(protocol, variants[i], options); });
   const auto groups = alike(prepared);
   std::vector<VariantResult> results(variants.size());
-  for_each(groups.size(), options.workers, [&](std::size_t g) {
-    const Walked first = first_walk(prepared[groups[g].front()], options);
-    for (std::size_t i : groups[g]) results[i] = result_of(protocol, options, prepared[i], first);
-  });
+  Options share = options;
+  share.workers = 1;
+  share.limit = std::max<std::uint64_t>(1, options.limit / std::max(1u, options.workers * options.checks));
+  const bool alone = groups.size() == 1 && options.checks == 1;
+  std::vector<char> is_large(groups.size(), alone);
+  if (!alone)
+    for_each(groups.size(), options.workers, [&](std::size_t g) { is_large[g] = !walk_group(protocol, share, prepared, groups[g], results); });
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    if (!is_large[g]) continue;
+    const std::lock_guard lock(one_large_walk());
+    walk_group(protocol, options, prepared, groups[g], results);
+  }
   return results;
+}
+
+// How far a walk came, and what to shorten.
+Diagnostic not_complete(const model::Protocol& protocol, const VariantResult& r, std::uint64_t limit) {
+  const bool full = r.stopped == explore::Stopped::by_memory;
+  const std::string why = full ? fmt::format("{} MB of memory", explore::most_bytes(limit) >> 20) : fmt::format("--limit {}", limit);
+  Diagnostic d{.code = Code::F801, .severity = Severity::error, .at = protocol.document.span,
+               .args = {r.walk.name, std::to_string(r.walk.states), std::to_string(r.steps), why, ""}};
+  if (r.stopped == explore::Stopped::no) d.args[3] = "the room for one situation";
+  for (std::size_t k = 0; k < r.multipliers.size(); ++k) {
+    const Multiplier& m = r.multipliers[k];
+    d.args[4] += (k == 0 ? "" : k + 1 == r.multipliers.size() ? " and " : ", ") + m.name;
+    d.args.push_back(fmt::format("{:.1f}", m.factor));
+    d.places.push_back({m.at, fmt::format("multiplies {}", k + 1)});
+  }
+  if (r.multipliers.empty()) d.args[4] = "variants, interruptions and repeats";
+  return d;
 }
 
 void report_unreached(const model::Protocol& protocol, const std::vector<VariantResult>& results, diagnostics::Sink& sink) {
@@ -178,7 +222,7 @@ Verdict check(const model::Protocol& protocol, const Options& options, diagnosti
     verdict.walks.push_back(r.walk);
     if (r.walk.complete) continue;
     verdict.complete = false;
-    sink.push_back({.code = Code::F801, .severity = Severity::error, .at = protocol.document.span, .args = {r.walk.name}});
+    sink.push_back(not_complete(protocol, r, options.limit));
   }
   // What was not walked may lie behind the place where the walk gave up.
   if (options.interruptions && !options.only_variant && verdict.complete) report_unreached(protocol, results, sink);

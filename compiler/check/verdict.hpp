@@ -6,7 +6,9 @@
 // they concern held back, so that one run of the program reports every mistake. Findings of all variants are then
 // brought together: same line, same thing, same code is one finding, told by its shortest story.
 //
-// Threads: variants are independent; `workers` of them are walked at a time. The result does not depend on it.
+// Threads: variants are independent, and small ones are walked side by side. Each may then take its share of the limit.
+// One that comes to the end of its share is walked again by itself, with the whole limit and all threads, so that one
+// check never takes more memory than explore::most_bytes of its limit, and the result depends on no number of threads.
 
 #include <functional>
 #include <map>
@@ -29,6 +31,7 @@ struct Options {
   std::uint64_t limit = 20'000'000;   ///< states of one variant's walk
   bool reduce = true;                 ///< forget what no later line can ask
   unsigned workers = 2;
+  unsigned checks = 1;                ///< so many checks run at the same time
 };
 
 /// What the walk of one variant was.

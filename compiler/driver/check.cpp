@@ -28,7 +28,7 @@ std::string shown(const Compilation& made, const CheckRequest& request, const As
   return diagnostics::as_text(made.findings, made.files, {colour}) + verdict_text(made, asked, request.timings);
 }
 
-Outcome check_one(const std::string& file, const CheckRequest& request, const Host& host, unsigned workers) {
+Outcome check_one(const std::string& file, const CheckRequest& request, const Host& host, unsigned workers, unsigned checks) {
   const FilesOnDisk disk(file);
   Compilation made = read(file, disk, request.today.empty() ? host.today : request.today);
   Asked asked{"", request.interruptions, request.limit};
@@ -36,6 +36,7 @@ Outcome check_one(const std::string& file, const CheckRequest& request, const Ho
   options.interruptions = request.interruptions;
   options.limit = request.limit;
   options.workers = workers;
+  options.checks = checks;
   if (!request.only.empty() && made.is_walkable()) {
     std::string why;
     options.only_variant = variant_meant(*made.protocol, request.only, why);
@@ -56,7 +57,7 @@ std::vector<Outcome> check_all(const CheckRequest& request, const Host& host) {
   const auto work = [&] {
     for (std::size_t i = next++; i < count; i = next++) {
       try {
-        outcomes[i] = check_one(request.files[i], request, host, std::max(1u, host.cores / side_by_side));
+        outcomes[i] = check_one(request.files[i], request, host, std::max(1u, host.cores / side_by_side), side_by_side);
       } catch (...) {
         faults[i] = std::current_exception();
       }

@@ -51,8 +51,7 @@ std::string headline(const Compilation& made, const Asked& asked) {
   return fmt::format("{} against {} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
                      number_of(made.protocol->rules.size(), "rule", "rules"),
                      number_of(made.loaded.files.size(), "file", "files"),
-                     made.verdict.complete ? "complete" : fmt::format("not complete, a walk came to its limit of {} states",
-                                                                      grouped(asked.limit)));
+                     made.verdict.complete ? "complete" : fmt::format("not complete, a walk came to its limit (--limit {})", asked.limit));
 }
 
 std::string numbers(const Compilation& made) {

@@ -312,6 +312,57 @@ TEST_CASE("a walk that stops at its limit stops at the same state with one threa
   CHECK(stopped > 5);
 }
 
+TEST_CASE("a walk over wide states stops by memory, within what its limit allows") {
+  // 22 questions of two answers, each remembered, beside fields that make a state 24 words wide.
+  effects::System system;
+  system.guards.resize(1);
+  system.guards[0].any = {{}};
+  system.interruptions = 0;
+  constexpr std::uint32_t questions = 22, wide = 24 * 64 - 64;
+  for (std::uint32_t f = 0; f < wide; ++f) {
+    effects::Field field;
+    field.meaning.what = effects::FieldMeaning::What::worn;
+    system.fields.push_back(field);
+  }
+  for (std::uint32_t n = 0; n <= questions; ++n) {
+    effects::Edges node;
+    node.may_be_struck = true;
+    node.struck_returns_to = graph::NodeId(n);
+    node.first = static_cast<std::uint32_t>(system.edges.size());
+    node.count = n < questions ? 2 : 1;
+    for (std::uint32_t answer = 0; answer < node.count; ++answer) {
+      effects::Edge e;
+      e.guard = effects::GuardId(0u);
+      e.first_op = static_cast<std::uint32_t>(system.ops.size());
+      e.op_count = n < questions ? 1 : 0;
+      if (n < questions) {
+        system.ops.push_back({OpKind::set, effects::GuardId(0u), FieldId(n * 60), {}, answer, 0});
+        e.target = graph::NodeId(n + 1);
+      } else {
+        e.ends = true;
+      }
+      system.edges.push_back(e);
+    }
+    system.nodes.push_back(node);
+  }
+  system.start = graph::NodeId(0u);
+  const Packed packed = pack(system, true);
+  REQUIRE(packed.fits);
+  REQUIRE(packed.words == 24);
+  Options options;
+  options.limit = 500'000;
+  const Result result = walk(packed, options);
+  CHECK_FALSE(result.complete);
+  CHECK(result.stopped == Stopped::by_memory);
+  CHECK(result.size() < options.limit);
+  const std::uint64_t kept = result.size() * (24ull * 8 + 12) + result.successors.size() * 4;
+  CHECK(kept < most_bytes(options.limit));
+  CHECK(kept > most_bytes(options.limit) / 2);
+  Options two = shared(2);
+  two.limit = options.limit;
+  check_same(result, walk(packed, two));
+}
+
 TEST_CASE("the set of states keeps what it was given while it grows") {
   SteadyArray<std::uint64_t> states(2);
   StateSet set(states, 2);
