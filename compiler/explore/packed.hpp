@@ -17,6 +17,7 @@
 // `otherwise` leads behind all of them.
 
 #include <cstdint>
+#include <type_traits>
 #include <vector>
 
 #include "effects/system.hpp"
@@ -93,6 +94,23 @@ bool walk_alike(const Packed& a, const Packed& b);
 
 /// `cut`: whether a report of severity error ends the run there.
 Packed pack(const effects::System& system, bool cut);
+
+/// Calls `f` with the number of words as a constant, where it is small: loops over a state's words are then unrolled.
+/// The constant 0 says that it must be asked for.
+template <class F>
+void with_words(std::uint32_t words, F&& f) {
+  switch (words) {
+    case 1: f(std::integral_constant<std::uint32_t, 1>()); break;
+    case 2: f(std::integral_constant<std::uint32_t, 2>()); break;
+    case 3: f(std::integral_constant<std::uint32_t, 3>()); break;
+    case 4: f(std::integral_constant<std::uint32_t, 4>()); break;
+    case 5: f(std::integral_constant<std::uint32_t, 5>()); break;
+    case 6: f(std::integral_constant<std::uint32_t, 6>()); break;
+    case 7: f(std::integral_constant<std::uint32_t, 7>()); break;
+    case 8: f(std::integral_constant<std::uint32_t, 8>()); break;
+    default: f(std::integral_constant<std::uint32_t, 0>());
+  }
+}
 
 inline std::uint32_t get(const std::uint64_t* w, Slot s) { return static_cast<std::uint32_t>(w[s.word] >> s.shift) & s.mask; }
 inline void put(std::uint64_t* w, Slot s, std::uint32_t v) {

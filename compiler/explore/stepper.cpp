@@ -26,6 +26,26 @@ Stepper::Stepper(const Packed& packed, bool interruptions)
     : packed_(packed), interruptions_(interruptions), reports_(packed.reports.size()), edges_(packed.edges.size()), nodes_(packed.nodes.size()),
       deeds_(deed_count * (1 + 3 * packed.words)) {}
 
+// What is asked neither from here on nor where an interruption comes back to tells no two runs apart.
+template <std::uint32_t Words>
+void Stepper::forget(std::uint64_t* w) const {
+  if (packed_.asked.empty()) return;
+  std::uint32_t mode = 0;
+  for (std::size_t k = 0; k < packed_.modes.size(); ++k) mode |= get(w, packed_.modes[k]) << k;
+  const std::uint32_t words = Words ? Words : packed_.words;
+  const auto at = [&](const std::vector<std::uint64_t>& masks, std::uint32_t node) {
+    return masks.data() + std::size_t((node << packed_.modes.size()) + mode) * words;
+  };
+  std::uint64_t asked[most_words];
+  std::copy_n(at(packed_.asked, get(w, packed_.node)), words, asked);
+  for (const Slot& back : packed_.back)
+    if (const std::uint32_t to = get(w, back)) {
+      const std::uint64_t* const there = at(packed_.asked_on_return, to - 1);
+      for (std::uint32_t i = 0; i < words; ++i) asked[i] |= there[i];
+    }
+  for (std::uint32_t i = 0; i < words; ++i) w[i] &= asked[i];
+}
+
 void Stepper::begin(Batch& batch) {
   batch_ = &batch;
   cut_ = false;
@@ -33,39 +53,46 @@ void Stepper::begin(Batch& batch) {
   std::memcpy(w, packed_.initial.data(), packed_.words * 8);
   // The start itself may be a crossing.
   const bool over = !settle(w);
-  if (!over) forget(w);
+  if (!over) forget<0>(w);
   batch_->steps.push_back({over ? 0 : StateSet::hash(w, packed_.words), UINT32_MAX, over});
   batch_->words.insert(batch_->words.end(), w, w + packed_.words);
 }
 
 void Stepper::expand(const std::uint64_t* state, bool struck, Batch& batch) {
   batch_ = &batch;
-  std::uint64_t here[most_words];
-  std::memcpy(here, state, packed_.words * 8);
-  const PackedNode& node = packed_.nodes[get(here, packed_.node)];
-  for (std::uint32_t e = node.edges.first; e < node.edges.last; ++e)
-    if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
-  if (!interruptions_ || !struck) return;
-  for (std::uint32_t e = node.strikes.first; e < node.strikes.last; ++e)
-    if (holds(packed_, packed_.edges[e].guard, here)) follow(here, e, node);
+  with_words(packed_.words, [&](auto words) { follow_all<words()>(state, struck); });
 }
 
+template <std::uint32_t Words>
+void Stepper::follow_all(const std::uint64_t* state, bool struck) {
+  std::uint64_t here[most_words];
+  std::copy_n(state, Words ? Words : packed_.words, here);
+  const PackedNode& node = packed_.nodes[get(here, packed_.node)];
+  for (std::uint32_t e = node.edges.first; e < node.edges.last; ++e)
+    if (holds(packed_, packed_.edges[e].guard, here)) follow<Words>(here, e, node);
+  if (!interruptions_ || !struck) return;
+  for (std::uint32_t e = node.strikes.first; e < node.strikes.last; ++e)
+    if (holds(packed_, packed_.edges[e].guard, here)) follow<Words>(here, e, node);
+}
+
+template <std::uint32_t Words>
 void Stepper::follow(const std::uint64_t* here, std::uint32_t edge, const PackedNode& node) {
-  const std::uint32_t words = packed_.words;
+  const std::uint32_t words = Words ? Words : packed_.words;
   const std::uint64_t* const depends = packed_.depends.data() + std::size_t(edge) * words;
   std::uint64_t asked[most_words];
   for (std::uint32_t i = 0; i < words; ++i) asked[i] = here[i] & depends[i];
   const std::uint64_t at = (StateSet::hash(asked, words) + edge * 0x9E3779B97F4A7C15ull) >> 40 & (deed_count - 1);
   std::uint64_t* const deed = deeds_.data() + at * (1 + 3 * words);
   // The first word is the edge, counted from 1, and whether the run is over.
-  if (*deed >> 1 != edge + 1ull || std::memcmp(deed + 1, asked, words * 8) != 0) work_out(here, edge, node, asked, deed);
+  std::uint64_t differs = (*deed >> 1) ^ (edge + 1ull);
+  for (std::uint32_t i = 0; i < words; ++i) differs |= deed[1 + i] ^ asked[i];
+  if (differs) work_out(here, edge, node, asked, deed);
   const bool over = *deed & 1;
   const std::uint64_t *const keep = deed + 1 + words, *const put_in = keep + words;
-  const std::size_t first = batch_->words.size();
-  batch_->words.resize(first + words);
-  std::uint64_t* const w = batch_->words.data() + first;
+  std::uint64_t w[most_words];
   for (std::uint32_t i = 0; i < words; ++i) w[i] = (here[i] & keep[i]) | put_in[i];
-  if (!over) forget(w);
+  if (!over) forget<Words>(w);
+  batch_->words.insert(batch_->words.end(), w, w + words);
   batch_->steps.push_back({over ? 0 : StateSet::hash(w, words), edge, over});
 }
 
@@ -115,25 +142,6 @@ bool Stepper::settle(std::uint64_t* w) {
     if (e == node.edges.last || !take(w, e)) return false;
   }
   return true;
-}
-
-// What is asked neither from here on nor where an interruption comes back to tells no two runs apart.
-void Stepper::forget(std::uint64_t* w) const {
-  if (packed_.asked.empty()) return;
-  std::uint32_t mode = 0;
-  for (std::size_t k = 0; k < packed_.modes.size(); ++k) mode |= get(w, packed_.modes[k]) << k;
-  const std::uint32_t words = packed_.words;
-  const auto at = [&](const std::vector<std::uint64_t>& masks, std::uint32_t node) {
-    return masks.data() + std::size_t((node << packed_.modes.size()) + mode) * words;
-  };
-  std::uint64_t asked[most_words];
-  std::copy_n(at(packed_.asked, get(w, packed_.node)), words, asked);
-  for (const Slot& back : packed_.back)
-    if (const std::uint32_t to = get(w, back)) {
-      const std::uint64_t* const there = at(packed_.asked_on_return, to - 1);
-      for (std::uint32_t i = 0; i < words; ++i) asked[i] |= there[i];
-    }
-  for (std::uint32_t i = 0; i < words; ++i) w[i] &= asked[i];
 }
 
 void Stepper::report(const PackedOp& op) {

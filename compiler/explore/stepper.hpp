@@ -53,10 +53,14 @@ class Stepper {
   void expand(const std::uint64_t* state, bool struck, Batch& batch);
 
  private:
+  template <std::uint32_t Words>
+  void follow_all(const std::uint64_t* state, bool struck);
+  template <std::uint32_t Words>
   void follow(const std::uint64_t* here, std::uint32_t edge, const PackedNode& node);
   void work_out(const std::uint64_t* here, std::uint32_t edge, const PackedNode& node, const std::uint64_t* asked, std::uint64_t* deed);
   bool take(std::uint64_t* w, std::uint32_t edge);
   bool settle(std::uint64_t* w);
+  template <std::uint32_t Words>
   void forget(std::uint64_t* w) const;
   void report(const PackedOp& op);
   void write(std::uint64_t* w, Slot s, std::uint32_t value);

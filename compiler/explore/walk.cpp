@@ -42,7 +42,7 @@ class Walk {
     Batch batch;
     steppers_.front().begin(batch);
     if (!make_room(batch)) return;
-    if (!batch.steps.front().over) take_in(batch, 0, 0);
+    if (!batch.steps.front().over) take_in<0>(batch, 0, 0);
     note_signs(batch, 1);
   }
 
@@ -71,23 +71,26 @@ class Walk {
     for (const Step& step : batch.steps) if (!step.over) set_.prefetch(step.hash);
     for (const Step& step : batch.steps) if (!step.over) set_.prefetch_state(step.hash);
     std::uint32_t step = 0;
-    for (std::uint32_t s = batch.first; s < batch.last; ++s) {
-      if (stop_here()) break;
-      for (; step < batch.step_ends[s - batch.first]; ++step) result_.successors.push_back(take_in(batch, step, s));
-      result_.successor_ends.push_back(static_cast<std::uint32_t>(result_.successors.size()));
-    }
+    with_words(packed_.words, [&](auto words) {
+      for (std::uint32_t s = batch.first; s < batch.last && !stop_here(); ++s) {
+        for (; step < batch.step_ends[s - batch.first]; ++step) result_.successors.push_back(take_in<words()>(batch, step, s));
+        result_.successor_ends.push_back(static_cast<std::uint32_t>(result_.successors.size()));
+      }
+    });
     result_.transitions = result_.successors.size();
     note_signs(batch, step);
   }
 
   // The state that a step leads to; one that nobody met before is appended.
+  template <std::uint32_t Words>
   std::uint32_t take_in(const Batch& batch, std::uint32_t step, std::uint32_t from) {
     const Step& it = batch.steps[step];
     if (it.over) return UINT32_MAX;
-    const std::uint64_t* const w = batch.words.data() + std::size_t(step) * packed_.words;
-    const std::uint32_t next = result_.size(), to = set_.insert(w, it.hash, next);
+    const std::uint32_t words = Words ? Words : packed_.words;
+    const std::uint64_t* const w = batch.words.data() + std::size_t(step) * words;
+    const std::uint32_t next = result_.size(), to = set_.insert<Words>(w, it.hash, next);
     if (to != next) return to;
-    std::copy_n(w, packed_.words, result_.states.append_row());
+    std::copy_n(w, words, result_.states.append_row());
     result_.parent.push_back(it.via == UINT32_MAX ? UINT32_MAX : from);
     result_.via.push_back(it.via);
     return to;
