@@ -60,6 +60,7 @@ class Writer {
       case Do::lift_suspect: return write(op.a, fmt::format("top({0}, {1} > {2} ? {2} : {1})", read(op.a), read(op.b), effects::kSuspect));
       case Do::copy: return write(op.a, read(op.b));
       case Do::report: return fmt::format("report({}, {});", op.value, op.cuts ? 1 : 0);
+      case Do::mark: break;
     }
     return "";
   }

@@ -181,7 +181,8 @@ class PlainWalk {
         case OpKind::lift_suspect: s[op.a.value] = std::max(s[op.a.value], std::min(s[op.b.value], effects::kSuspect)); break;
         case OpKind::copy: s[op.a.value] = s[op.b.value]; break;
         case OpKind::report: report(op.value); break;
-        case OpKind::moment: break;
+        case OpKind::moment:
+        case OpKind::mark: break;
       }
     }
     for (std::size_t f = 0; f < s_.fields.size(); ++f) if (s_.fields[f].scratch) s[f] = 0;
