@@ -89,6 +89,7 @@ Diagnostic Merger::worded(const Sighting& s, const Merged& m) const {
     d.because = rule.because;
     if (!rule.sources.empty()) d.source = rule.sources.front().text;
     d.places.push_back({rule.span, "rule"});
+    if (s.report.set_aside != UINT32_MAX) d.places.push_back({protocol_.set_aside[s.report.set_aside].span, "set aside here"});
   }
   if (s.skipped) {
     d.also.push_back({d.code, d.at, d.args});

@@ -5,6 +5,7 @@
 #include "check/clocks.hpp"
 #include "check/stories.hpp"
 #include "check/what_multiplies.hpp"
+#include "explore/runs_through.hpp"
 #include "graph/from_model.hpp"
 #include "model/variants.hpp"
 #include "rules/weave.hpp"
@@ -133,6 +134,18 @@ class HandReader {
   Seen before_, after_;
 };
 
+/// How many runs need each rule set aside.
+void count_excepted(const Prepared& w, const explore::Result& result, VariantResult& out) {
+  std::map<std::uint32_t, std::vector<std::uint32_t>> steps;
+  std::vector<bool> wanted;
+  for (effects::ReportId r : w.packed.reports) wanted.push_back(w.system.reports[r.value].set_aside != UINT32_MAX);
+  for (const explore::Met& met : explore::steps_that_meet(w.packed, result, wanted)) steps[w.system.reports[w.packed.reports[met.report].value].set_aside].push_back(met.successor);
+  for (auto& [aside, taken] : steps) {
+    taken.erase(std::unique(taken.begin(), taken.end()), taken.end());
+    out.runs_excepted[aside] = result.complete ? explore::runs_through(result, taken) : 0;
+  }
+}
+
 void note_arms(const Prepared& w, const explore::Result& result, VariantResult& out) {
   const graph::Graph& graph = w.graph;
   for (std::uint32_t n = 0; n < graph.nodes.size(); ++n) {
@@ -239,6 +252,7 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   out.stopped = w.result.stopped;
   out.steps = static_cast<std::uint32_t>(w.result.depth_ends.size());
   if (out.stopped != explore::Stopped::no) out.multipliers = what_multiplies(protocol, prepared, w.result);
+  count_excepted(prepared, w.result, out);
   for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
   for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));
   for (Sighting& s : writer.sightings_of_time()) out.sightings.push_back(std::move(s));

@@ -42,6 +42,7 @@ struct VariantResult {
   std::set<std::uint32_t> endings_reached;             ///< ending ids
   std::set<std::pair<std::uint32_t, std::uint32_t>> arms_taken, arms;  ///< by place of the arm in the source
   std::set<std::uint32_t> rules_untested;
+  std::map<std::uint32_t, double> runs_excepted;       ///< by rule set aside: runs on which it is not kept there
 };
 
 /// A variant in the form that is walked.

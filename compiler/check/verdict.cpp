@@ -186,6 +186,35 @@ void report_stock(const model::Protocol& protocol, const std::vector<VariantResu
     if (!used.count(key)) sink.push_back(diagnostics::make(Code::S102, need->at, {kept_name(protocol, need->thing)}));
 }
 
+// Rules that are set aside somewhere: where that was needed, and whether it was.
+void account_for_exceptions(const model::Protocol& protocol, const std::vector<VariantResult>& results, Verdict& verdict) {
+  verdict.exceptions.resize(protocol.set_aside.size());
+  for (const VariantResult& r : results) {
+    for (const auto& [aside, runs] : r.runs_excepted) {
+      verdict.exceptions[aside].runs += runs;
+      ++verdict.exceptions[aside].variants;
+    }
+    for (const Sighting& s : r.sightings) {
+      if (s.report.set_aside == UINT32_MAX) continue;
+      auto& lines = verdict.exceptions[s.report.set_aside].lines;
+      const bool known = std::any_of(lines.begin(), lines.end(), [&](source::Span l) { return key_of(l) == key_of(s.at); });
+      if (!known) lines.push_back(s.at);
+    }
+  }
+  for (ExceptionUse& use : verdict.exceptions)
+    std::sort(use.lines.begin(), use.lines.end(), [](source::Span a, source::Span b) { return key_of(a) < key_of(b); });
+}
+
+void report_unneeded(const model::Protocol& protocol, const Verdict& verdict, diagnostics::Sink& sink) {
+  for (std::size_t i = 0; i < protocol.set_aside.size(); ++i) {
+    if (!verdict.exceptions[i].lines.empty()) continue;
+    const model::SetAside& aside = protocol.set_aside[i];
+    std::string places;
+    for (const std::string& place : aside.places) places += (places.empty() ? "“" : ", “") + place + "”";
+    sink.push_back({.code = Code::R106, .severity = Severity::warning, .at = aside.span, .args = {aside.number, places}});
+  }
+}
+
 void state_assumptions(const model::Protocol& protocol, const Options& options, Verdict& v) {
   v.assumptions.push_back(protocol.reading == model::HandReading::ordinary
                               ? "ordinary hands: pulling off a glove that is not clean outside dirties what is beneath"
@@ -225,7 +254,11 @@ Verdict check(const model::Protocol& protocol, const Options& options, diagnosti
     sink.push_back(not_complete(protocol, r, options.limit));
   }
   // What was not walked may lie behind the place where the walk gave up.
-  if (options.interruptions && !options.only_variant && verdict.complete) report_unreached(protocol, results, sink);
+  account_for_exceptions(protocol, results, verdict);
+  if (options.interruptions && !options.only_variant && verdict.complete) {
+    report_unreached(protocol, results, sink);
+    report_unneeded(protocol, verdict, sink);
+  }
   report_untested(protocol, results, verdict, sink);
   if (options.interruptions && verdict.complete) report_stock(protocol, results, sink);
   state_assumptions(protocol, options, verdict);

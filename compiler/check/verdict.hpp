@@ -50,12 +50,20 @@ struct VariantWalk {
   std::vector<StockNeed> stock;       ///< then: all that is listed or used
 };
 
+/// What an exception was needed for: breaches of its rule inside its places.
+struct ExceptionUse {
+  std::vector<source::Span> lines;    ///< where the rule is not kept
+  std::size_t variants = 0;           ///< in which it is needed
+  double runs = 0;                    ///< on which it is needed
+};
+
 struct Verdict {
   std::vector<VariantWalk> walks;
   bool complete = false;              ///< every walk came to its end, nothing was left out
   std::size_t excluded_combinations = 0;
   std::vector<std::string> assumptions;   ///< what the verdict rests on, in plain sentences
   std::size_t nobody_looked = 0;      ///< places where an exposed item went unlooked at
+  std::vector<ExceptionUse> exceptions;   ///< by position in Protocol::set_aside
   std::set<std::string> rules_tested; ///< numbers of rules that some run put to the test
 
   double paths() const;

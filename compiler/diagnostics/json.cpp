@@ -1,3 +1,5 @@
+#include <type_traits>
+
 #include <nlohmann/json.hpp>
 
 #include "diagnostics/render.hpp"
@@ -38,6 +40,27 @@ Json also(const Diagnostic& finding, const source::Files& files) {
   return all;
 }
 
+void put(Json& into, const std::string& name, const Cell& cell) {
+  std::visit([&](const auto& value) { into[name] = value; }, cell);
+}
+
+Json fact_in_json(const Fact& fact) {
+  if (const auto* rows = std::get_if<std::vector<Row>>(&fact)) {
+    Json all = Json::array();
+    for (const Row& row : *rows) {
+      Json entry = Json::object();
+      for (const auto& [name, cell] : row.cells) put(entry, name, cell);
+      all.push_back(std::move(entry));
+    }
+    return all;
+  }
+  Json json;
+  std::visit([&](const auto& value) {
+    if constexpr (!std::is_same_v<std::decay_t<decltype(value)>, std::vector<Row>>) json = value;
+  }, fact);
+  return json;
+}
+
 Json one(const Diagnostic& finding, const source::Files& files) {
   Json json;
   json["code"] = code_name(finding.code);
@@ -67,9 +90,7 @@ std::string as_json(const Sink& findings, const source::Files& files,
   json["version"] = 1;
   json["counts"] = {{"error", counts.errors}, {"warning", counts.warnings}, {"note", counts.notes}};
   json["summary"] = Json::object();
-  for (const auto& [name, fact] : summary) {
-    std::visit([&, &key = name](const auto& value) { json["summary"][key] = value; }, fact);
-  }
+  for (const auto& [name, fact] : summary) json["summary"][name] = fact_in_json(fact);
   json["findings"] = Json::array();
   for (const Diagnostic& finding : findings) json["findings"].push_back(one(finding, files));
   // Text that is no UTF-8 (a path, say) is replaced rather than thrown at the caller.

@@ -58,8 +58,12 @@ std::string as_text(const Diagnostic& finding, const source::Files& files, TextS
 /// All findings with an empty line after each.
 std::string as_text(const Sink& findings, const source::Files& files, TextStyle style = {});
 
+/// One entry of a register: what it says, by name.
+using Cell = std::variant<std::int64_t, double, bool, std::string, std::vector<std::string>>;
+struct Row { std::vector<std::pair<std::string, Cell>> cells; };
+
 /// A fact about the run that stands in `summary`.
-using Fact = std::variant<std::int64_t, double, bool, std::string, std::vector<std::string>>;
+using Fact = std::variant<std::int64_t, double, bool, std::string, std::vector<std::string>, std::vector<Row>>;
 
 /// The JSON text described above, indented, ending in a line end. Facts keep their order.
 std::string as_json(const Sink& findings, const source::Files& files,

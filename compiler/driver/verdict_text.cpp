@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "driver/registers.hpp"
 #include "model/variants.hpp"
 
 namespace stepward::driver {
@@ -11,16 +12,6 @@ namespace {
 
 std::string number_of(std::uint64_t count, const char* one, const char* several) {
   return fmt::format("{} {}", grouped(count), count == 1 ? one : several);
-}
-
-std::string paths_text(double paths) {
-  if (paths < 1e6) return number_of(static_cast<std::uint64_t>(paths), "path", "paths");
-  int tens = 0;
-  while (paths >= 9.95) {
-    paths /= 10;
-    ++tens;
-  }
-  return fmt::format("{:.1f}e{} paths", paths, tens);
 }
 
 /// "17 of "Leaving in layers" version 1.0, 6 of …", in the order in which the files were read.
@@ -48,8 +39,8 @@ std::string scope(const Compilation& made, const Asked& asked) {
 }
 
 std::string headline(const Compilation& made, const Asked& asked) {
-  return fmt::format("{} against {} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
-                     number_of(made.protocol->rules.size(), "rule", "rules"),
+  return fmt::format("{} against {}{} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
+                     number_of(made.protocol->rules.size(), "rule", "rules"), exceptions_counted(made),
                      number_of(made.loaded.files.size(), "file", "files"),
                      made.verdict.complete ? "complete" : fmt::format("not complete, a walk came to its limit (--limit {})", asked.limit));
 }
@@ -58,7 +49,7 @@ std::string numbers(const Compilation& made) {
   const check::Verdict& verdict = made.verdict;
   return fmt::format("  walked  {}, {}, {}, {}, longest {}, {:.2f} s\n",
                      number_of(verdict.walks.size(), "variant", "variants"), number_of(verdict.states(), "state", "states"),
-                     number_of(verdict.transitions(), "transition", "transitions"), paths_text(verdict.paths()),
+                     number_of(verdict.transitions(), "transition", "transitions"), counted_paths(verdict.paths()),
                      number_of(verdict.longest(), "step", "steps"),
                      made.timings.read + made.timings.build + made.timings.walk);
 }
@@ -120,7 +111,7 @@ std::string walked(const Compilation& made, const Asked& asked) {
   if (const std::string rules = rules_by_pack(*made.protocol); !rules.empty()) text += "  rules   " + rules + '\n';
   text += pairs(made) + numbers(made) + stock_text(made) + "assumptions:\n";
   for (const std::string& assumption : made.verdict.assumptions) text += "  " + assumption + '\n';
-  return text;
+  return text + registers_text(made);
 }
 
 /// Why there is no walk to tell of.
@@ -137,6 +128,18 @@ std::string grouped(std::uint64_t number) {
   for (std::size_t left = digits.size(); left > 3; left -= 3) digits.insert(left - 3, 1, ' ');
   return digits;
 }
+
+std::string counted_runs(double runs) {
+  if (runs < 1e6) return grouped(static_cast<std::uint64_t>(runs));
+  int tens = 0;
+  while (runs >= 9.95) {
+    runs /= 10;
+    ++tens;
+  }
+  return fmt::format("{:.1f}e{}", runs, tens);
+}
+
+std::string counted_paths(double paths) { return counted_runs(paths) + (paths == 1 ? " path" : " paths"); }
 
 std::string counted(const diagnostics::Counts& counts) {
   return fmt::format("{}, {}, {}", number_of(counts.errors, "error", "errors"),
@@ -172,6 +175,8 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
     facts.emplace_back("longest", static_cast<std::int64_t>(verdict.longest()));
     facts.emplace_back("stock", stock_of(made));
     facts.emplace_back("assumptions", verdict.assumptions);
+    facts.emplace_back("set_aside", set_aside_rows(made));
+    facts.emplace_back("local_changes", local_change_rows(made));
   }
   if (with_times) {
     facts.emplace_back("seconds_read", made.timings.read);
@@ -184,8 +189,8 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
 std::string verdict_for_paper(const Compilation& made) {
   const std::size_t errors = diagnostics::count(made.findings).errors;
   if (errors > 0) return fmt::format("not clean: {} found, see the check", number_of(errors, "error", "errors"));
-  return fmt::format("{} against {} and the declared touches: {}, {}, {}", scope(made, {}),
-                     number_of(made.protocol->rules.size(), "rule", "rules"),
+  return fmt::format("{} against {}{} and the declared touches: {}, {}, {}", scope(made, {}),
+                     number_of(made.protocol->rules.size(), "rule", "rules"), exceptions_counted(made),
                      number_of(made.verdict.walks.size(), "variant", "variants"),
                      number_of(made.verdict.states(), "state", "states"), made.verdict.complete ? "complete" : "not complete");
 }

@@ -24,6 +24,10 @@ struct Asked {
 
 /// 1234567 as "1 234 567".
 std::string grouped(std::uint64_t number);
+/// "1 234" or, from a million on, "6.1e13".
+std::string counted_runs(double runs);
+/// The same with "paths" behind it.
+std::string counted_paths(double paths);
 /// "0 errors, 2 warnings, 3 notes".
 std::string counted(const diagnostics::Counts& counts);
 

@@ -138,6 +138,7 @@ struct Report {
   model::KindId kind;            ///< what is missing at a place
   model::TimerId timer;
   std::uint32_t skipped_arm = 0; ///< F601: the arm that held as well
+  std::uint32_t set_aside = UINT32_MAX;  ///< R105: position in Protocol::set_aside
 };
 
 /// A moment that a rule may be about. `asked`: the event is about to be; else it has happened.

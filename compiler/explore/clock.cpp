@@ -1,7 +1,8 @@
 #include "explore/clock.hpp"
 
 #include <algorithm>
-#include <cstring>
+
+#include "explore/redo.hpp"
 
 namespace stepward::explore {
 namespace {
@@ -24,8 +25,8 @@ class Clock {
   Clock(const effects::System& system, const Packed& packed, const Result& result, const std::vector<LineTime>& times, std::uint32_t timing, Measure measure)
       : system_(system), packed_(packed), result_(result), times_(times), timing_(system.timings[timing]), id_(timing), measure_(measure) {
     for (std::uint32_t e = 0; e < packed.edges.size(); ++e) {
-      begins_.push_back(has_mark(e, true));
-      comes_to_mark_.push_back(has_mark(e, false) || marks_behind(packed.edges[e].target));
+      begins_.push_back(may_pass(packed, e, [&](const PackedOp& op) { return is_mine(op) && system.marks[op.value].what == Mark::What::begins; }));
+      comes_to_mark_.push_back(may_pass(packed, e, [&](const PackedOp& op) { return is_mine(op); }));
     }
     worst_.assign(result.size(), none);
   }
@@ -39,32 +40,7 @@ class Clock {
   }
 
  private:
-  // ---- which edges matter
-
-  bool has_mark(std::uint32_t edge, bool only_begins) const {
-    const PackedEdge& e = packed_.edges[edge];
-    return std::any_of(packed_.ops.begin() + e.ops.first, packed_.ops.begin() + e.ops.last, [&](const PackedOp& op) {
-      if (op.what != PackedOp::Do::mark) return false;
-      const Mark& m = system_.marks[op.value];
-      return m.timing == id_ && (!only_begins || m.what == Mark::What::begins);
-    });
-  }
-
-  /// Whether a run that comes to `node` may pass a mark before it stands again.
-  bool marks_behind(std::uint32_t node) const {
-    std::vector<std::uint32_t> open{node}, seen;
-    while (!open.empty()) {
-      const std::uint32_t n = open.back();
-      open.pop_back();
-      if (n == none || packed_.nodes[n].standing || std::find(seen.begin(), seen.end(), n) != seen.end()) continue;
-      seen.push_back(n);
-      for (std::uint32_t e = packed_.nodes[n].edges.first; e < packed_.nodes[n].edges.last; ++e) {
-        if (has_mark(e, false)) return true;
-        open.push_back(packed_.edges[e].target);
-      }
-    }
-    return false;
-  }
+  bool is_mine(const PackedOp& op) const { return op.what == PackedOp::Do::mark && system_.marks[op.value].timing == id_; }
 
   // ---- labels
 
@@ -106,16 +82,9 @@ class Clock {
 
   // ---- steps
 
-  /// The steps of the walk from a state, in the order in which it took them.
   template <typename Visit>
   void each_step(std::uint32_t state, Visit visit) const {
-    const std::uint64_t* here = result_.state(state);
-    const PackedNode& node = packed_.nodes[get(here, packed_.node)];
-    std::uint32_t k = state ? result_.successor_ends[state - 1] : 0;
-    const std::uint32_t end = result_.successor_ends[state];
-    for (const Range& edges : {node.edges, node.strikes})
-      for (std::uint32_t e = edges.first; e < edges.last && k < end; ++e)
-        if (holds(packed_, packed_.edges[e].guard, here)) visit(e, result_.successors[k++]);
+    explore::each_step(packed_, result_, state, [&](std::uint32_t edge, std::uint32_t k) { visit(edge, result_.successors[k]); });
   }
 
   std::uint64_t time_of(std::uint32_t edge) const {
@@ -176,24 +145,8 @@ class Clock {
 
   std::vector<std::uint32_t> marks_of(std::uint32_t state, std::uint32_t edge) const {
     std::vector<std::uint32_t> out;
-    std::uint64_t w[most_words + most_scratch_words];
-    std::memcpy(w, result_.state(state), packed_.words * 8);
-    bool goes_on = do_edge(edge, w, out);
-    while (goes_on && !packed_.nodes[get(w, packed_.node)].standing) {
-      const PackedNode& node = packed_.nodes[get(w, packed_.node)];
-      std::uint32_t e = node.edges.first;
-      while (e < node.edges.last && !holds(packed_, packed_.edges[e].guard, w)) ++e;
-      goes_on = e != node.edges.last && do_edge(e, w, out);
-    }
+    redo(packed_, result_, state, edge, [&](const PackedOp& op) { if (op.what == PackedOp::Do::mark) out.push_back(op.value); });
     return out;
-  }
-
-  bool do_edge(std::uint32_t edge, std::uint64_t* w, std::vector<std::uint32_t>& marks) const {
-    const PackedEdge& e = packed_.edges[edge];
-    operate(packed_, e, w, [&](const PackedOp& op) { if (op.what == PackedOp::Do::mark) marks.push_back(op.value); });
-    if (e.ends || e.goes_back != none) return false;  // an interruption comes back to where a run stands
-    explore::put(w, packed_.node, e.target);
-    return true;
   }
 
   const effects::System& system_;

@@ -73,6 +73,9 @@ Result walk(const Packed& packed, const Options& options);
 struct PathSums { double paths = 0; std::uint32_t longest = 0; bool acyclic = true; };
 PathSums path_sums(const Result& result);
 
+/// How many different runs take one of these steps, given by position in `successors` and in order.
+double runs_through(const Result& result, const std::vector<std::uint32_t>& steps);
+
 /// The packed edges of the run that ends with `found`, first step first; the last is found.edge.
 std::vector<std::uint32_t> run_to(const Result& result, const Found& found);
 

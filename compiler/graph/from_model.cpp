@@ -1,6 +1,7 @@
 #include "graph/from_model.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "model/variants.hpp"
 
@@ -65,7 +66,9 @@ class Flattener {
   NodeId block(model::BlockId id, NodeId after) {
     if (!id) return after;
     const auto& statements = protocol_[id].statements;
+    const model::BlockId around = std::exchange(in_, id);
     for (std::size_t i = statements.size(); i-- > 0;) after = statement(statements[i], after);
+    in_ = around;
     return after;
   }
 
@@ -170,6 +173,7 @@ class Flattener {
   NodeId add(Node node) {
     node.handler = handler_;
     node.phase = phase_;
+    node.in = in_;
     node.context = context_;
     graph_.nodes.push_back(std::move(node));
     return NodeId(graph_.nodes.size() - 1);
@@ -181,6 +185,7 @@ class Flattener {
   std::vector<bool> resumes_;
   Graph graph_;
   model::PhaseId phase_;
+  model::BlockId in_;
   model::InterruptionId handler_;
 };
 

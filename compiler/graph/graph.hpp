@@ -60,6 +60,7 @@ struct Node {
   model::EndingId ending;             ///< finish
   model::InterruptionId handler;      ///< the interruption whose lines these are; none: the protocol's own
   model::PhaseId phase;               ///< none inside handlers
+  model::BlockId in;                  ///< the block whose statement it is; none where no statement made it
   std::uint32_t context = 0;          ///< which of the graph's contexts the node stands in
   source::Span span;
 };

@@ -61,14 +61,18 @@ std::optional<Protocol> build(const resolve::Loaded& loaded, const source::Files
                               const BuildOptions& options) {
   if (loaded.files.empty()) return std::nullopt;
   reading::Context context(loaded, files);
+  context.today = options.today;
   reading::declare_names(context);
   reading::introduce_names(context);
   context.decision_asked.assign(context.protocol.decisions.size(), false);
   reading::read_documents(context, options.today);
   reading::read_declarations(context);
   reading::read_frame(context);
+  reading::read_changes(context);
   reading::read_steps(context);
+  reading::check_changes(context);
   reading::read_rules(context);
+  reading::read_set_asides(context);
   reading::check_whole(context);
   const auto hand_over = [&] {
     auto found = context.findings();

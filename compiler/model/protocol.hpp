@@ -54,6 +54,32 @@ struct StockLine { std::uint32_t count = 0; Thing thing; source::Span span; };
 /// What wraps every line of the acting person.
 struct Rhythm { bool given = false; RoleId reads, repeats, acts, confirms; source::Span span; };
 
+/// What somebody agreed to: why, who, and until when (ISO 8601; empty when missing).
+struct Agreement { std::string reason; Signature by; std::string until; };
+
+/// A rule whose breaches inside some phases and routines are listed instead of failed.
+struct SetAside {
+  RuleId rule;                           ///< none: the pack's rule is not for this protocol
+  std::string number;                    ///< of the rule
+  std::vector<std::string> places;       ///< as they are named
+  std::vector<BlockId> blocks;           ///< the phase's lines; those of a routine at each of its calls
+  Agreement agreement;
+  bool is_over = false;                  ///< its day is past
+  source::Span span;
+};
+
+/// A step of a routine that this protocol changes for itself.
+struct LocalChange {
+  enum class What : std::uint8_t { replace, add_after, leave_out } what = What::replace;
+  RoutineId routine;
+  std::string at;                        ///< the step's id in the routine
+  Agreement agreement;
+  bool is_overdue = false;               ///< the day to look again is past
+  std::uint32_t calls = 0;               ///< how often the step stands in this protocol
+  source::Span span;
+  source::Span step;                     ///< the step as the routine has it
+};
+
 enum class HandReading : std::uint8_t { ordinary, perfect };
 
 struct Protocol {
@@ -94,6 +120,9 @@ struct Protocol {
 
   std::vector<Pack> packs;
   std::vector<Rule> rules;
+
+  std::vector<SetAside> set_aside;
+  std::vector<LocalChange> local_changes;
 
   const Zone& operator[](ZoneId i) const { return zones[i.value]; }
   const Role& operator[](RoleId i) const { return roles[i.value]; }

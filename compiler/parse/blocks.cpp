@@ -83,7 +83,7 @@ class Folding {
       while (!open_.empty()) abandon_innermost(&line);
     }
     const Interior here = interior();
-    if (const NodeKind holder = holder_of(line.head); holder != NodeKind::file && !held_by(holder)) {
+    if (const NodeKind holder = holder_of(line.head); holder != NodeKind::file && !held_by(holder) && !stands_outside_steps(line.head, here)) {
       return report_without_holder(line, holder);
     }
     if (is_detail(line.head, here)) return place_detail(line);
@@ -299,6 +299,10 @@ class Folding {
 
   OpenBlock& innermost() { return open_.back(); }
   Interior interior() const { return open_.empty() ? Interior::file : interior_of(open_.back().kind); }
+  /// A head that needs its one holder among steps may also be at home in another kind of block.
+  static bool stands_outside_steps(NodeKind head, Interior here) {
+    return here != Interior::steps && (interiors_of(head) & in(here)) != 0;
+  }
   bool held_by(NodeKind holder) const { return !open_.empty() && open_.back().kind == holder; }
   std::string name_of_innermost() const { return std::string(words_of(open_.back().kind)); }
   std::string_view margin(const Line& line) const {

@@ -31,12 +31,14 @@ constexpr std::pair<NodeKind, Interior> own_interiors[] = {
     {NodeKind::agent, I::agent},       {NodeKind::verb, I::verb},           {NodeKind::technique, I::technique},
     {NodeKind::variants, I::variants}, {NodeKind::people, I::people},       {NodeKind::endings, I::endings},
     {NodeKind::stock, I::stock},       {NodeKind::rhythm, I::rhythm},       {NodeKind::rule, I::rule},
+    {NodeKind::set_aside, I::set_aside},
 };
 
 /// The words of a block's name in a message. Most blocks are known by what their `end` names.
 constexpr std::string_view interior_names[] = {
     "file",      "document", "zone",   "role",    "finding", "surface", "item", "agent", "verb",
-    "technique", "variants", "people", "endings", "have",    "rhythm",  "rule", "phase, routine, any time",
+    "technique", "variants", "people", "endings", "have",    "rhythm",  "rule",
+    "set aside", "phase, routine, any time",
 };
 
 /// The first `count` words of a phrase joined by single spaces; empty when there are fewer.
@@ -73,7 +75,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
-    case NodeKind::pairs_with:
+    case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
     case NodeKind::agent: case NodeKind::verb: case NodeKind::technique: case NodeKind::variants:
@@ -119,6 +121,9 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::unless: case NodeKind::while_state: case NodeKind::within: case NodeKind::always:
     case NodeKind::at_least: return in(I::rule);
     case NodeKind::before: return in(I::rule, I::finding);
+    case NodeKind::reason: case NodeKind::agreed_by: return in(I::set_aside, I::steps);
+    case NodeKind::ends_on: return in(I::set_aside);
+    case NodeKind::look_again_by: return in(I::steps);
 
     case NodeKind::given: case NodeKind::may_finish_as: case NodeKind::only_for: case NodeKind::if_still_not:
     case NodeKind::if_question: case NodeKind::otherwise_if: case NodeKind::otherwise: case NodeKind::repeat:
@@ -133,6 +138,8 @@ NodeKind holder_of(NodeKind kind) {
   if (kind == NodeKind::given || kind == NodeKind::may_finish_as) return NodeKind::routine;
   if (kind == NodeKind::happens) return NodeKind::any_time;
   if (kind == NodeKind::otherwise || kind == NodeKind::otherwise_if) return NodeKind::if_question;
+  const bool of_change = kind == NodeKind::reason || kind == NodeKind::agreed_by || kind == NodeKind::look_again_by;
+  if (of_change) return NodeKind::local_change;
   if (kind == NodeKind::until || kind == NodeKind::if_still_not) return NodeKind::repeat;
   return NodeKind::file;
 }
@@ -158,10 +165,14 @@ bool takes_details(NodeKind kind) {
 bool only_in_file(NodeKind kind) { return interiors_of(kind) == in(I::file); }
 
 std::string holders_in_words(NodeKind kind) {
-  if (holder_of(kind) != NodeKind::file) return std::string(closes_of(holder_of(kind)));
   std::string names;
+  if (const NodeKind holder = holder_of(kind); holder != NodeKind::file) {
+    names = closes_of(holder);
+    if ((interiors_of(kind) & in(I::set_aside)) == 0) return names;
+  }
   for (std::size_t i = 0; i < std::size(interior_names); ++i) {
-    if ((interiors_of(kind) & in(static_cast<Interior>(i))) == 0) continue;
+    const bool by_its_holder = !names.empty() && static_cast<Interior>(i) == I::steps;
+    if ((interiors_of(kind) & in(static_cast<Interior>(i))) == 0 || by_its_holder) continue;
     if (!names.empty()) names += ", ";
     names += interior_names[i];
   }

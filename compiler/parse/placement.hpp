@@ -19,7 +19,7 @@ namespace stepward::parse {
 /// What the lines of a block are.
 enum class Interior : std::uint8_t {
   file, document, zone, role, finding, surface, item, agent, verb, technique, variants, people, endings, stock, rhythm,
-  rule, steps,
+  rule, set_aside, steps,
 };
 
 /// A set of interiors, one bit each.
@@ -39,7 +39,7 @@ Interior interior_of(syntax::NodeKind block);
 /// The interiors in which a head may stand.
 Interiors interiors_of(syntax::NodeKind kind);
 
-/// The one block that must directly hold a line of this kind; `file` when its interior is all that counts.
+/// The one block of steps that must directly hold a line of this kind; `file` when its interior is all that counts.
 syntax::NodeKind holder_of(syntax::NodeKind kind);
 
 /// True when the head says more about the line above it, in an interior where it is not a line of its own.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "model/blocks.hpp"
 #include "rules/match.hpp"
 
 namespace stepward::rules {
@@ -33,6 +34,7 @@ class Weaver {
   Weaver(const model::Protocol& protocol, effects::Lowered& lowered, effects::HoldBack hold_back)
       : protocol_(protocol), world_(lowered.world), system_(lowered.system), matcher_(protocol, world_), guards_(system_.guards), hold_back_(hold_back) {
     for (std::size_t r = 0; r < protocol.rules.size(); ++r) make_monitors(RuleId(r));
+    for (const model::SetAside& aside : protocol.set_aside) excepted_.push_back(model::blocks_within(protocol, aside.blocks));
   }
 
   std::vector<RuleId> weave() {
@@ -142,6 +144,8 @@ class Weaver {
     const model::Rule& rule = protocol_[monitor.rule];
     effects::Report r;
     r.code = rule.severity == model::Severity::advisory ? diagnostics::Code::R102 : diagnostics::Code::R101;
+    r.set_aside = set_aside_here(monitor.rule);
+    if (r.set_aside != UINT32_MAX) r.code = diagnostics::Code::R105;
     r.severity = diagnostics::default_severity(r.code);
     r.node = node_;
     r.line = moment.line;
@@ -158,6 +162,16 @@ class Weaver {
     emit(OpKind::set, now, 1, said);
     to_tell_.emplace_back(world_.told(r.thing), now);
   }
+
+  /// The exception that covers a breach of this rule at the node that is being woven; UINT32_MAX: none.
+  std::uint32_t set_aside_here(RuleId rule) const {
+    const model::BlockId in = node_ ? world_.graph()[node_].in : model::BlockId();
+    for (std::uint32_t i = 0; in && i < excepted_.size(); ++i)
+      if (protocol_.set_aside[i].rule == rule && excepted_[i][in.value]) return i;
+    return UINT32_MAX;
+  }
+  /// What is told once is not told again behind it; a breach that is only listed holds nothing back.
+  bool holds_back(RuleId rule) const { return hold_back_ == effects::HoldBack::yes && set_aside_here(rule) == UINT32_MAX; }
 
   Formula at_once(const model::Events& events, const Moment& m, const Binding& b) {
     Formula out = events.all ? Formula::always() : Formula::never();
@@ -193,7 +207,7 @@ class Weaver {
       Formula missing;
       for (FieldId f : monitor.memory) missing = missing | Formula::is(f, 0);
       report(monitor, m, asked & missing);
-      if (hold_back_ == effects::HoldBack::yes && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, asked);
+      if (holds_back(monitor.rule) && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, asked);
       return;
     }
     if (rule.has_since) {
@@ -212,7 +226,7 @@ class Weaver {
       Formula owed;
       for (FieldId f : monitor.memory) owed = owed | Formula::test(f, 0b110);
       report(monitor, m, asked & owed);
-      if (hold_back_ == effects::HoldBack::yes && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, asked);
+      if (holds_back(monitor.rule) && !asked.is_never()) for (FieldId f : monitor.memory) emit(OpKind::set, f, 0, asked);
       return;
     }
     if (rule.has_then) emit(OpKind::set, monitor.memory[0], 0, when & Formula::is(monitor.memory[0], 2) & at_once(rule.then, m, monitor.binding));
@@ -365,6 +379,7 @@ class Weaver {
   effects::GuardBook guards_;
   effects::HoldBack hold_back_;
   std::vector<Monitor> monitors_;
+  std::vector<std::vector<bool>> excepted_;  ///< by rule set aside and block
   std::map<std::uint32_t, std::pair<FieldId, FieldId>> due_;  ///< monitor → due, met
   std::vector<std::pair<FieldId, FieldId>> to_tell_;
   graph::NodeId node_;

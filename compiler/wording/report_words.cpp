@@ -114,6 +114,7 @@ std::vector<std::string> report_args(const model::Protocol& p, const Report& r) 
     case Code::F203: return {p[r.decision].name, joined(p[r.decision].answers, " or ")};
     case Code::R101:
     case Code::R102: return {p[r.rule].name, p[r.rule].number};
+    case Code::R105: return {p[r.rule].name, p[r.rule].number, p.set_aside[r.set_aside].agreement.until};
     default: return {thing};
   }
 }

@@ -161,10 +161,10 @@ TEST_CASE("bad files: a file that is wrong on every line stops at the hundredth 
 
 TEST_CASE("later versions: reserved words are answered and their blocks left out") {
   const Parsed file = parse_text(
-      "stepward 1 protocol\nuse words \"entry.ward\"\nlocal change to routine x\n  replace with\n    odd % text\n"
-      "  end replace\nend change\nphase \"A\"\n  in any safe order\n    move to bay\n  end order\n  move to lobby\n"
-      "end phase\n");
-  CHECK(file.codes() == "L202:5 L204:2 L204:3 L204:9");
-  const auto& phase = file.tree[file.tree.root().children.at(0)];
+      "stepward 1 protocol\nuse words \"entry.ward\"\nwords in x\n"
+      "phase \"Z\"\n  in any safe order\n    odd % text\n  end order\nend phase\n"
+      "phase \"A\"\n  in any safe order\n    move to bay\n  end order\n  move to lobby\nend phase\n");
+  CHECK(file.codes() == "L202:6 L204:2 L204:3 L204:5 L204:10");
+  const auto& phase = file.tree[file.tree.root().children.at(1)];
   CHECK(phase.children.size() == 1);
 }

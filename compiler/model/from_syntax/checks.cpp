@@ -23,6 +23,8 @@ const char* protocol_part(NodeKind kind) {
     case NodeKind::phase: return "phase";
     case NodeKind::any_time: return "any time";
     case NodeKind::pairs_with: return "pairs with";
+    case NodeKind::set_aside: return "set aside";
+    case NodeKind::local_change: return "local change";
     default: return nullptr;
   }
 }

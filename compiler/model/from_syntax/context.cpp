@@ -101,6 +101,12 @@ diagnostics::Diagnostic& Context::report(Code code, source::Span at, std::vector
   return found_.back();
 }
 
+void Context::take_back(std::size_t reported) {
+  for (auto& [place, here] : found_at_)
+    here.erase(std::remove_if(here.begin(), here.end(), [&](std::size_t at) { return at >= reported; }), here.end());
+  if (reported < found_.size()) found_.resize(reported);
+}
+
 diagnostics::Sink Context::findings() {
   std::stable_sort(found_.begin(), found_.end(), [](const auto& a, const auto& b) {
     return a.at.file != b.at.file ? a.at.file < b.at.file : a.at.begin < b.at.begin;

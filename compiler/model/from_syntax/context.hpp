@@ -67,6 +67,12 @@ inline constexpr std::size_t longest_line = 400;
 /// Nobody reads more findings than this; the rest is counted as one note.
 inline constexpr std::size_t most_findings = 1'000;
 
+/// A `local change` as written; its lines are read where the step is met. Beside it: Protocol::local_changes.
+struct ChangeText {
+  Place place;
+  bool met = false;  ///< a step with that id was read
+};
+
 struct Context {
   Context(const resolve::Loaded& loaded_in, const source::Files& files_in);
 
@@ -79,6 +85,9 @@ struct Context {
 
   std::vector<Place> declared;               ///< every top-level declaration, in order
   std::vector<RoutineText> routines;         ///< by RoutineId
+  std::vector<ChangeText> changes;           ///< by position in Protocol::local_changes
+  std::vector<std::set<std::string>> steps_of_changed;  ///< by RoutineId: ids of steps; empty where nothing changes it
+  std::string today;                         ///< ISO 8601, or empty
   std::vector<std::string> parameter_names;  ///< by the index of a parameter's name
   std::vector<std::string> units;            ///< words after `counted by`
   std::vector<std::string> line_names;       ///< words after `known as`
@@ -97,6 +106,9 @@ struct Context {
 
   /// Adds a finding, unless the very same one was made before. The reference is good until the next one.
   diagnostics::Diagnostic& report(Code code, source::Span at, std::vector<std::string> args = {});
+  /// How many findings there are; `take_back` forgets those that came since.
+  std::size_t reported() const { return found_.size(); }
+  void take_back(std::size_t reported);
   /// All findings since the last call, in the order of the files.
   diagnostics::Sink findings();
 

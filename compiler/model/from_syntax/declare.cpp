@@ -116,6 +116,8 @@ class Declarer {
       case NodeKind::rhythm:
       case NodeKind::reading:
       case NodeKind::pairs_with:
+      case NodeKind::set_aside:
+      case NodeKind::local_change:
       case NodeKind::phase:
       case NodeKind::rule: break;
       default: return;  // lines of blocks; `use` is followed by resolve

@@ -9,16 +9,6 @@ namespace {
 
 bool is_leap(int year) { return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0; }
 
-/// True if `text`, of the form 2031-03-15, is a day of the calendar.
-bool is_day(const std::string& text) {
-  if (text.size() != 10) return false;
-  const int year = std::stoi(text.substr(0, 4)), month = std::stoi(text.substr(5, 2)),
-            day = std::stoi(text.substr(8, 2));
-  constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  if (month < 1 || month > 12 || day < 1) return false;
-  return day <= days[month - 1] + (month == 2 && is_leap(year));
-}
-
 /// Where the lines of a document block stand; empty spans for those that are missing.
 struct DocumentPlaces {
   source::Span status, in_force, review, replaces;
@@ -250,6 +240,15 @@ class DocumentCheck {
 };
 
 }  // namespace
+
+bool is_day(const std::string& text) {
+  if (text.size() != 10) return false;
+  const int year = std::stoi(text.substr(0, 4)), month = std::stoi(text.substr(5, 2)),
+            day = std::stoi(text.substr(8, 2));
+  constexpr int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+  if (month < 1 || month > 12 || day < 1) return false;
+  return day <= days[month - 1] + (month == 2 && is_leap(year));
+}
 
 void read_documents(Context& context, const std::string& today) {
   const std::string no_day;  // the standard library is adopted with the program, not reviewed by the hospital

@@ -21,7 +21,9 @@ class Introducer {
     for (const Place& place : context_.declared) {
       const NodeKind kind = context_.node(place).kind;
       if (kind == NodeKind::finding) add_marks_of_finding(place);
-      if (kind == NodeKind::phase || kind == NodeKind::routine || kind == NodeKind::any_time) visit(place);
+      if (kind == NodeKind::phase || kind == NodeKind::routine || kind == NodeKind::any_time ||
+          kind == NodeKind::local_change)
+        visit(place);
     }
   }
 

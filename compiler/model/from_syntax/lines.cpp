@@ -236,7 +236,7 @@ class LineReader {
     for (const NodeId child : node_.children) {
       const Node& detail = context_.tree(place_)[child];
       if (detail.kind == NodeKind::known_as) {
-        line_.details.known_as = given_id(context_, detail, scope_);
+        line_.details.known_as = scope_.keeps_id.empty() ? given_id(context_, detail, scope_) : kept_id(detail);
         continue;
       }
       std::string* into = detail_of(detail.kind);
@@ -280,8 +280,22 @@ class LineReader {
     }
   }
 
+  /// What replaces a step is known as the step was.
+  std::string kept_id(const Node& detail) {
+    const std::string kept = last_of_id(scope_.keeps_id);
+    const std::string given = resolve::words_of(detail.phrase, 0, detail.phrase.size());
+    if (given != kept) context_.report(Code::N113, detail.span, {"what this step is known as"});
+    return scope_.keeps_given ? kept : std::string();
+  }
+
   /// Without `known as` a line is called by its verb and its thing, with a number from the second on.
   void name_it() {
+    if (!scope_.keeps_id.empty()) {
+      line_.id_is_given = scope_.keeps_given;
+      if (scope_.keeps_given) line_.details.known_as = last_of_id(scope_.keeps_id);
+      line_.id = scope_.keeps_id;
+      return;
+    }
     line_.id_is_given = !line_.details.known_as.empty();
     std::string own = line_.details.known_as;
     if (!line_.id_is_given) {

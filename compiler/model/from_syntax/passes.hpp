@@ -30,8 +30,13 @@ void read_declarations(Context& context);
 void read_frame(Context& context);
 
 // what people do, and the rules
+/// The heads of local changes; their lines are read with the routine.
+void read_changes(Context& context);
 void read_steps(Context& context);
+/// What is wrong with a change once all steps are read: its step is gone, its routine is never called.
+void check_changes(Context& context);
 void read_rules(Context& context);
+void read_set_asides(Context& context);
 void check_whole(Context& context);
 void check_texts(Context& context);
 
@@ -76,6 +81,10 @@ class Once {
   Context& context_;
   std::unordered_map<std::string, source::Span> seen_;
 };
+/// Reads `reason`, `agreed by` and the day in the lines under `place`; reports what is missing, as said of `what`.
+Agreement read_agreement(Context& context, const Place& place, const std::string& what);
+/// True for a day of the calendar, written 2031-03-15.
+bool is_day(const std::string& text);
 /// Reads `called "…"`.
 void read_called(Context& context, const Node& node, std::string& called);
 /// Reads `also called "…", "…"`.

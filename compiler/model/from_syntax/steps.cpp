@@ -165,11 +165,99 @@ class StepReader {
                         return tree[node].kind == NodeKind::out_of_rhythm;
                       });
     std::vector<Statement> statements;
-    for (const NodeId node : nodes) {
-      if (auto statement = read_statement({scope.file, node}, scope)) statements.push_back(std::move(*statement));
-    }
+    for (const NodeId node : nodes) read_into(statements, {scope.file, node}, scope);
     protocol_.blocks[id.value].statements = std::move(statements);
     return id;
+  }
+
+  void read_into(std::vector<Statement>& statements, const Place& place, const Scope& scope) {
+    const NodeKind kind = context_.node(place).kind;
+    const bool is_step = kind == NodeKind::plain || kind == NodeKind::do_routine;
+    const bool may_be_changed = is_step && scope.in_routine() && !scope.in_change &&
+                                is_changed(scope.calls.back());
+    if (may_be_changed) return read_changed(statements, place, scope);
+    if (auto statement = read_statement(place, scope)) statements.push_back(std::move(*statement));
+  }
+
+  // ---- steps that this protocol changes for itself
+
+  bool is_changed(RoutineId routine) const {
+    return std::any_of(protocol_.local_changes.begin(), protocol_.local_changes.end(),
+                       [&](const LocalChange& change) { return change.routine == routine; });
+  }
+
+  /// The step is read as the routine has it, since only then its id is known; what replaces it takes it back.
+  void read_changed(std::vector<Statement>& statements, const Place& place, const Scope& scope) {
+    const std::size_t lines = protocol_.lines.size(), blocks = protocol_.blocks.size(), reported = context_.reported();
+    auto statement = read_statement(place, scope);
+    const std::string id = id_of_step(place, statement);
+    if (!id.empty()) context_.steps_of_changed[scope.calls.back().value].insert(id);
+    const auto change = change_at(scope.calls.back(), id);
+    if (change == protocol_.local_changes.size()) {
+      if (statement) statements.push_back(std::move(*statement));
+      return;
+    }
+    context_.changes[change].met = true;
+    LocalChange& said = protocol_.local_changes[change];
+    said.step = context_.node(place).span;
+    if (!scope.dry) ++said.calls;
+    if (said.what == LocalChange::What::add_after) {
+      if (statement) statements.push_back(std::move(*statement));
+    } else {
+      protocol_.lines.resize(lines);
+      protocol_.blocks.resize(blocks);
+      context_.take_back(reported);
+    }
+    read_change(statements, change, id, has_given_id(place), scope);
+  }
+
+  bool has_given_id(const Place& place) const {
+    const auto& details = context_.node(place).children;
+    return std::any_of(details.begin(), details.end(), [&](NodeId d) { return context_.tree(place)[d].kind == NodeKind::known_as; });
+  }
+
+  /// What cannot be read has the id that `known as` gives it, or none.
+  std::string id_of_step(const Place& place, const std::optional<Statement>& statement) const {
+    if (statement && statement->what == What::line) return last_of_id(protocol_[statement->line].id);
+    if (statement && statement->what == What::call) return called_as_;
+    for (const NodeId child : context_.node(place).children) {
+      const Node& detail = context_.tree(place)[child];
+      if (detail.kind == NodeKind::known_as) return resolve::words_of(detail.phrase, 0, detail.phrase.size());
+    }
+    return {};
+  }
+
+  std::size_t change_at(RoutineId routine, const std::string& id) const {
+    const auto found = std::find_if(protocol_.local_changes.begin(), protocol_.local_changes.end(),
+                                    [&](const LocalChange& c) { return c.routine == routine && c.at == id && !id.empty(); });
+    return static_cast<std::size_t>(found - protocol_.local_changes.begin());
+  }
+
+  /// The lines of a change have ids of their own, so that they move none of the routine's; only the first one of a
+  /// replacement takes over the id of the step.
+  void read_change(std::vector<Statement>& statements, std::size_t change, const std::string& id, bool given, const Scope& scope) {
+    const Place& place = context_.changes[change].place;
+    Ids ids;
+    Scope inner = scope;
+    inner.file = place.file;
+    inner.in_change = true;
+    inner.ids = &ids;
+    inner.path += " / changed at " + id;
+    const std::string kept = protocol_.local_changes[change].what == LocalChange::What::replace ? scope.path + " / " + id : std::string();
+    inner.keeps_id = kept;
+    inner.keeps_given = given;
+    const auto& children = context_.node(place).children;
+    inner.in_rhythm = scope.in_rhythm && std::none_of(children.begin(), children.end(), [&](NodeId node) {
+                        return context_.tree(place)[node].kind == NodeKind::out_of_rhythm;
+                      });
+    for (const NodeId child : children) {
+      const NodeKind kind = context_.tree(place)[child].kind;
+      const bool takes_over = kind == NodeKind::plain || kind == NodeKind::do_routine;
+      Scope here = inner;
+      if (!takes_over) here.keeps_id.clear();
+      if (auto statement = read_statement({place.file, child}, here)) statements.push_back(std::move(*statement));
+      if (takes_over) inner.keeps_id.clear();
+    }
   }
 
   std::optional<Statement> read_statement(const Place& place, const Scope& scope) {
@@ -337,18 +425,23 @@ class StepReader {
       const Node& detail = context_.tree(place)[child];
       if (detail.kind == NodeKind::known_as && name.empty()) name = given_id(context_, detail, scope);
     }
-    if (name.empty()) name = next_id(scope, protocol_[routine].name);
+    if (!scope.keeps_id.empty()) name = last_of_id(scope.keeps_id);
+    else if (name.empty()) name = next_id(scope, protocol_[routine].name);
     Ids ids;
     Scope inner = scope;
     inner.file = body.file;
-    inner.path += " / " + name;
+    inner.path = scope.keeps_id.empty() ? scope.path + " / " + name : scope.keeps_id;
+    inner.in_change = false;
+    inner.keeps_id.clear();
     inner.bindings = bindings;
     inner.parameters.clear();
     for (const auto& bound : bindings) inner.parameters.push_back(bound.first);
     inner.calls.push_back(routine);
     inner.in_interruption = false;
     inner.ids = &ids;
-    return read_block(context_.node(body).children, inner, context_.node(place).span);
+    const BlockId block = read_block(context_.node(body).children, inner, context_.node(place).span);
+    called_as_ = name;
+    return block;
   }
 
   // ---- ends
@@ -389,6 +482,7 @@ class StepReader {
   Context& context_;
   Protocol& protocol_;
   bool overfull_ = false;
+  std::string called_as_;  ///< the id of the call that was put in place last
 };
 
 }  // namespace

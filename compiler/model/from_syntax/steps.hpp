@@ -37,6 +37,9 @@ struct Scope {
   bool dry = false;              ///< a routine nobody calls
   int depth = 0;
   Ids* ids = nullptr;
+  bool in_change = false;        ///< the lines of a local change are not changed again
+  std::string keeps_id;          ///< the full id of the step that this line or call stands for; empty: it gets its own
+  bool keeps_given = false;      ///< that id was given by `known as`
 
   bool in_routine() const { return !calls.empty(); }
 };
@@ -53,6 +56,11 @@ void check_finishes(Context& context, const Node& node, const RoutineText& text,
 void check_together(Context& context, const Statement& statement);
 /// The next id for `name` in the scope: the name itself, or with a number behind it.
 std::string next_id(const Scope& scope, const std::string& name);
+/// The last part of a full id: what the step is called in its phase or routine.
+inline std::string last_of_id(const std::string& id) {
+  const std::size_t at = id.rfind(" / ");
+  return at == std::string::npos ? id : id.substr(at + 3);
+}
 /// The id that `known as` gives, reported if it was given before in this scope; empty without one.
 std::string given_id(Context& context, const Node& detail, const Scope& scope);
 

@@ -1,0 +1,25 @@
+#pragma once
+// The registers of a protocol: rules that are set aside in some place, and steps of routines that it changes for itself.
+//
+// Whoever signs a protocol answers for its exceptions, so the verdict lists each with its reason, who agreed, its day, and
+// what the walk says of it: at which lines the rule is not kept, in how many variants, on how many runs.
+
+#include <string>
+#include <vector>
+
+#include "diagnostics/render.hpp"
+#include "driver/pipeline.hpp"
+
+namespace stepward::driver {
+
+/// " (1 set aside in some place), with 2 local changes" behind the number of rules; empty where there is nothing to say.
+std::string exceptions_counted(const Compilation& compilation);
+
+/// The lines of both registers, each under its heading; empty where there are none.
+std::string registers_text(const Compilation& compilation);
+
+/// The same as data.
+std::vector<diagnostics::Row> set_aside_rows(const Compilation& compilation);
+std::vector<diagnostics::Row> local_change_rows(const Compilation& compilation);
+
+}  // namespace stepward::driver
