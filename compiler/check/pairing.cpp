@@ -31,9 +31,10 @@ class Pairing {
     if (!arrive()) return 0;
     const std::vector<Variant> exits = model::all_variants(pair_.exit);
     std::vector<bool> led_out(entries_.size(), false);
+    const model::Protocol still = before_the_first_line(pair_.exit);
     std::size_t compared = 0;
     for (std::size_t x = 0; x < exits.size(); ++x) {
-      const Standing start = standing_at_start(pair_.exit, exits[x]);
+      const Standing start = standing_at_start(still, exits[x]);
       bool came_in = false;
       for (std::size_t e = 0; e < entries_.size(); ++e) {
         if (!correspond(exits[x], entries_[e])) continue;

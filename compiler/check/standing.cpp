@@ -109,9 +109,18 @@ bool leads_to(const model::Ending& ending, const std::string& next) {
 
 }  // namespace
 
-Standing standing_at_start(const model::Protocol& protocol, const model::Variant& variant) {
-  const graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
-  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
+model::Protocol before_the_first_line(const model::Protocol& protocol) {
+  model::Protocol still = protocol;
+  still.phases.clear();
+  still.interruptions.clear();
+  still.lines.clear();
+  still.blocks.clear();
+  return still;
+}
+
+Standing standing_at_start(const model::Protocol& still, const model::Variant& variant) {
+  const graph::Graph graph = graph::from_model(still, variant, graph::Contexts::apart);
+  effects::Lowered lowered = effects::from_graph(still, graph, effects::HoldBack::no);
   Standing standing;
   for (const Fact& fact : Facts(lowered.world).all())
     if (effects::holds_at_start(fact.when, lowered.world.fields())) fact.note(standing);

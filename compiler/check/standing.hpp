@@ -23,8 +23,10 @@ struct Standing {
   std::set<std::string> zones;                            ///< at an ending: several, if runs differ
 };
 
-/// The acting person before the first line.
-Standing standing_at_start(const model::Protocol& protocol, const model::Variant& variant);
+/// The protocol without its steps: all that a start depends on, and nothing that takes time to lower.
+model::Protocol before_the_first_line(const model::Protocol& protocol);
+/// The acting person before the first line of a protocol that was stripped of its steps.
+Standing standing_at_start(const model::Protocol& still, const model::Variant& variant);
 
 /// The acting person at those normal endings that lead on to the document `next`, or name none.
 struct Arrival {

@@ -7,6 +7,7 @@
 #include "check/what_multiplies.hpp"
 #include "explore/runs_through.hpp"
 #include "graph/from_model.hpp"
+#include "model/blocks.hpp"
 #include "model/variants.hpp"
 #include "rules/weave.hpp"
 #include "wording/messages.hpp"
@@ -52,23 +53,6 @@ Walked walk(const Prepared& prepared, const Options& options) {
 
 const effects::Report& report_of(const Prepared& prepared, const explore::Found& f) {
   return prepared.system.reports[prepared.packed.reports[f.report].value];
-}
-
-// The same system before it is simplified, for stories: there a guard still names all that it asks, also what cannot be
-// otherwise. Edges, reports and causes have the same numbers in both.
-effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
-  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
-  rules::weave(protocol, lowered, hold_back);
-  lowered.system.fields = lowered.world.take_fields();
-  return std::move(lowered.system);
-}
-
-source::Span place_of(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& r) {
-  if (r.line) return protocol[r.line].span;
-  if (!r.node) return protocol.document.span;
-  const graph::Node& node = graph[r.node];
-  if (r.code == diagnostics::Code::F601) return node.arms[r.skipped_arm].span;
-  return node.until ? node.until->span : node.span;
 }
 
 // Which layers the hands of each line's doer are before and after it, read off the states.
@@ -162,6 +146,21 @@ void note_arms(const Prepared& w, const explore::Result& result, VariantResult& 
 
 }  // namespace
 
+effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
+  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
+  rules::weave(protocol, lowered, hold_back);
+  lowered.system.fields = lowered.world.take_fields();
+  return std::move(lowered.system);
+}
+
+source::Span place_of_report(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& r) {
+  if (r.line) return protocol[r.line].span;
+  if (!r.node) return protocol.document.span;
+  const graph::Node& node = graph[r.node];
+  if (r.code == diagnostics::Code::F601) return node.arms[r.skipped_arm].span;
+  return node.until ? node.until->span : node.span;
+}
+
 Prepared prepare(const model::Protocol& protocol, const model::Variant& variant, const Options& options) {
   return prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no);
 }
@@ -204,6 +203,7 @@ class FindingWriter {
     for (const TimeFinding& t : timed_) {
       Sighting s{t.report, t.at, t.steps, false, t.args, {}, {}, {}};
       if (t.run) tell(s, clock_story(prepared_.system, prepared_.packed, times, *t.run), t.report);
+      list_if_set_aside(s);
       out.push_back(std::move(s));
     }
     return out;
@@ -213,7 +213,7 @@ class FindingWriter {
     const effects::Report& r = report_of(prepared_, f);
     Sighting s;
     s.report = r;
-    s.at = place_of(protocol_, prepared_.graph, r);
+    s.at = place_of_report(protocol_, prepared_.graph, r);
     s.steps = f.steps;
     s.args = wording::report_args(protocol_, r);
     if (r.severity != Severity::error) return s;
@@ -224,12 +224,29 @@ class FindingWriter {
   }
 
  private:
+  /// Times are reckoned behind the walk; where their rule is set aside, what is not kept is listed like all else.
+  void list_if_set_aside(Sighting& s) const {
+    const auto& nodes = prepared_.graph.nodes;
+    const auto stands = std::find_if(nodes.begin(), nodes.end(), [&](const graph::Node& n) { return s.report.line && n.line == s.report.line; });
+    const model::BlockId in = stands != nodes.end() ? stands->in : s.report.node ? prepared_.graph[s.report.node].in : model::BlockId();
+    for (std::uint32_t i = 0; in && s.report.rule && i < protocol_.set_aside.size(); ++i) {
+      const model::SetAside& aside = protocol_.set_aside[i];
+      if (aside.rule != s.report.rule || !model::blocks_within(protocol_, aside.blocks)[in.value]) continue;
+      s.report.set_aside = i;
+      s.report.code = diagnostics::Code::R105;
+      s.report.severity = Severity::note;
+      s.args = wording::report_args(protocol_, s.report);
+      s.story.clear();
+      return;
+    }
+  }
+
   void tell(Sighting& s, const explore::Story& story, const effects::Report& r) const {
     const graph::Graph& graph = prepared_.graph;
     s.story = story_lines(protocol_, graph, course_, whole_, prepared_.packed, story, r, wording::headline(r.code, s.args));
     s.traces = traces_of(protocol_, graph, whole_, prepared_.packed, story, r);
     if (const effects::Report* skipped = skipped_arm_of(whole_, story, r))
-      s.skipped = {place_of(protocol_, graph, *skipped), wording::report_args(protocol_, *skipped)};
+      s.skipped = {place_of_report(protocol_, graph, *skipped), wording::report_args(protocol_, *skipped)};
   }
 
   const model::Protocol& protocol_;
@@ -244,7 +261,7 @@ class FindingWriter {
 VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
-              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}};
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}};
   HandReader hands(protocol, prepared);
   hands.read(w.result);
   hands.write(out.walk);
@@ -254,7 +271,11 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   if (out.stopped != explore::Stopped::no) out.multipliers = what_multiplies(protocol, prepared, w.result);
   count_excepted(prepared, w.result, out);
   for (model::RuleId r : prepared.untested) out.rules_untested.insert(r.value);
-  for (const explore::Found& f : w.result.found) out.sightings.push_back(writer.sighting(f));
+  for (const explore::Found& f : w.result.found) {
+    out.sightings.push_back(writer.sighting(f));
+    const effects::Report& r = out.sightings.back().report;
+    if (r.line && r.set_aside != UINT32_MAX) out.walk.set_aside[r.line].insert(r.set_aside);
+  }
   for (Sighting& s : writer.sightings_of_time()) out.sightings.push_back(std::move(s));
   return out;
 }

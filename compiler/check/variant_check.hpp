@@ -5,6 +5,7 @@
 
 #include "check/one_mistake.hpp"
 #include "check/verdict.hpp"
+#include "effects/from_graph.hpp"
 
 namespace stepward::check {
 
@@ -66,6 +67,11 @@ Prepared prepare(const model::Protocol& protocol, const model::Variant& variant,
 Walked first_walk(const Prepared& prepared, const Options& options);
 /// Whether it found an error, and a second walk has to go on behind it.
 bool has_error(const Prepared& prepared, const Walked& walked);
+/// The same system before it is simplified, for stories: there a guard still names all that it asks, also what cannot be
+/// otherwise. Edges, reports and causes have the same numbers in both.
+effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, effects::HoldBack hold_back);
+/// Where in the source a report stands.
+source::Span place_of_report(const model::Protocol& protocol, const graph::Graph& graph, const effects::Report& report);
 /// What was found, worded. `first` may be the walk of another variant that differs in nothing but names
 /// (explore::walk_alike). Where it holds an error, a second walk goes on behind errors.
 VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first);

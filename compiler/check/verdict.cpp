@@ -9,6 +9,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
+#include "check/bearing.hpp"
 #include "check/merger.hpp"
 #include "check/variant_check.hpp"
 #include "model/variants.hpp"
@@ -118,6 +120,21 @@ void report_unreached(const model::Protocol& protocol, const std::vector<Variant
     if (!taken.count(arm) && !wrong.count(arm)) sink.push_back({.code = Code::F602, .severity = Severity::warning, .at = spans[arm]});
 }
 
+/// True of a pack none of whose rules any run can put to the test; then that is told of the pack.
+bool names_nothing(const model::Pack& pack, const Verdict& verdict) {
+  return !pack.declared.empty() && std::none_of(pack.declared.begin(), pack.declared.end(), [&](const std::string& number) { return verdict.rules_tested.count(number) != 0; });
+}
+
+void report_packs_about_nothing(const model::Protocol& protocol, const Verdict& verdict, diagnostics::Sink& sink) {
+  for (std::size_t p = 1; p < protocol.packs.size(); ++p) {  // the first file is the protocol itself
+    const model::Pack& pack = protocol.packs[p];
+    if (!names_nothing(pack, verdict)) continue;
+    std::string numbers;
+    for (const std::string& number : pack.declared) numbers += (numbers.empty() ? "" : ", ") + number;
+    sink.push_back({.code = Code::R205, .severity = Severity::error, .at = pack.span, .args = {pack.title, numbers}});
+  }
+}
+
 // Rules that no run puts to the test, counted by pack: one imported whole may well hold some that are about other outfits.
 void report_untested(const model::Protocol& protocol, const std::vector<VariantResult>& results, Verdict& verdict, diagnostics::Sink& sink) {
   std::map<std::uint32_t, std::vector<const model::Rule*>> by_pack;  // by file
@@ -128,6 +145,7 @@ void report_untested(const model::Protocol& protocol, const std::vector<VariantR
     else verdict.rules_tested.insert(rule.number);
   }
   for (const auto& [file, rules] : by_pack) {
+    if (rules.front()->pack != 0 && names_nothing(protocol.packs[rules.front()->pack], verdict)) continue;
     std::string numbers;
     for (const model::Rule* rule : rules) numbers += (numbers.empty() ? "" : ", ") + rule->number;
     const bool one = rules.size() == 1;
@@ -190,12 +208,11 @@ void report_stock(const model::Protocol& protocol, const std::vector<VariantResu
 void account_for_exceptions(const model::Protocol& protocol, const std::vector<VariantResult>& results, Verdict& verdict) {
   verdict.exceptions.resize(protocol.set_aside.size());
   for (const VariantResult& r : results) {
-    for (const auto& [aside, runs] : r.runs_excepted) {
-      verdict.exceptions[aside].runs += runs;
-      ++verdict.exceptions[aside].variants;
-    }
+    std::set<std::uint32_t> needed;
+    for (const auto& [aside, runs] : r.runs_excepted) verdict.exceptions[aside].runs += runs;
     for (const Sighting& s : r.sightings) {
       if (s.report.set_aside == UINT32_MAX) continue;
+      if (needed.insert(s.report.set_aside).second) ++verdict.exceptions[s.report.set_aside].variants;
       auto& lines = verdict.exceptions[s.report.set_aside].lines;
       const bool known = std::any_of(lines.begin(), lines.end(), [&](source::Span l) { return key_of(l) == key_of(s.at); });
       if (!known) lines.push_back(s.at);
@@ -229,6 +246,12 @@ void state_assumptions(const model::Protocol& protocol, const Options& options, 
 
 }  // namespace
 
+std::vector<bool> rules_meant(const model::Protocol& protocol, const std::string& number) {
+  std::vector<bool> meant;
+  for (const model::Rule& rule : protocol.rules) meant.push_back(number == "all" || text::fold(rule.number) == text::fold(number));
+  return meant;
+}
+
 double Verdict::paths() const { double n = 0; for (const VariantWalk& w : walks) n += w.paths; return n; }
 std::uint64_t Verdict::states() const { std::uint64_t n = 0; for (const VariantWalk& w : walks) n += w.states; return n; }
 std::uint64_t Verdict::transitions() const { std::uint64_t n = 0; for (const VariantWalk& w : walks) n += w.transitions; return n; }
@@ -261,6 +284,9 @@ Verdict check(const model::Protocol& protocol, const Options& options, diagnosti
   }
   report_untested(protocol, results, verdict, sink);
   if (options.interruptions && verdict.complete) report_stock(protocol, results, sink);
+  report_packs_about_nothing(protocol, verdict, sink);
+  if (const std::vector<bool> wanted = rules_meant(protocol, options.witness); !options.witness.empty())
+    report_bearing(protocol, wanted, bearing_of_rules(protocol, wanted, options), verdict, sink);
   state_assumptions(protocol, options, verdict);
   return verdict;
 }

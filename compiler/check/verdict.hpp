@@ -32,6 +32,7 @@ struct Options {
   bool reduce = true;                 ///< forget what no later line can ask
   unsigned workers = 2;
   unsigned checks = 1;                ///< so many checks run at the same time
+  std::string witness;                ///< number of the rule that is asked what it does here, or "all"; empty: none
 };
 
 /// What the walk of one variant was.
@@ -48,6 +49,8 @@ struct VariantWalk {
   std::map<model::LineId, std::set<model::ItemId>> hands_before, hands_after;
   bool stock_known = false;           ///< the walk is complete and without errors
   std::vector<StockNeed> stock;       ///< then: all that is listed or used
+  /// By line: the rules set aside that are not kept there, by position in Protocol::set_aside.
+  std::map<model::LineId, std::set<std::uint32_t>> set_aside;
 };
 
 /// What an exception was needed for: breaches of its rule inside its places.
@@ -70,6 +73,9 @@ struct Verdict {
   std::uint64_t states() const, transitions() const;
   std::uint32_t longest() const;
 };
+
+/// Which rules of the protocol a number means; "all" means each.
+std::vector<bool> rules_meant(const model::Protocol& protocol, const std::string& number);
 
 /// Walks every variant and appends what was found to `sink`, worded and in order.
 Verdict check(const model::Protocol& protocol, const Options& options, diagnostics::Sink& sink);

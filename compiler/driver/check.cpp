@@ -14,6 +14,7 @@
 #include "driver/variant_choice.hpp"
 #include "driver/verdict_text.hpp"
 #include "model/variants.hpp"
+#include "resolve/name_table.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -26,6 +27,13 @@ ExitCode code_of(const Compilation& made) {
 std::string shown(const Compilation& made, const CheckRequest& request, const Asked& asked, bool colour) {
   if (request.as_json) return diagnostics::as_json(made.findings, made.files, verdict_facts(made, asked, request.timings));
   return diagnostics::as_text(made.findings, made.files, {colour}) + verdict_text(made, asked, request.timings);
+}
+
+std::string no_such_rule(const model::Protocol& protocol, const std::string& number) {
+  std::vector<std::string> numbers;
+  for (const model::Rule& rule : protocol.rules) numbers.push_back(rule.number);
+  const auto near = resolve::nearest_of(numbers, number);
+  return "no rule here is called \"" + number + "\"" + (near ? "; perhaps " + *near + " is meant" : "");
 }
 
 Outcome check_one(const std::string& file, const CheckRequest& request, const Host& host, unsigned workers, unsigned checks) {
@@ -42,6 +50,11 @@ Outcome check_one(const std::string& file, const CheckRequest& request, const Ho
     options.only_variant = variant_meant(*made.protocol, request.only, why);
     if (!options.only_variant) return refusal(ExitCode::wrong_use, file + ": " + why);
     asked.only = model::variant_name(*made.protocol, model::all_variants(*made.protocol)[*options.only_variant]);
+  }
+  if (!request.witness.empty() && made.is_walkable()) {
+    const std::vector<bool> meant = check::rules_meant(*made.protocol, request.witness);
+    if (std::find(meant.begin(), meant.end(), true) == meant.end()) return refusal(ExitCode::wrong_use, file + ": " + no_such_rule(*made.protocol, request.witness));
+    options.witness = request.witness;
   }
   walk(made, options);
   return {code_of(made), shown(made, request, asked, wants_colour(host, request.colour)), ""};

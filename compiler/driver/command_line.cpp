@@ -90,6 +90,7 @@ class CommandLine {
     add_today(command, check_.today);
     command->add_flag("!--no-interruptions", check_.interruptions, "Leave out what may happen at any time");
     command->add_option("--limit", check_.limit, "States of one variant's walk before it is given up")->check(CLI::PositiveNumber);
+    command->add_option("--witness", check_.witness, "A rule, or \"all\": show the shortest run on which it matters");
     command->add_flag("--timings", check_.timings, "Say how long each stage took");
     command->add_option_function<std::string>("--color,--colour", [this](const std::string& when) {
       check_.colour = when == "always" ? Colour::always : when == "never" ? Colour::never : Colour::automatic;

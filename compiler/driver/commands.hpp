@@ -13,6 +13,7 @@ struct CheckRequest {
   bool as_json = false;
   std::string only;
   std::string today;           ///< empty: the clock's
+  std::string witness;         ///< a rule's number, or "all"
   bool interruptions = true;
   std::uint64_t limit = 20'000'000;
   bool timings = false;

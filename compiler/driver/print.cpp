@@ -36,10 +36,29 @@ using emit::pdf::Paper;
 
 std::vector<emit::HandLayer> listed(const std::set<model::ItemId>& layers) { return {layers.begin(), layers.end()}; }
 
+/// A routine that is called in several places may stand on paper once, for all its calls: so by where a line stands.
+void note_exceptions(const Compilation& made, const check::VariantWalk& walk, emit::WalkFacts& facts) {
+  const model::Protocol& protocol = *made.protocol;
+  std::map<std::pair<std::uint32_t, std::uint32_t>, std::set<std::uint32_t>> by_place;
+  const auto place_of = [&](const model::Line& line) { return std::pair{line.span.file.value, line.span.begin}; };
+  for (const auto& [line, asides] : walk.set_aside) by_place[place_of(protocol[line])].insert(asides.begin(), asides.end());
+  if (by_place.empty()) return;
+  for (std::size_t l = 0; l < protocol.lines.size(); ++l) {
+    const auto found = by_place.find(place_of(protocol.lines[l]));
+    if (found == by_place.end()) continue;
+    for (const std::uint32_t i : found->second) {
+      const model::SetAside& aside = protocol.set_aside[i];
+      const std::string until = aside.agreement.until.empty() ? std::string() : " Until " + aside.agreement.until + ".";
+      facts.set_aside[model::LineId(l)].push_back({aside.number, aside.agreement.reason + until});
+    }
+  }
+}
+
 emit::WalkFacts facts_of(const Compilation& made, const check::VariantWalk& walk) {
   emit::WalkFacts facts;
   for (const auto& [line, layers] : walk.hands_before) facts.hands_before[line] = listed(layers);
   for (const auto& [line, layers] : walk.hands_after) facts.hands_after[line] = listed(layers);
+  note_exceptions(made, walk, facts);
   facts.verdict = verdict_for_paper(made);
   facts.has_errors = diagnostics::count(made.findings).errors > 0;
   return facts;

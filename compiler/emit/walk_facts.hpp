@@ -21,6 +21,9 @@ struct WalkFacts {
   std::map<model::LineId, std::vector<HandLayer>> hands_before;
   /// The same after the line acted.
   std::map<model::LineId, std::vector<HandLayer>> hands_after;
+  /// Lines at which a rule is not kept that is set aside there: its number, and the whole of what was agreed.
+  struct SetAside { std::string number, agreed; };
+  std::map<model::LineId, std::vector<SetAside>> set_aside;
   /// A whole sentence: "checked against R01 to R26: 9 variants, 123 456 states, complete".
   std::string verdict;
   /// Findings of severity error exist: every face carries the word DRAFT.

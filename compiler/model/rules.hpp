@@ -90,6 +90,11 @@ struct Rule : Named {
 };
 
 /// One rules file.
-struct Pack { std::string title, number, version; bool standard = false; source::Span span; };
+struct Pack {
+  std::string title, number, version;
+  bool standard = false;
+  source::Span span;
+  std::vector<std::string> declared;     ///< numbers of its rules, also of those that are left out here
+};
 
 }  // namespace stepward::model

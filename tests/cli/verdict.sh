@@ -13,7 +13,14 @@ runs 0 "read and parse" "resolve" "walk" -- check "$example" --today 2030-11-01 
 runs 0 '"checked": true' '"complete": true' '"assumptions"' -- check "$example" --today 2030-11-01 --format json
 says_not "seconds"
 runs 0 '"seconds_walk"' -- check "$example" --today 2030-11-01 --format json --timings
+runs 0 '"set_aside": []' '"local_changes": []' '"pairs_with": []' -- check "$example" --today 2030-11-01 --format json
 runs 0 "" -- check "$example" --today 2030-11-01 --color always
+
+# What a rule does here is told when it is asked for, and only of rules that there are.
+runs 0 "but for what HW04 asks, it would break here" "story" -- check "$example" --today 2030-11-01 --witness HW04
+says_not "HW04 holds"
+runs 0 '"code": "R206"' -- check "$example" --today 2030-11-01 --witness hw04 --format json
+runs 2 "perhaps HW04 is meant" -- check "$example" --today 2030-11-01 --witness HW40
 runs 1 "review" -- check "$example" --today 2040-01-01
 
 # Colour only where it is asked for.

@@ -13,6 +13,7 @@ Checked check_sources(const SourceFiles& sources, const std::string& today, cons
   options.limit = with.limit;
   options.only_variant = with.only_variant;
   options.workers = 1;
+  options.witness = with.witness;
   driver::walk(compilation, options);
   return {std::move(compilation.files), std::move(compilation.findings)};
 }

@@ -18,6 +18,7 @@ struct Checked {
 struct CheckOptions {
   std::size_t limit = 200'000;  ///< states of one variant's walk
   std::optional<std::size_t> only_variant;
+  std::string witness;                                ///< a rule's number, or "all"
 };
 
 /// Checks `example.ward` among `sources`; `today` may be empty.

@@ -158,7 +158,9 @@ void check_page(const std::string& code) {
   const test::SourceFiles made = made_example(code);
   CHECK_MESSAGE((!page.failing.empty() || !made.empty()), "the page has no failing example");
   CHECK_MESSAGE(page.has_printed, "the page does not show what is printed");
-  const test::Checked failing = test::check_sources(made.empty() ? page.failing : made, page.today);
+  test::CheckOptions asked;
+  asked.witness = page.witness;
+  const test::Checked failing = test::check_sources(made.empty() ? page.failing : made, page.today, asked);
   check_failing(code, failing);
   lint_all(failing);
   if (!page.mended.empty()) {

@@ -48,6 +48,9 @@ class Reader {
       mended_ = true;
     } else if (fence_.empty() && words.rfind("Checked on ", 0) == 0) {
       page_.today = words.substr(11, 10);
+    } else if (fence_.empty() && words.rfind("Asked with --witness ", 0) == 0) {
+      page_.witness = words.substr(21);
+      while (!page_.witness.empty() && (page_.witness.back() == '\n' || page_.witness.back() == '\r')) page_.witness.pop_back();
     }
   }
 

@@ -49,6 +49,8 @@ class Reader {
       source_.files[name] = file_text(shared_ + "/" + name);
     else if (what == "folder")
       source_.folders.insert(name);
+    else if (what == "witness")
+      source_.witness = trimmed(line.substr(10));
     else if (what == "today")
       source_.today = trimmed(line.substr(8));
     else

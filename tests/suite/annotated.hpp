@@ -8,6 +8,7 @@
 //   #= with "basis.ward"         adds tests/suite/shared/basis.ward under that name
 //   #= folder "name"             a path that cannot be read because it is a folder
 //   #= today 2031-06-01          the day that review dates are held against
+//   #= witness all               asks what each rule does here, as --witness does; or a rule's number
 //
 // A source without a `#= file` line is one file called main.ward. The code and the line must match exactly; the text
 // after the code must stand somewhere in the headline. Other files than the first are annotated in the same way.
@@ -34,6 +35,7 @@ struct Annotated {
   std::map<std::string, std::string> files;
   std::set<std::string> folders;
   std::string today;
+  std::string witness;
   std::vector<Expected> expected;
   std::vector<std::string> mistakes;  ///< annotations that cannot be read
 };

@@ -24,7 +24,9 @@ const disk::path suite_folder = disk::path(STEPWARD_SOURCE_DIR) / "tests" / "sui
 diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& files) {
   const suite::AnnotatedFiles access(source);
   driver::Compilation compilation = driver::read(source.main, access, source.today);
-  driver::walk(compilation, {});
+  check::Options options;
+  options.witness = source.witness;
+  driver::walk(compilation, options);
   files = std::move(compilation.files);
   return std::move(compilation.findings);
 }

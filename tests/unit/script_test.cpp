@@ -97,3 +97,16 @@ TEST_CASE("script: it carries the numbers of the card, in the same order") {
   REQUIRE(card.blocks.size() == p.sheet.blocks.size());
   for (std::size_t i = 0; i < card.blocks.size(); ++i) CHECK(label_of(card.blocks[i]) == label_of(p.sheet.blocks[i]));
 }
+
+TEST_CASE("script and card: a rule that is set aside at a step is named there, with what was agreed") {
+  test::PaperProtocol made;
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  WalkFacts facts;
+  facts.set_aside[course.lines_at.at("4").front()].push_back({"R07", "No wipe within reach. Until 2031-06-01."});
+  const std::string script = plain_text(observers_script(made.protocol, variant, course, facts));
+  CHECK(script.find("SET ASIDE: rule R07. No wipe within reach. Until 2031-06-01.") != std::string::npos);
+  const std::string card = plain_text(wearers_card(made.protocol, variant, course, facts));
+  CHECK(card.find("SET ASIDE: rule R07") != std::string::npos);
+  CHECK(plain_text(wearers_card(made.protocol, variant, course, {})).find("SET ASIDE") == std::string::npos);
+}

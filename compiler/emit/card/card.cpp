@@ -186,6 +186,8 @@ class Card final : public CoursePrinter {
       step.clock = wording::duration_phrase(line.wait);
     say_more(step, clock.shorter);
     if (line.without_waiting) say_more(step, "Do not wait here.");
+    if (const auto asides = source_.facts.set_aside.find(entry.line); asides != source_.facts.set_aside.end())
+      for (const WalkFacts::SetAside& aside : asides->second) step.side.push_back("SET ASIDE: rule " + aside.number);
     if (line.verb != VerbKind::doff || line.who != source_.protocol.acts) return;
     const std::string hands = hands_afterwards(source_, entry.line);
     if (!hands.empty()) step.side.push_back(hands);

@@ -87,6 +87,10 @@ class Script final : public CoursePrinter {
     else if (line.verb == VerbKind::wait && !line.wait_contact_time)
       row.clock = wording::duration_phrase(line.wait);
     add_remarks(row, line);
+    const auto asides = source_.facts.set_aside.find(entry.line);
+    if (asides != source_.facts.set_aside.end())
+      for (const WalkFacts::SetAside& aside : asides->second)
+        row.remarks.push_back({{"SET ASIDE: ", true, ""}, {"rule " + aside.number + ". " + aside.agreed, false, ""}});
     return row;
   }
 

@@ -187,7 +187,8 @@ class ChangeReader {
     const auto is_line = [&](NodeId child) {
       const NodeKind kind = context_.tree(place)[child].kind;
       return kind == NodeKind::plain || kind == NodeKind::do_routine || kind == NodeKind::if_question ||
-             kind == NodeKind::only_for || kind == NodeKind::repeat || kind == NodeKind::finish_as;
+             kind == NodeKind::only_for || kind == NodeKind::repeat || kind == NodeKind::together ||
+             kind == NodeKind::finish_as;
     };
     const auto first = std::find_if(children.begin(), children.end(), is_line);
     const bool has_lines = first != children.end(), leaves_out = change.what == LocalChange::What::leave_out;

@@ -49,6 +49,19 @@ void check_choices(Context& context) {
   }
 }
 
+// ---- routines
+
+/// A routine of a library serves many protocols; one that stands in the protocol itself is there to be done.
+void check_routines(Context& context) {
+  if (context.loaded.files[0].tree.file_kind != "protocol") return;
+  if (context.has_errors()) return;  // a call that could not be read is no missing call
+  for (std::size_t at = 0; at < context.routines.size(); ++at) {
+    const Routine& routine = context.protocol.routines[at];
+    if (context.is_root(context.routines[at].place) && !context.routines[at].called)
+      context.report(Code::F603, routine.span, {routine.name});
+  }
+}
+
 // ---- covers
 
 /// A look needs something to see. An item that lies wholly under another on the same part of the body is meant to (a
@@ -256,6 +269,7 @@ class Steps {
 void check_whole(Context& context) {
   check_files(context);
   check_choices(context);
+  check_routines(context);
   check_items(context);
   Steps(context).run();
 }

@@ -101,6 +101,10 @@ diagnostics::Diagnostic& Context::report(Code code, source::Span at, std::vector
   return found_.back();
 }
 
+bool Context::has_errors() const {
+  return std::any_of(found_.begin(), found_.end(), [](const diagnostics::Diagnostic& f) { return f.severity == diagnostics::Severity::error; });
+}
+
 void Context::take_back(std::size_t reported) {
   for (auto& [place, here] : found_at_)
     here.erase(std::remove_if(here.begin(), here.end(), [&](std::size_t at) { return at >= reported; }), here.end());

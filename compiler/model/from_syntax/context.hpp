@@ -109,6 +109,7 @@ struct Context {
   /// How many findings there are; `take_back` forgets those that came since.
   std::size_t reported() const { return found_.size(); }
   void take_back(std::size_t reported);
+  bool has_errors() const;
   /// All findings since the last call, in the order of the files.
   diagnostics::Sink findings();
 

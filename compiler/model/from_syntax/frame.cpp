@@ -76,11 +76,46 @@ class FrameReader {
     protocol_.exclusions.push_back(std::move(exclusion));
   }
 
+  /// What a line excludes must be able to meet without it, or it says nothing.
+  void check_exclusions() {
+    for (const Exclusion& exclusion : protocol_.exclusions) {
+      if (exclusion.together.empty()) continue;
+      Protocol without;
+      without.choices = protocol_.choices;
+      if (!can_hold(exclusion.together, all_variants(without))) context_.report(Code::V111, exclusion.span, {names_of(exclusion.together)});
+    }
+    for (std::uint32_t c = 0; c < protocol_.choices.size(); ++c)
+      for (std::uint8_t v = 0; v < protocol_.choices[c].values.size(); ++v) check_value({ChoiceId{c}, v});
+  }
+
+  /// A value that is excluded by itself is left out on purpose; one that several lines shut out together is not.
+  void check_value(const ChoiceValue& value) {
+    if (can_hold({value}, context_.variants)) return;
+    const bool on_purpose = std::any_of(protocol_.exclusions.begin(), protocol_.exclusions.end(), [&](const Exclusion& e) {
+      return e.together.size() == 1 && e.together[0].choice == value.choice && e.together[0].value == value.value;
+    });
+    if (on_purpose) return;
+    const Choice& choice = protocol_[value.choice];
+    auto& shut_out = context_.report(Code::V112, choice.span, {choice.values[value.value].name});
+    for (const Exclusion& exclusion : protocol_.exclusions)
+      for (const ChoiceValue& v : exclusion.together)
+        if (v.choice == value.choice && v.value == value.value) shut_out.places.push_back({exclusion.span, "excluded here"});
+  }
+
+  std::string names_of(const VariantCondition& condition) const {
+    std::string names;
+    for (const ChoiceValue& v : condition) names += (names.empty() ? "" : ", ") + protocol_[v.choice].values[v.value].name;
+    return names;
+  }
+
   void settle_variants() {
     context_.variants = all_variants(protocol_);
     if (context_.variants.empty() && !protocol_.choices.empty()) {
-      context_.report(Code::V107, protocol_.choices.front().span);
+      auto& none = context_.report(Code::V107, protocol_.choices.front().span);
+      for (const Exclusion& exclusion : protocol_.exclusions) none.places.push_back({exclusion.span, "excluded here"});
     }
+    const bool any_left = !context_.variants.empty() && context_.variants.size() < most_variants;
+    if (any_left) check_exclusions();
     if (context_.variants.size() >= most_variants) {
       context_.report(Code::V109, protocol_.choices.back().span, {std::to_string(most_variants)});
     }

@@ -225,7 +225,9 @@ VariantCondition condition_of(Context& context, const Node& node, const Reading&
                              [&](const ChoiceValue& b) { return b.choice == value.choice && b.value == value.value; });
         });
       });
-  context.report(excluded ? Code::V103 : Code::V104, span, {shown});
+  // A value that no variant has was told where it is declared.
+  const bool told = std::any_of(condition.begin(), condition.end(), [&](const ChoiceValue& v) { return !can_hold({v}, context.variants); });
+  if (excluded || !told) context.report(excluded ? Code::V103 : Code::V104, span, {shown});
   return condition;
 }
 

@@ -354,7 +354,10 @@ class RuleReader {
 
 void read_rules(Context& context) {
   for (const Place& place : context.declared) {
-    if (context.node(place).kind == NodeKind::rule) RuleReader(context, place).run();
+    const Node& node = context.node(place);
+    if (node.kind != NodeKind::rule) continue;
+    if (!node.phrase.empty()) context.protocol.packs[place.file].declared.push_back(node.phrase[0].written);
+    RuleReader(context, place).run();
   }
 }
 
