@@ -24,8 +24,6 @@ bool is_new(const Reported& warning, const Verdict& unedited) {
   return std::none_of(unedited.warnings.begin(), unedited.warnings.end(), [&](const Reported& r) { return r.code == warning.code && r.at == warning.at; });
 }
 
-constexpr std::size_t most_states = 60'000;
-
 bool meets(const Course& course, Origin place) {
   return std::any_of(course.begin(), course.end(), [&](const Step& step) { return step.at == place; });
 }
@@ -62,7 +60,7 @@ Caught caught(const Verdict& verdict, const Verdict& unedited) {
   return out;
 }
 
-SecondWord ask_second_explorer(const Base& base, const Mutant& m) {
+SecondWord ask_second_explorer(const Base& base, const Mutant& m, std::size_t most_states) {
   source::Files files;
   diagnostics::Sink sink;
   const auto loaded = resolve::load(m.copies.path(0), m.copies.as_files(), files, sink);

@@ -25,6 +25,6 @@ struct SecondWord {
   bool complete = false;
   std::vector<std::string> errors;
 };
-SecondWord ask_second_explorer(const Base& base, const Mutant& mutant);
+SecondWord ask_second_explorer(const Base& base, const Mutant& mutant, std::size_t most_states);
 
 }  // namespace stepward::mutations

@@ -25,11 +25,18 @@
 namespace stepward::mutations {
 namespace {
 
-struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 12; };
+struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 12, most_states = 60'000; std::string only; };
 
-/// A deletion that nothing catches and that changes something at the end all the same.
-struct Exception { const char* subject; const char* line; const char* reason; };
-const std::vector<Exception> exceptions = {};
+/// A deletion that nothing catches, and that changes something at the end or is too large for the second explorer.
+struct Exception { const char* subject; const char* file; const char* line; const char* reason; };
+const std::vector<Exception> exceptions = {
+    {"aldermoss-exit.ward", "aldermoss-exit.ward", "move to exit area",
+     "after a splash in the care room: an emergency ending holds nobody to a place, since what it comes to is not in the protocol's hands"},
+    {"aldermoss-exit.ward", "aldermoss-exit.ward", "observer disinfects hands with strong chlorine",
+     "shown to be harmless by the first walk (the observer touches nothing afterwards); the second does not come to an end"},
+    {"aldermoss-exit.ward", "cleansing.ward", "disinfect bare hands with hand rub",
+     "shown to be harmless by the first walk (an interruption while hands are bare; the rub of the line it comes back to follows); the second does not come to an end"},
+};
 
 struct Tally {
   std::size_t edits = 0, by[ways_to_be_caught] = {}, harmless = 0, excepted = 0, open = 0;
@@ -61,6 +68,7 @@ class Examination {
   void run(std::size_t step) {
     const auto deletions = every_deletion(base_), again = stricter_ ? every_deletion(*stricter_) : std::vector<Deletion>();
     for (std::size_t i = 0; i < deletions.size(); i += step) examine(deletions[i], stricter_ ? &again[i].mutant : nullptr);
+    if (!settings_.only.empty()) return;
     const auto looks = looks_with_questions(base_);
     for (std::size_t i = 0; i < looks.size(); i += step) count(looks[i].mutant, nullptr, report_.kinds[looks[i].kind]);
     const auto swaps = every_swap(base_), swapped_again = stricter_ ? every_swap(*stricter_) : std::vector<Mutant>();
@@ -82,6 +90,7 @@ class Examination {
   }
 
   void examine(const Deletion& d, const Mutant* again) {
+    if (place(d.mutant).find(settings_.only) == std::string::npos) return;
     Tally tally;
     if (count(d.mutant, again, tally) == By::nothing && has_to_be_caught(d.kind)) explain_or_except(d, tally);
     report_.subjects[name_].first.add(tally);
@@ -95,8 +104,12 @@ class Examination {
       ++tally.excepted;
       return;
     }
-    const SecondWord second = why.harmless ? ask_second_explorer(base_, d.mutant) : SecondWord();
+    const SecondWord second = why.harmless ? ask_second_explorer(base_, d.mutant, settings_.most_states) : SecondWord();
     const bool agreed = second.complete && second.errors.empty();
+    if (why.harmless && !second.complete && excepted(d.mutant)) {
+      ++tally.excepted;
+      return;
+    }
     ++(why.harmless && agreed ? tally.harmless : tally.open);
     report_.open += !why.harmless || !agreed;
     report_.disputed += why.harmless && !agreed;
@@ -108,7 +121,8 @@ class Examination {
 
   bool excepted(const Mutant& m) {
     for (std::size_t i = 0; i < exceptions.size(); ++i) {
-      if (name_ != exceptions[i].subject || base_.words(m.place) != exceptions[i].line) continue;
+      const bool same_file = base_.files.path(source::FileId(m.place.file)) == exceptions[i].file;
+      if (name_ != exceptions[i].subject || !same_file || base_.words(m.place) != exceptions[i].line) continue;
       std::printf("%s: %s\n  excepted: %s\n", name_.c_str(), place(m).c_str(), exceptions[i].reason);
       report_.exception_used[i] = true;
       return true;
@@ -190,7 +204,7 @@ void run_example(const Settings& s, Report& report) {
 /// The list of exceptions is short, and every one of them is still needed.
 bool list_is_right(const Settings& s, const Report& report) {
   bool right = exceptions.size() <= 5;
-  if (s.all)
+  if (s.all && s.example && s.only.empty())
     for (std::size_t i = 0; i < exceptions.size(); ++i)
       if (!report.exception_used[i]) { std::printf("no longer needed: %s: %s\n", exceptions[i].subject, exceptions[i].line); right = false; }
   return right;
@@ -202,6 +216,8 @@ const char* const usage =
     "  --published       the published orders alone\n"
     "  --example         the example alone\n"
     "  --step N          every Nth edit of the example (12)\n"
+    "  --only WORDS      deletions of lines that hold these words, or stand at aldermoss-exit.ward:94\n"
+    "  --most-states N   where the second explorer gives up (60000, about 1.5 GB)\n"
     "  --verbose         each edit, and by what it is caught\n";
 
 Settings settings(int count, char** words) {
@@ -211,6 +227,8 @@ Settings settings(int count, char** words) {
     if (!std::strcmp(words[i], "--published")) s.example = false;
     if (!std::strcmp(words[i], "--example")) s.orders = false;
     if (!std::strcmp(words[i], "--verbose")) s.verbose = true;
+    if (!std::strcmp(words[i], "--only") && i + 1 < count) s.only = words[++i];
+    if (!std::strcmp(words[i], "--most-states") && i + 1 < count) s.most_states = std::stoul(words[++i]);
     if (!std::strcmp(words[i], "--step") && i + 1 < count) s.step = std::stoul(words[++i]);
   }
   return s;
