@@ -42,11 +42,11 @@ class PromelaWriter {
   void declare() {
     const std::uint32_t ended = static_cast<std::uint32_t>(system_.nodes.size());
     out_ += fmt::format("#define ENDED {}\nc_decl {{ static unsigned char met[{}]; }}\n", ended, system_.reports.size() + 1);
-    out_ += "short node;\nbit started;\nhidden byte over;\n";
+    out_ += "short node;\nbit started;\nbit over;\n";
     for (std::uint32_t i = 0; i < system_.interruptions; ++i) out_ += fmt::format("short back{};\n", i);
     for (std::uint32_t f = 0; f < system_.fields.size(); ++f) {
       const effects::Field& field = system_.fields[f];
-      if (field.scratch) out_ += fmt::format("hidden byte f{};\n", f);
+      if (field.scratch) out_ += fmt::format("byte f{};\n", f);
       else out_ += fmt::format("{} f{} = {};\n", field.maximum <= 1 ? "bit" : field.maximum < 256 ? "byte" : "short", f, field.initial);
     }
   }
@@ -94,13 +94,14 @@ class PromelaWriter {
         for (const effects::Test& t : c)
           if (system_.fields[t.field.value].scratch) scratch.insert(t.field.value);
     }
-    for (std::uint32_t f : scratch) out_ += fmt::format("      f{} = 0;\n", f);
     for (std::uint32_t i = 0; i < e.op_count; ++i) {
       const Op& op = system_.ops[e.first_op + i];
       if (op.kind == OpKind::moment || op.kind == OpKind::mark) continue;
       if (op.guard.value == 0) out_ += fmt::format("      {};\n", effect(op));
       else out_ += fmt::format("      if :: {} -> {} :: else fi;\n", guard(op.guard), effect(op));
     }
+    // Breadth first, SPIN allows no variable outside of its states; scratch is empty again before a state is stored.
+    for (std::uint32_t f : scratch) out_ += fmt::format("      f{} = 0;\n", f);
     if (e.ends) out_ += "      over = 1; node = ENDED;\n";
     else if (e.goes_back) out_ += fmt::format("      node = back{0} - 1; back{0} = 0;\n", e.goes_back.value);
     else out_ += fmt::format("      node = {};\n", e.target.value);

@@ -79,7 +79,7 @@ Counted walked_here(const effects::System& system, const Request& request, bool&
 Counted walked_by_spin(const effects::System& system, const disk::path& folder, bool some_run_ends) {
   disk::create_directories(folder);
   std::ofstream(folder / "m.pml") << spin::as_promela(system);
-  const bool built = run_in(folder, "spin -a m.pml") && run_in(folder, "gcc -O1 -w -DBFS -DSAFETY -DNOREDUCE -DNOFAIR -DVECTORSZ=8192 -o pan pan.c");
+  const bool built = run_in(folder, "spin -a m.pml") && run_in(folder, "gcc -O0 -w -DBFS -DSAFETY -DNOREDUCE -DNOFAIR -DVECTORSZ=8192 -o pan pan.c");
   if (!built || !run_in(folder, "./pan -E -m2000000 -w22 -c0")) {
     std::fprintf(stderr, "SPIN did not get through; see %s/log:\n%s\n", folder.string().c_str(), text_of(folder / "log").substr(0, 2000).c_str());
     return {};
