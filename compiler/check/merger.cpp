@@ -88,7 +88,7 @@ Diagnostic Merger::worded(const Sighting& s, const Merged& m) const {
     const model::Rule& rule = protocol_[s.report.rule];
     d.because = rule.because;
     if (!rule.sources.empty()) d.source = rule.sources.front().text;
-    d.places.push_back({rule.span, "rule"});
+    if (!(rule.span == s.at)) d.places.push_back({rule.span, "rule"});
     if (s.report.set_aside != UINT32_MAX) d.places.push_back({protocol_.set_aside[s.report.set_aside].span, "set aside here"});
   }
   if (s.skipped) {

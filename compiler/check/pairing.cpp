@@ -147,7 +147,8 @@ class Pairing {
       diagnostics::Diagnostic finding = diagnostics::make(key.first, d.at, key.second);
       std::string list;
       for (const std::string& name : d.variants) list += (list.empty() ? "" : "; ") + name;
-      finding.args.push_back(d.variants.size() == variants && variants > 1 ? "every variant" : list);
+      if (d.variants.size() == variants && variants > 1) list = "every variant";
+      finding.args.push_back(list.empty() ? list : ": " + list);
       if (d.other.file) finding.places.push_back({d.other, "worn at its ending"});
       if (variants > 1 && key.first != Code::V207) finding.shared = std::to_string(d.variants.size()) + " of " + std::to_string(variants) + " variants";
       sink_.push_back(std::move(finding));
