@@ -25,7 +25,7 @@
 namespace stepward::mutations {
 namespace {
 
-struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 12, most_states = 60'000; std::string only; };
+struct Settings { bool orders = true, example = true, all = false, verbose = false; std::size_t step = 20, most_states = 60'000; std::string only; };
 
 /// A deletion that nothing catches, and that changes something at the end or is too large for the second explorer.
 struct Exception { const char* subject; const char* file; const char* line; const char* reason; };
@@ -215,7 +215,7 @@ const char* const usage =
     "  --all             every edit of the example, too\n"
     "  --published       the published orders alone\n"
     "  --example         the example alone\n"
-    "  --step N          every Nth edit of the example (12)\n"
+    "  --step N          every Nth edit of the example (20)\n"
     "  --only WORDS      deletions of lines that hold these words, or stand at aldermoss-exit.ward:94\n"
     "  --most-states N   where the second explorer gives up (60000, about 1.5 GB)\n"
     "  --verbose         each edit, and by what it is caught\n";
