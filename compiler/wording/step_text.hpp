@@ -57,6 +57,8 @@ std::string question_phrase(const model::Protocol& protocol, const model::Varian
 
 /// "1 min", "90 s", "24 h".
 std::string duration_phrase(model::Duration time);
+/// "at least 2 min, at most 5 min": how long a line takes, or a timer runs, where it says so; else empty.
+std::string length_phrase(const model::Line& line);
 /// How long this line's surfaces stay wet; zero: not a disinfection, or the agent has no time for them.
 model::Duration contact_time(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
                              const Setting& setting);

@@ -164,4 +164,10 @@ std::string duration_phrase(model::Duration time) {
   return text;
 }
 
+std::string length_phrase(const model::Line& line) {
+  std::string text = line.at_least ? "at least " + duration_phrase(*line.at_least) : "";
+  if (line.at_most) text += (text.empty() ? "at most " : ", at most ") + duration_phrase(*line.at_most);
+  return text;
+}
+
 }  // namespace stepward::wording

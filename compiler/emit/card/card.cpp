@@ -185,6 +185,7 @@ class Card final : public CoursePrinter {
     else if (line.verb == VerbKind::wait && !line.wait_contact_time)
       step.clock = wording::duration_phrase(line.wait);
     say_more(step, clock.shorter);
+    if (const std::string length = wording::length_phrase(line); !length.empty()) say_more(step, wording::capitalised(length) + ".");
     if (line.without_waiting) say_more(step, "Do not wait here.");
     if (const auto asides = source_.facts.set_aside.find(entry.line); asides != source_.facts.set_aside.end())
       for (const WalkFacts::SetAside& aside : asides->second) step.side.push_back("SET ASIDE: rule " + aside.number);

@@ -166,6 +166,8 @@ class Script final : public CoursePrinter {
 
   static void add_remarks(SayRow& row, const Line& line) {
     const model::Details& details = line.details;
+    if (const std::string length = wording::length_phrase(line); !length.empty())
+      row.remarks.push_back({{"Time: ", true, ""}, {length, false, ""}});
     if (!details.critical_because.empty())
       row.remarks.push_back({{"CRITICAL: ", true, ""}, {details.critical_because, false, ""}});
     if (!details.note.empty()) row.remarks.push_back({{"Note: ", true, ""}, {details.note, false, ""}});
