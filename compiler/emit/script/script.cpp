@@ -1,5 +1,7 @@
 #include "emit/script/script.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "emit/course_printer.hpp"
@@ -179,6 +181,20 @@ class Script final : public CoursePrinter {
 
 }  // namespace
 
+namespace {
+
+/// Whoever helps cannot be told to touch nothing.
+bool keeps_off(const model::Protocol& protocol, model::RoleId reader) {
+  if (!reader) return true;
+  const auto& off = protocol[reader].keeps_hands_off;
+  const bool declared = std::find(off.begin(), off.end(), protocol.acts) != off.end();
+  return declared || std::none_of(protocol.lines.begin(), protocol.lines.end(), [&](const model::Line& line) {
+    return line.who == reader && is_heard(line.verb) && (line.verb != VerbKind::act || !line.things.empty()) && line.verb != VerbKind::move;
+  });
+}
+
+}  // namespace
+
 Sheet observers_script(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                        const WalkFacts& facts) {
   const PaperSource source{protocol, variant, course, facts};
@@ -187,7 +203,7 @@ Sheet observers_script(const model::Protocol& protocol, const model::Variant& va
   sheet.kind = SheetKind::script;
   const std::string who = reader ? protocol[reader].name : std::string("reader");
   sheet.control = control_block(source, wording::capitalised(who) + "’s script");
-  sheet.control.reminder = "Stand out of reach, touch nothing.";
+  sheet.control.reminder = keeps_off(protocol, reader) ? "Stand out of reach, touch nothing." : "Touch only what a step says.";
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
     sheet.control.reminder += fmt::format(" If you did: breach {}.", breach);
   }
