@@ -3,8 +3,7 @@
 #include <algorithm>
 
 #include "check/stock_of_lines.hpp"
-#include "explore/packed.hpp"
-#include "explore/walk.hpp"
+#include "explore/redo.hpp"
 #include "model/variants.hpp"
 
 namespace stepward::check {
@@ -15,28 +14,15 @@ using explore::Result;
 
 constexpr std::uint32_t over = UINT32_MAX;  ///< in a list of successors: the run ends
 
-/// The states of a walk, each behind all that lead to it.
-std::vector<std::uint32_t> in_order(const Result& walk) {
-  std::vector<std::uint32_t> waiting(walk.size(), 0), order;
-  for (const std::uint32_t to : walk.successors) if (to != over) ++waiting[to];
-  order.reserve(walk.size());
-  if (walk.size() > 0) order.push_back(0);
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const std::uint32_t s = order[i];
-    for (std::uint32_t k = s ? walk.successor_ends[s - 1] : 0; k < walk.successor_ends[s]; ++k) {
-      const std::uint32_t to = walk.successors[k];
-      if (to != over && --waiting[to] == 0) order.push_back(to);
-    }
-  }
-  return order;
-}
-
 /// Adds up over runs what their lines use. Costs are by node of the graph.
 class Sums {
  public:
-  Sums(const effects::System& system, const Packed& packed, const Result& walk) : walk_(walk), order_(in_order(walk)) {
+  Sums(const effects::System& system, const Packed& packed, const Result& walk) : walk_(walk), order_(explore::in_order(walk)) {
     done_.reserve(walk.successors.size());
-    for (std::uint32_t s = 0; s < walk.size(); ++s) note_steps(system, packed, s);
+    for (std::uint32_t s = 0; s < walk.size(); ++s)
+      explore::each_step(packed, walk, s, [&](std::uint32_t e, std::uint32_t) {
+        done_.push_back(e < packed.first_strike ? system.edges[e].by.value : nothing);  // it strikes before the line is done
+      });
   }
 
   /// The most that a run from the start uses.
@@ -63,18 +49,6 @@ class Sums {
 
  private:
   static constexpr std::uint32_t nothing = UINT32_MAX;
-
-  /// The walk took the edges that held, in their order, and then the strikes that did.
-  void note_steps(const effects::System& system, const Packed& packed, std::uint32_t s) {
-    const std::uint64_t* here = walk_.state(s);
-    const explore::PackedNode& node = packed.nodes[explore::get(here, packed.node)];
-    for (const explore::Range& edges : {node.edges, node.strikes}) {
-      for (std::uint32_t e = edges.first; e < edges.last && done_.size() < walk_.successor_ends[s]; ++e) {
-        if (!explore::holds(packed, packed.edges[e].guard, here)) continue;
-        done_.push_back(e < packed.first_strike ? system.edges[e].by.value : nothing);  // it strikes before the line is done
-      }
-    }
-  }
 
   std::uint32_t begin_of(std::uint32_t s) const { return s ? walk_.successor_ends[s - 1] : 0; }
 

@@ -29,14 +29,10 @@ std::vector<Met> steps_that_meet(const Packed& packed, const Result& result, con
 // The sum over paths with the runs so far in two parts, those that have taken one of the steps and those that have not.
 // Taking the second from the whole instead would drown a few runs among 10^13 in rounding.
 double runs_through(const Result& r, const std::vector<std::uint32_t>& steps) {
-  const std::uint32_t n = r.size();
-  std::vector<std::uint32_t> waiting(n, 0), order;
-  for (std::uint32_t to : r.successors) if (to != UINT32_MAX) ++waiting[to];
-  std::vector<double> without(n, 0), with(n, 0);
+  std::vector<double> without(r.size(), 0), with(r.size(), 0);
   double through = 0;
-  if (n) { order.push_back(0); without[0] = 1; }
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const std::uint32_t s = order[i];
+  if (r.size()) without[0] = 1;
+  for (const std::uint32_t s : in_order(r))
     for (std::uint32_t k = s ? r.successor_ends[s - 1] : 0; k < r.successor_ends[s]; ++k) {
       const bool takes = std::binary_search(steps.begin(), steps.end(), k);
       const double now_with = with[s] + (takes ? without[s] : 0), now_without = takes ? 0 : without[s];
@@ -44,9 +40,7 @@ double runs_through(const Result& r, const std::vector<std::uint32_t>& steps) {
       if (to == UINT32_MAX) { through += now_with; continue; }
       with[to] += now_with;
       without[to] += now_without;
-      if (--waiting[to] == 0) order.push_back(to);
     }
-  }
   return through;
 }
 

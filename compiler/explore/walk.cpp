@@ -215,25 +215,33 @@ std::vector<std::uint32_t> run_to(const Result& result, const Found& found) {
 }
 
 // Kahn's order over the stored successors; a state that is never released would lie on a cycle.
-PathSums path_sums(const Result& r) {
-  PathSums sums;
-  const std::uint32_t n = r.size();
-  std::vector<std::uint32_t> waiting(n, 0), longest(n, 0), order;
-  std::vector<double> ways(n, 0);
+std::vector<std::uint32_t> in_order(const Result& r) {
+  std::vector<std::uint32_t> waiting(r.size(), 0), order;
   for (std::uint32_t to : r.successors) if (to != UINT32_MAX) ++waiting[to];
-  order.reserve(n);
-  if (n) { order.push_back(0); ways[0] = 1; }
+  order.reserve(r.size());
+  if (r.size()) order.push_back(0);
   for (std::size_t i = 0; i < order.size(); ++i) {
     const std::uint32_t s = order[i];
+    for (std::uint32_t k = s ? r.successor_ends[s - 1] : 0; k < r.successor_ends[s]; ++k)
+      if (const std::uint32_t to = r.successors[k]; to != UINT32_MAX && --waiting[to] == 0) order.push_back(to);
+  }
+  return order;
+}
+
+PathSums path_sums(const Result& r) {
+  PathSums sums;
+  const std::vector<std::uint32_t> order = in_order(r);
+  std::vector<std::uint32_t> longest(r.size(), 0);
+  std::vector<double> ways(r.size(), 0);
+  if (r.size()) ways[0] = 1;
+  for (const std::uint32_t s : order)
     for (std::uint32_t k = s ? r.successor_ends[s - 1] : 0; k < r.successor_ends[s]; ++k) {
       const std::uint32_t to = r.successors[k];
       if (to == UINT32_MAX) { sums.paths += ways[s]; sums.longest = std::max(sums.longest, longest[s] + 1); continue; }
       ways[to] += ways[s];
       longest[to] = std::max(longest[to], longest[s] + 1);
-      if (--waiting[to] == 0) order.push_back(to);
     }
-  }
-  sums.acyclic = order.size() == n;
+  sums.acyclic = order.size() == r.size();
   return sums;
 }
 

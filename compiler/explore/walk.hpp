@@ -69,6 +69,9 @@ struct Result {
 
 Result walk(const Packed& packed, const Options& options);
 
+/// The states of a walk, each behind all that lead to it. Fewer than there are: some lie on a cycle.
+std::vector<std::uint32_t> in_order(const Result& result);
+
 /// How many different runs there are, and the steps of the longest. A count beyond 2^53 is rounded.
 struct PathSums { double paths = 0; std::uint32_t longest = 0; bool acyclic = true; };
 PathSums path_sums(const Result& result);
