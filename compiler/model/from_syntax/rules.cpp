@@ -93,26 +93,27 @@ class RuleReader {
     }
   }
 
-  void head(const Node& line, Pattern pattern) {
+  /// A rule has one moment, and with it one pattern: false, and told, where a second one is said.
+  bool begins(const Node& line, Pattern pattern) {
     if (has_head_) {
-      again(line);
-      return;
+      context_.report(Code::N113, line.span, {"the moment of a rule"}).places.push_back({head_span_, "said first"});
+      words_.fail();
+      return false;
     }
     has_head_ = true;
     head_span_ = line.span;
     rule_.pattern = pattern;
+    return true;
+  }
+
+  void head(const Node& line, Pattern pattern) {
+    if (!begins(line, pattern)) return;
     words_.read_events(line, rule_.trigger, Part::head);
   }
 
   /// Patterns 7 and 9: a length of time, and the event that it is counted from; of pattern 9 also the one it ends with.
   void read_timed(const Node& line, Pattern pattern, resolve::Frame Frames::*frame) {
-    if (has_head_) {
-      again(line);
-      return;
-    }
-    has_head_ = true;
-    head_span_ = line.span;
-    rule_.pattern = pattern;
+    if (!begins(line, pattern)) return;
     const auto reading = words_.read(line, frame);
     if (!reading) return;
     rule_.bound = duration_of(context_, line, *reading);
@@ -130,29 +131,12 @@ class RuleReader {
   }
 
   void read_always(const Node& line) {
-    if (has_head_) {
-      again(line);
-      return;
-    }
-    has_head_ = true;
-    head_span_ = line.span;
-    rule_.pattern = Pattern::always;
+    if (!begins(line, Pattern::always)) return;
     words_.read_states(line, rule_.always, Part::require);
   }
 
-  void again(const Node& line) {
-    context_.report(Code::N113, line.span, {"the moment of a rule"}).places.push_back({head_span_, "said first"});
-    words_.fail();
-  }
-
   void read_ending(const Node& line) {
-    if (has_head_) {
-      again(line);
-      return;
-    }
-    has_head_ = true;
-    head_span_ = line.span;
-    rule_.pattern = Pattern::at_ending;
+    if (!begins(line, Pattern::at_ending)) return;
     if (words_.is_from_pack() && is_elsewhere(line)) return;
     const auto reading = words_.read(line, &Frames::at_ending);
     if (!reading) return;
