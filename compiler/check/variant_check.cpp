@@ -147,8 +147,7 @@ void note_arms(const Prepared& w, const explore::Result& result, VariantResult& 
 }  // namespace
 
 effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
-  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
-  rules::weave(protocol, lowered, hold_back);
+  effects::Lowered lowered = rules::woven(protocol, graph, hold_back);
   lowered.system.fields = lowered.world.take_fields();
   return std::move(lowered.system);
 }
@@ -199,6 +198,7 @@ class FindingWriter {
   /// What is broken or left open of bounds on time.
   std::vector<Sighting> sightings_of_time() const {
     std::vector<Sighting> out;
+    if (timed_.empty()) return out;
     const auto times = line_times(protocol_, prepared_.graph);
     for (const TimeFinding& t : timed_) {
       Sighting s{t.report, t.at, t.steps, false, t.args, {}, {}, {}};

@@ -59,8 +59,7 @@ void add_ways_past(effects::Lowered& lowered, const graph::Graph& graph) {
 std::vector<Omission> broken_without_a_line(const model::Protocol& protocol, const std::vector<bool>& wanted, const model::Variant& variant, const Options& options) {
   const model::Protocol advised = with_rules_as_advice(protocol, wanted);
   const graph::Graph graph = graph::from_model(advised, variant, graph::Contexts::apart);
-  effects::Lowered lowered = effects::from_graph(advised, graph, effects::HoldBack::no);
-  rules::weave(advised, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(advised, graph, effects::HoldBack::no);
   add_ways_past(lowered, graph);
   const effects::System system = effects::finish(std::move(lowered), true);
   const explore::Packed packed = explore::pack(system, true);

@@ -151,8 +151,7 @@ class Writer {
 
 std::string dump_effects(const model::Protocol& protocol, const model::Variant& variant) {
   const graph::Graph graph = graph::from_model(protocol, variant);
-  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
-  rules::weave(protocol, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
   const effects::System system = effects::finish(std::move(lowered), true);
   return Writer(protocol, graph, system).write();
 }

@@ -81,6 +81,9 @@ struct Line {
   source::Span verb_span;
 };
 
+/// Whether the doer's hands do something: looking, reading and writing leave them free.
+bool uses_hands(const Line& line);
+
 struct Statement {
   enum class What : std::uint8_t { line, question, only_for, repeat, call, together, finish, resume } what = What::line;
   LineId line;

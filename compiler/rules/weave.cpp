@@ -393,4 +393,10 @@ std::vector<model::RuleId> weave(const model::Protocol& protocol, effects::Lower
   return Weaver(protocol, lowered, hold_back).weave();
 }
 
+effects::Lowered woven(const model::Protocol& protocol, const graph::Graph& graph, effects::HoldBack hold_back) {
+  effects::Lowered lowered = effects::from_graph(protocol, graph, hold_back);
+  weave(protocol, lowered, hold_back);
+  return lowered;
+}
+
 }  // namespace stepward::rules

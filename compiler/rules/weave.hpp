@@ -18,4 +18,7 @@ namespace stepward::rules {
 /// Weaves every rule of the protocol into `lowered`. A rule that no moment can ever put to the test is listed.
 std::vector<model::RuleId> weave(const model::Protocol& protocol, effects::Lowered& lowered, effects::HoldBack hold_back);
 
+/// The graph lowered, every rule of the protocol woven in.
+effects::Lowered woven(const model::Protocol& protocol, const graph::Graph& graph, effects::HoldBack hold_back);
+
 }  // namespace stepward::rules

@@ -33,8 +33,7 @@ struct Request {
 
 effects::System lowered(const model::Protocol& protocol, const Request& request) {
   const graph::Graph graph = graph::from_model(protocol, model::all_variants(protocol).at(request.variant), graph::Contexts::apart);
-  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
-  rules::weave(protocol, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
   return effects::finish(std::move(lowered), request.reduce);
 }
 

@@ -92,8 +92,7 @@ struct Choice { const model::Variant& variant; bool interruptions, reduce; };
 
 WalkedProtocol walk(const model::Protocol& p, const Choice& choice, const std::function<Origin(source::Span)>& origin, Dictionary& dictionary) {
   const graph::Graph g = graph::from_model(p, choice.variant, graph::Contexts::apart);
-  effects::Lowered lowered = effects::from_graph(p, g, effects::HoldBack::no);
-  rules::weave(p, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(p, g, effects::HoldBack::no);
   const effects::System system = effects::finish(std::move(lowered), choice.reduce);
   const explore::Packed packed = explore::pack(system, true);
   explore::Options options;
@@ -192,17 +191,6 @@ bool goes_to_the_end(const Difference& d, const WalkedProtocol& mutant) {
   return !d.stands.empty() && !mutant.order.empty() && d.stands.back() == mutant.order.back();
 }
 
-bool touches(const model::Line& line) {
-  using V = model::VerbKind;
-  switch (line.verb) {
-    case V::don: case V::doff: case V::disinfect: case V::clean: case V::test: case V::take: case V::pass: return true;
-    case V::act: return !line.things.empty();
-    case V::inspect: case V::decide: case V::declare: case V::record: case V::report: case V::call: case V::move: case V::wait:
-    case V::start_timer: case V::stop_timer: return false;
-  }
-  return true;
-}
-
 /// The person whose surfaces alone differ at the end, if no other line of that person touches anything.
 std::string person_who_touches_nothing(const Base& base, const Mutant& m, const Dictionary& dictionary, const std::set<std::size_t>& fields) {
   const model::Protocol& p = *base.protocol;
@@ -214,7 +202,7 @@ std::string person_who_touches_nothing(const Base& base, const Mutant& m, const 
   if (!who) return {};
   for (const Course& course : base.courses(base.variants[m.variant]))
     for (const Step& s : course)
-      if (s.line && s.at != m.place && p[s.line].who == who && touches(p[s.line])) return {};
+      if (s.line && s.at != m.place && p[s.line].who == who && model::uses_hands(p[s.line])) return {};
   return p[who].name;
 }
 

@@ -98,8 +98,7 @@ Counted walked_by_spin(const effects::System& system, const disk::path& folder, 
 
 effects::System lowered(const model::Protocol& protocol, const model::Variant& variant, const Request& request) {
   graph::Graph graph = graph::from_model(protocol, variant, graph::Contexts::apart);
-  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
-  rules::weave(protocol, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
   if (!request.interruptions)
     for (effects::Edges& place : lowered.system.nodes) place.strike_count = 0;
   return effects::finish(std::move(lowered), false);

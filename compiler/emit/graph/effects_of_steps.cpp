@@ -98,8 +98,7 @@ void read_op(const model::Protocol& protocol, const effects::System& system, con
 }  // namespace
 
 StepFacts facts_of_steps(const model::Protocol& protocol, const graph::Graph& graph) {
-  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
-  rules::weave(protocol, lowered, effects::HoldBack::no);
+  effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
   const effects::System system = effects::finish(std::move(lowered), false);
   StepFacts facts;
   for (std::size_t n = 0; n < graph.nodes.size() && n < system.nodes.size(); ++n) {

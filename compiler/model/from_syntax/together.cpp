@@ -67,19 +67,6 @@ class Together {
     }
   }
 
-  /// Looking, reading and writing leave the hands free for the other person.
-  static bool uses_hands(const Line& line) {
-    switch (line.verb) {
-      case VerbKind::don: case VerbKind::doff: case VerbKind::disinfect: case VerbKind::clean: case VerbKind::test:
-      case VerbKind::take: case VerbKind::pass: return true;
-      case VerbKind::act: return !line.things.empty();
-      case VerbKind::inspect: case VerbKind::decide: case VerbKind::declare: case VerbKind::record:
-      case VerbKind::report: case VerbKind::call: case VerbKind::move: case VerbKind::wait:
-      case VerbKind::start_timer: case VerbKind::stop_timer: return false;
-    }
-    return false;
-  }
-
   bool is_of_hands(const Thing& thing) const {
     const auto on_hands = [&](ItemId item) {
       const auto& on = protocol_[item].worn_on;
