@@ -127,6 +127,13 @@ class Flattener {
   }
 
   NodeId together(const model::Statement& s, NodeId after) {
+    at_once_ = ++blocks_at_once_;
+    const NodeId first = contexts_ == Contexts::one ? block(s.block, after) : lattice(s, after);
+    at_once_ = 0;
+    return first;
+  }
+
+  NodeId lattice(const model::Statement& s, NodeId after) {
     std::vector<Share> shares = shares_of(s);
     shares.resize(2);
     const auto &one = shares[0].moments, &other = shares[1].moments;
@@ -175,6 +182,7 @@ class Flattener {
     node.phase = phase_;
     node.in = in_;
     node.context = context_;
+    node.at_once = at_once_;
     graph_.nodes.push_back(std::move(node));
     return NodeId(graph_.nodes.size() - 1);
   }
@@ -182,6 +190,7 @@ class Flattener {
   const model::Protocol& protocol_;
   Contexts contexts_;
   std::uint32_t context_ = 0, contexts_used_ = 0;
+  std::uint32_t at_once_ = 0, blocks_at_once_ = 0;
   std::vector<bool> resumes_;
   Graph graph_;
   model::PhaseId phase_;

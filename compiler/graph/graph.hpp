@@ -11,6 +11,9 @@
 // and either may come first. Every such pair of positions is a node of its own: the first person's line, with the second
 // person's beside it in `instead`. A line that stands beside another is no place where a run stands by itself.
 //
+// Papers and exports, which want every line once, get the lines in the order of the source, with the same number in
+// `at_once` for all lines of one block: it is no order.
+//
 //     helper:  a  b          (a|x) → (b|x) → x            a|x: node of a, with a node of x beside it
 //     wearer:  x               ↓       ↓      ↓
 //                              a   →   b  →  what follows
@@ -61,6 +64,7 @@ struct Node {
   model::InterruptionId handler;      ///< the interruption whose lines these are; none: the protocol's own
   model::PhaseId phase;               ///< none inside handlers
   model::BlockId in;                  ///< the block whose statement it is; none where no statement made it
+  std::uint32_t at_once = 0;          ///< lines of one `together` share a number; 0: alone
   std::uint32_t context = 0;          ///< which of the graph's contexts the node stands in
   source::Span span;
 };

@@ -95,7 +95,55 @@ def ids_outlive_new_words(source, folder):
         expect([n["id"] for n in old["nodes"]] == [n["id"] for n in new["nodes"]], "ids outlive new words")
 
 
+TWO_AT_ONCE = '''stepward 1 protocol
+document
+  title   "Tidy up"
+  number  ASH-01
+  version 1.0
+end document
+use library standard "team"
+people
+  wearer begins in exit area
+  helper begins in exit area
+  helper ends dressed
+  wearer acts unless a line names someone else
+end people
+endings
+  clean exit is normal
+end endings
+phase "Tidy up"
+  start timer round at most 5 minutes
+  together
+    act "Shake the mat."
+    act "Roll the mat up."
+    helper acts "Open the window."
+    helper acts "Close the window."
+  end together
+  stop timer round
+  finish as clean exit
+end phase
+'''
+
+
+def two_at_once(folder):
+    """Each line of the two is there once, says that the order is none, and the ending is still reached."""
+    source = Path(folder) / "two.ward"
+    source.write_text(TWO_AT_ONCE)
+    graph = json.loads(run("graph", source, "--as", "json"))
+    validate(graph, "two at once")
+    variant = graph["variants"][0]
+    steps = [node for node in variant["nodes"] if node["kind"] == "step"]
+    expect([n["verb"] for n in steps] == ["start timer", "act", "act", "act", "act", "stop timer"], "every line once, in reading order")
+    expect([n.get("at_once", 0) for n in steps] == [0, 1, 1, 1, 1, 0], "the four say that they are done at once")
+    walked = networkx.DiGraph((edge["from"], edge["to"]) for edge in variant["edges"])
+    endings = [node["id"] for node in variant["nodes"] if node["kind"] == "ending"]
+    expect(len(endings) == 1 and networkx.has_path(walked, "start", endings[0]), "the ending is reached")
+    expect(networkx.is_directed_acyclic_graph(walked), "nothing goes round")
+    same_as_graphml(variant, source, folder)
+
+
 with tempfile.TemporaryDirectory() as temporary:
+    two_at_once(temporary)
     checked = 0
     steps = []
     for name in ("aldermoss-exit.ward", "aldermoss-entry.ward"):

@@ -20,6 +20,7 @@ constexpr Key keys[] = {
     {"of", "node", "string"},            {"things", "node", "string"},          {"technique", "node", "string"},
     {"agent", "node", "string"},         {"moves_to", "node", "string"},        {"looks_for", "node", "string"},
     {"contact_seconds", "node", "int"},  {"wait_seconds", "node", "int"},       {"critical", "node", "boolean"},
+    {"at_once", "node", "int"},
     {"rules", "node", "string"},         {"effects", "node", "string"},         {"at_most", "node", "int"},
     {"normal", "node", "boolean"},       {"continue_with", "node", "string"},   {"edge_kind", "edge", "string"},
     {"condition", "edge", "string"},     {"order", "edge", "int"},
@@ -65,6 +66,7 @@ void put_step(pugi::xml_node xml, const Node& node) {
   put(xml, "looks_for", joined(node.looks_for));
   put_number(xml, "contact_seconds", node.contact_seconds);
   put_number(xml, "wait_seconds", node.wait_seconds);
+  put_number(xml, "at_once", node.at_once);
   put_truth(xml, "critical", node.critical);
   put(xml, "rules", joined(node.rules));
   put(xml, "effects", joined(node.effects));

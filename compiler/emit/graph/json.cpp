@@ -136,6 +136,7 @@ void put_step(const Node& node, Json& json) {
   if (!node.looks_for.empty()) json["looks_for"] = node.looks_for;
   if (node.contact_seconds > 0) json["contact_seconds"] = node.contact_seconds;
   if (node.wait_seconds > 0) json["wait_seconds"] = node.wait_seconds;
+  if (node.at_once > 0) json["at_once"] = node.at_once;
   json["critical"] = node.critical;
   json["words"] = node.words;
   json["spoken"] = node.spoken;

@@ -116,6 +116,7 @@ class Maker {
     node.spoken = text.spoken;
     node.contact_seconds = wording::contact_time(protocol_, variant_, line, setting).seconds;
     node.wait_seconds = line.wait.seconds;
+    node.at_once = from.at_once;
     node.critical = !line.details.critical_because.empty();
     const auto rules = facts_.rules.find(from.line);
     if (rules != facts_.rules.end()) node.rules.assign(rules->second.begin(), rules->second.end());

@@ -43,6 +43,7 @@ struct Node {
   std::vector<std::string> things, looks_for;
   std::string words, spoken;     ///< what card and script say
   std::uint32_t contact_seconds = 0, wait_seconds = 0;
+  std::uint32_t at_once = 0;     ///< steps with the same number are done at once by two people, in any order; 0: alone
   bool critical = false;
   std::vector<std::string> rules;   ///< numbers of the rules that this step can break
   std::vector<Effect> effects;
