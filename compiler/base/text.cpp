@@ -100,6 +100,46 @@ std::string fold(std::string_view word) {
   return compose(lower);
 }
 
+namespace {
+
+using CaseOf = utf8proc_int32_t (*)(utf8proc_int32_t);
+
+std::string with_case(std::string_view text, CaseOf case_of) {
+  std::string changed;
+  for (std::size_t at = 0; at < text.size();) {
+    const Character next = read_character(text.substr(at));
+    if (next.value < 0) changed += text[at];
+    else append_character(changed, case_of(next.value));
+    at += next.length;
+  }
+  return changed;
+}
+
+bool opens_a_sentence(utf8proc_int32_t value) {
+  const auto category = utf8proc_category(value);
+  return category == UTF8PROC_CATEGORY_PI || category == UTF8PROC_CATEGORY_PS || value == 0xBF || value == 0xA1 || value == '"';
+}
+
+}  // namespace
+
+std::string upper(std::string_view text) { return with_case(text, utf8proc_toupper); }
+
+std::string lower(std::string_view text) { return with_case(text, utf8proc_tolower); }
+
+std::string capitalised(std::string_view text) {
+  std::size_t at = 0;
+  Character next = read_character(text);
+  while (at < text.size() && next.value >= 0 && opens_a_sentence(next.value)) {
+    at += next.length;
+    next = read_character(text.substr(at));
+  }
+  if (at >= text.size() || next.value < 0) return std::string(text);
+  std::string changed(text.substr(0, at));
+  append_character(changed, utf8proc_toupper(next.value));
+  changed += text.substr(at + next.length);
+  return changed;
+}
+
 std::size_t edit_distance(std::string_view from, std::string_view to) {
   std::vector<std::size_t> two_up(to.size() + 1), one_up(to.size() + 1), row(to.size() + 1);
   for (std::size_t j = 0; j <= to.size(); ++j) one_up[j] = j;

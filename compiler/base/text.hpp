@@ -22,6 +22,12 @@ std::size_t display_width(std::string_view bytes);
 /// The form in which words are compared: lower case, composed characters, the curly apostrophe made plain.
 std::string fold(std::string_view word);
 
+/// Letters of any script in capitals, and in small letters.
+std::string upper(std::string_view text);
+std::string lower(std::string_view text);
+/// The first letter in capitals; marks in front of it, such as a quote or "¿", stay.
+std::string capitalised(std::string_view text);
+
 /// How many single slips of typing (a letter left out, added, changed, or two swapped) lead from one word to another.
 std::size_t edit_distance(std::string_view from, std::string_view to);
 

@@ -71,7 +71,7 @@ std::string file_name(const Compilation& made, const PrintRequest& request, cons
   std::string name = file_part(document.number) + "-v" + file_part(document.version);
   if (!variant.empty()) name += '-' + slug(variant);
   name += '-' + what + '-' + slug(request.paper);
-  if (request.draft || sheet.control.watermark == "DRAFT") name += "-draft";
+  if (request.draft || sheet.control.watermark == sheet.captions.draft_mark) name += "-draft";
   return (request.folder.empty() || request.folder.back() == '/' ? request.folder : request.folder + '/') + name + ".pdf";
 }
 
@@ -101,8 +101,8 @@ void print_variant(const Compilation& made, const PrintRequest& request, const c
   const graph::Course course = graph::number_steps(*made.protocol, walk.variant);
   const emit::WalkFacts facts = facts_of(made, walk);
   for (const std::string& what : request.what) {
-    const Sheet sheet = what == "card" ? emit::wearers_card(*made.protocol, walk.variant, course, facts)
-                                       : emit::observers_script(*made.protocol, walk.variant, course, facts);
+    const Sheet sheet = what == "card" ? emit::wearers_card(*made.protocol, walk.variant, course, facts, *made.protocol)
+                                       : emit::observers_script(*made.protocol, walk.variant, course, facts, *made.protocol);
     print_sheet(made, request, sheet, file_name(made, request, sheet, walk.name, what), today, printed);
   }
 }

@@ -4,12 +4,13 @@ namespace stepward::emit {
 
 using graph::Entry;
 using graph::Target;
+using wording::Phrase;
 
 CoursePrinter::CoursePrinter(const PaperSource& source) : source_(source), placed_(source.course.boxes.size(), false) {}
 
 std::vector<Block> CoursePrinter::print() {
   zone_ = first_zone(source_.protocol);
-  if (zone_) blocks_.push_back(zone_band(source_.protocol[zone_]));
+  if (zone_) blocks_.push_back(zone_band(source_, zone_));
   run(source_.course.trunk, 0);
   wanted_boxes();
   breaches();
@@ -30,39 +31,36 @@ void CoursePrinter::entry(const Entry& entry, Level level, bool last_words) {
   switch (entry.what) {
     case Entry::What::phase:
       // Behind boxes the reader is told again where the trunk is.
-      if (wanted_boxes() && zone_) blocks_.push_back(zone_band(protocol[zone_]));
+      if (wanted_boxes() && zone_) blocks_.push_back(zone_band(source_, zone_));
       blocks_.push_back(Heading{protocol.phases[entry.phase.value].name});
       break;
     case Entry::What::step: {
       const model::Line& line = protocol[entry.line];
       blocks_.push_back(step(line, entry, level));
       if (level == 0 && line.verb == model::VerbKind::move && line.who == protocol.acts) {
-        blocks_.push_back(zone_band(protocol[line.zone]));
+        blocks_.push_back(zone_band(source_, line.zone));
         zone_ = line.zone;
       }
       break;
     }
     case Entry::What::question: question(entry, level); break;
     case Entry::What::repeat_begins:
-      if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(entry), level, {}});
+      if (!entry.from.empty() && entry.at_most > 1) blocks_.push_back(Notice{repeat_notice(source_, entry), level, {}});
       break;
     case Entry::What::together_begins:
-      if (entry.from != entry.to) blocks_.push_back(Notice{together_notice(entry), level, {}});
+      if (entry.from != entry.to) blocks_.push_back(Notice{together_notice(source_, entry), level, {}});
       break;
     case Entry::What::repeat_asks: repeat_asks(entry, level); break;
     case Entry::What::box: {
       want_box(entry);
-      Text text = box_text(source_, entry);
-      if (!last_words) {
-        text.push_back({", then ", false, ""});
-        add(text, go_on_text(source_, entry.go_on));
-      }
+      Text text = box_text(source_, entry, box_phrase());
+      if (!last_words) text = then(source_, std::move(text), go_on_text(source_, entry.go_on));
       blocks_.push_back(box_step(text, entry, level));
       break;
     }
     case Entry::What::finish: blocks_.push_back(EndMark{ending_text(source_, entry.ending), level}); break;
     case Entry::What::resume:
-      blocks_.push_back(EndMark{{{"Go back to the step where you stopped.", true, ""}}, level});
+      blocks_.push_back(EndMark{{{wording::capitalised(source_.said(Phrase::go_back_where_stopped)) + ".", true, ""}}, level});
       break;
   }
 }
@@ -98,8 +96,7 @@ void CoursePrinter::branch(const Entry& entry, std::size_t fork, Level level) {
 void CoursePrinter::closing(const Target& target, Level level) {
   Text text = go_on_text(source_, target);
   if (text.empty() || target.what == Target::What::ending) return;
-  text.front().text = "Then " + text.front().text;
-  blocks_.push_back(EndMark{text, level});
+  blocks_.push_back(EndMark{phrase_text(source_, Phrase::then_go_on, {{"go on", std::move(text)}}), level});
 }
 
 void CoursePrinter::want_box(const Entry& entry) {
@@ -114,14 +111,12 @@ bool CoursePrinter::wanted_boxes() {
     const graph::Box& box = source_.course[wanted_.front()];
     wanted_.erase(wanted_.begin());
     blocks_.push_back(BoxMark{box.label,
-                              wording::capitalised(box.title),
-                              {{box.has_it ? "Only when a step sends you here. “It” is what that step names."
-                                           : "Only when a step sends you here.",
-                                false, ""}},
+                              wording::capitalised(box_title(source_, box)),
+                              {{source_.said(Phrase::only_when_sent) + (box.has_it ? " " + source_.said(Phrase::it_is_what_is_named) : ""), false, ""}},
                               false});
     run(box.run, 0);
     blocks_.push_back(
-        EndMark{{{"End of box " + box.label + ": ", true, ""}, {"go on where you were sent from.", false, ""}}, 0});
+        EndMark{{{source_.said(Phrase::end_of_box, {{"box", box.label}}) + " ", true, ""}, {source_.said(Phrase::go_on_where_sent_from) + ".", false, ""}}, 0});
   }
   return any;
 }
@@ -130,7 +125,7 @@ void CoursePrinter::breaches() {
   for (const graph::Breach& breach : source_.course.breaches) {
     const auto& interruption = source_.protocol[breach.interruption];
     blocks_.push_back(BoxMark{
-        breach.label, wording::capitalised(interruption.name), {{"At any time. Stop, then:", false, ""}}, true});
+        breach.label, wording::capitalised(interruption.name), {{source_.said(Phrase::stop_then), false, ""}}, true});
     run(breach.run, 0);
     wanted_boxes();
   }

@@ -24,6 +24,8 @@ class CoursePrinter {
  protected:
   /// One action line.
   virtual Block step(const model::Line& line, const graph::Entry& entry, Level level) = 0;
+  /// How a box is sent to by a step of its own.
+  virtual wording::Phrase box_phrase() const = 0;
   /// "do box C, then go on at 12", as a step of its own.
   virtual Block box_step(const Text& text, const graph::Entry& entry, Level level) = 0;
 

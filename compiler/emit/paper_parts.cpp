@@ -1,7 +1,6 @@
 #include "emit/paper_parts.hpp"
 
 #include <algorithm>
-#include <cctype>
 
 #include <fmt/format.h>
 
@@ -13,13 +12,12 @@ using graph::Entry;
 using graph::Fork;
 using graph::Target;
 using model::LineId;
+using wording::Phrase;
 
 namespace {
 
-constexpr const char* caution = "Local policy, product label and licensed practice decide. No substitute for training.";
-
-std::string signed_by(const std::vector<model::Signature>& signatures) {
-  if (signatures.empty()) return "nobody yet";
+std::string signed_by(const PaperSource& source, const std::vector<model::Signature>& signatures) {
+  if (signatures.empty()) return source.said(Phrase::nobody_yet);
   const auto& first = signatures.front();
   return first.office.empty() ? first.name : fmt::format("{}, {}", first.name, first.office);
 }
@@ -38,24 +36,23 @@ std::string with_whole_figures(const std::string& text) {
 }
 
 std::string watermark(const PaperSource& source) {
-  const std::string& status = source.protocol.document.status;
-  if (status == "withdrawn") return "WITHDRAWN";
-  return source.facts.has_errors || status == "draft" ? "DRAFT" : "";
+  const std::string& status = source.written.document.status;
+  if (status == "withdrawn") return source.said(Phrase::withdrawn_mark);
+  return source.facts.has_errors || source.facts.half_said || status == "draft" ? source.said(Phrase::draft_mark) : "";
 }
 
-struct Language {
-  const char* name;
-  const char* tag;
-};
-constexpr Language languages[] = {{"English", "en"}, {"Spanish", "es"}, {"French", "fr"},     {"German", "de"},
-                                  {"Arabic", "ar"},  {"Hindi", "hi"},   {"Portuguese", "pt"}, {"Italian", "it"},
-                                  {"Polish", "pl"},  {"Turkish", "tr"}};
+std::string status_in_words(const PaperSource& source) {
+  const std::string& status = source.written.document.status;
+  if (status == "draft") return source.said(Phrase::is_draft);
+  if (status == "approved") return source.said(Phrase::is_approved);
+  return status == "withdrawn" ? source.said(Phrase::is_withdrawn) : status;
+}
 
-std::string language_tag(const model::DocumentControl& document) {
-  for (const Language& language : languages) {
-    if (!document.languages.empty() && document.languages.front() == language.name) return language.tag;
-  }
-  return "en";
+/// The language in which the author says that it is written, if no words were put in its place.
+std::string tag_of(const PaperSource& source) {
+  const auto& languages = source.written.document.languages;
+  if (source.protocol.tongue.language != "English" || languages.empty()) return source.protocol.tongue.tag;
+  return std::string(wording::language_tag(languages.front()));
 }
 
 void add_layers(std::vector<HandLayer>& all, const std::map<LineId, std::vector<HandLayer>>& seen, LineId line) {
@@ -85,15 +82,15 @@ Control control_block(const PaperSource& source, const std::string& kind) {
   control.title = document.title;
   control.number = document.number;
   control.version = document.version;
-  control.status = document.status;
+  control.status = status_in_words(source);
   control.in_force = document.in_force_from;
   control.review_due = document.review_due;
-  control.owner = signed_by(document.written_by);
-  control.approver = signed_by(document.approved_by);
+  control.owner = signed_by(source, document.written_by);
+  control.approver = signed_by(source, document.approved_by);
   control.variant = model::variant_name(source.protocol, source.variant);
-  control.verdict = source.facts.verdict.empty() ? "not checked yet" : with_whole_figures(source.facts.verdict);
-  control.caution = caution;
-  control.language = language_tag(document);
+  control.verdict = source.facts.verdict.empty() ? source.said(Phrase::not_checked_yet) : with_whole_figures(source.facts.verdict);
+  control.caution = source.said(Phrase::caution);
+  control.language = tag_of(source);
   control.watermark = watermark(source);
   return control;
 }
@@ -126,7 +123,7 @@ Clock clock_of(const PaperSource& source, const Entry& entry) {
     if (seconds == clock.time.seconds) continue;
     clock.shorter +=
         fmt::format("{}{}: {}.", clock.shorter.empty() ? "" : " ",
-                    wording::capitalised(wording::joined(names, " and ")), wording::duration_phrase({seconds}));
+                    wording::capitalised(wording::all_of(source.protocol.tongue, names)), wording::duration_phrase({seconds}));
   }
   return clock;
 }
@@ -134,45 +131,63 @@ Clock clock_of(const PaperSource& source, const Entry& entry) {
 std::string hands_afterwards(const PaperSource& source, LineId line) {
   const auto layers = layers_at(source, source.facts.hands_after, line);
   if (layers.size() != 1) return {};
-  return layers[0] ? "hands: " + source.protocol[layers[0]].name : std::string("hands: bare");
+  const std::string layer = layers[0] ? source.protocol[layers[0]].name : source.said(Phrase::bare);
+  return source.said(Phrase::hands_are, {{"layer", layer}});
 }
 
 void add(Text& text, const Text& more) { text.insert(text.end(), more.begin(), more.end()); }
 
+Text phrase_text(const PaperSource& source, Phrase which, std::initializer_list<GapText> gaps, bool strong) {
+  Text text;
+  for (const wording::PhrasePiece& piece : wording::pieces_of(wording::unfilled(source.protocol.tongue, which))) {
+    const auto* gap = std::find_if(gaps.begin(), gaps.end(), [&](const GapText& each) { return piece.is_gap && each.name == piece.text; });
+    if (gap != gaps.end()) add(text, gap->text);
+    else text.push_back({piece.is_gap ? fmt::format("[{}]", piece.text) : std::string(piece.text), strong, ""});
+  }
+  return text;
+}
+
+Text then(const PaperSource& source, Text what, Text go_on) {
+  return phrase_text(source, Phrase::what_then_go_on, {{"what", std::move(what)}, {"go on", std::move(go_on)}});
+}
+
+std::string called(const PaperSource& source, const model::Named& named) { return wording::called(source.protocol.tongue, named); }
+
 Text ending_text(const PaperSource& source, model::EndingId ending) {
-  Text text{{"END: ", true, ""}, {"this run is over", true, ""}};
+  Text text{{source.said(Phrase::end) + " ", true, ""}, {source.said(Phrase::run_is_over), true, ""}};
   if (!ending) return text;
   const model::Ending& end = source.protocol[ending];
   text[1].text = end.name;
-  if (!end.continue_with.empty()) text.push_back({fmt::format(". Continue with {}.", end.continue_with), false, ""});
+  if (!end.continue_with.empty()) text.push_back({". " + source.said(Phrase::continue_with, {{"document", end.continue_with}}), false, ""});
   return text;
 }
 
 Text go_on_text(const PaperSource& source, const Target& target) {
   switch (target.what) {
     case Target::What::nowhere: return {};
-    case Target::What::label: return {{"go on at ", false, ""}, {target.label, true, target.label}};
-    case Target::What::back: return {{"go on where you were sent from", false, ""}};
+    case Target::What::label: return phrase_text(source, Phrase::go_on_at, {{"step", {{target.label, true, target.label}}}});
+    case Target::What::back: return {{source.said(Phrase::go_on_where_sent_from), false, ""}};
     case Target::What::ending: return ending_text(source, target.ending);
-    case Target::What::resume: return {{"go back to the step where you stopped", false, ""}};
+    case Target::What::resume: return {{source.said(Phrase::go_back_where_stopped), false, ""}};
   }
   return {};
 }
 
-ZoneBand zone_band(const model::Zone& zone) {
+ZoneBand zone_band(const PaperSource& source, model::ZoneId id) {
+  const model::Zone& zone = source.protocol[id];
   ZoneBand band;
   band.name = zone.name;
   switch (zone.risk) {
     case model::Risk::low:
-      band.risk = "low risk";
+      band.risk = source.said(Phrase::low_risk);
       band.hatch = Hatch::none;
       break;
     case model::Risk::middle:
-      band.risk = "middle risk";
+      band.risk = source.said(Phrase::middle_risk);
       band.hatch = Hatch::sparse;
       break;
     case model::Risk::high:
-      band.risk = "high risk";
+      band.risk = source.said(Phrase::high_risk);
       band.hatch = Hatch::dense;
       break;
   }
@@ -186,31 +201,64 @@ model::ZoneId first_zone(const model::Protocol& protocol) {
   return {};
 }
 
-Text repeat_notice(const Entry& entry) {
-  const std::string times = entry.at_most == 1 ? "once" : fmt::format("{} times at most", entry.at_most);
-  if (entry.from == entry.to) return {{fmt::format("Repeat step {}: {}.", entry.from, times), false, ""}};
-  return {{fmt::format("Repeat steps {} to {}: {}.", entry.from, entry.to, times), false, ""}};
+Text repeat_notice(const PaperSource& source, const Entry& entry) {
+  const std::string times = entry.at_most == 1 ? source.said(Phrase::once) : source.said(Phrase::times_at_most, {{"count", std::to_string(entry.at_most)}});
+  if (entry.from == entry.to) return {{source.said(Phrase::repeat_step, {{"step", entry.from}, {"times", times}}), false, ""}};
+  const std::string steps = source.said(Phrase::from_to, {{"from", entry.from}, {"to", entry.to}});
+  return {{source.said(Phrase::repeat_steps, {{"steps", steps}, {"times", times}}), false, ""}};
 }
 
-Text together_notice(const Entry& entry) {
-  return {{fmt::format("Steps {} to {}: both people at the same time. Go on when both are done.", entry.from, entry.to), false, ""}};
+Text together_notice(const PaperSource& source, const Entry& entry) {
+  const std::string steps = source.said(Phrase::from_to, {{"from", entry.from}, {"to", entry.to}});
+  return {{source.said(Phrase::steps_together, {{"steps", steps}}), false, ""}};
 }
 
-Text box_text(const PaperSource& source, const Entry& entry) {
+std::string box_title(const PaperSource& source, const graph::Box& box) {
+  return box.routine ? source.protocol[box.routine].name : std::string();
+}
+
+Text box_text(const PaperSource& source, const Entry& entry, Phrase how) {
   const graph::Box& box = source.course[entry.box];
-  Text text{{"do box ", false, ""}, {box.label, true, box.label}};
   std::vector<std::string> things;
   for (const auto& thing : entry.arguments) {
     things.push_back(wording::thing_phrase(source.protocol, source.variant, thing, {{}, entry.named}));
   }
-  const std::string about =
-      things.empty() ? box.title : fmt::format("{}: {}", box.title, wording::joined(things, " and "));
-  if (!about.empty()) {
-    // The page is named behind the title, so that the brackets stay with their box.
-    text.back().target.clear();
-    text.push_back({fmt::format(" ({})", about), false, box.label});
-  }
+  std::string about = box_title(source, box);
+  if (!things.empty()) about += ": " + wording::all_of(source.protocol.tongue, things);
+  Text text = phrase_text(source, how, {{"box", {{box.label, true, about.empty() ? box.label : ""}}}}, how != Phrase::do_box);
+  // The page is named behind the title, so that the brackets stay with their box.
+  if (!about.empty()) text.push_back({fmt::format(" ({})", about), false, box.label});
   return text;
+}
+
+Captions captions_of(const PaperSource& source) {
+  Captions captions;
+  captions.critical = source.said(Phrase::critical);
+  captions.say = source.said(Phrase::say);
+  captions.hear = source.said(Phrase::hear);
+  captions.act = source.said(Phrase::do_it);
+  captions.clock = source.said(Phrase::clock);
+  captions.look_for = source.said(Phrase::look_for);
+  captions.if_not = source.said(Phrase::if_not);
+  captions.box = source.said(Phrase::box);
+  captions.breach = source.said(Phrase::breach);
+  const auto with_gap = [&](Phrase which) { return std::string(wording::unfilled(source.protocol.tongue, which)); };
+  captions.for_variant = with_gap(Phrase::for_variant);
+  captions.version = with_gap(Phrase::version);
+  captions.continued = with_gap(Phrase::continued);
+  captions.page = with_gap(Phrase::page);
+  captions.in_force = with_gap(Phrase::in_force);
+  captions.review_due = with_gap(Phrase::review_due);
+  captions.owner = with_gap(Phrase::owner);
+  captions.approved_by = with_gap(Phrase::approved_by);
+  captions.date = with_gap(Phrase::date);
+  captions.check_words = source.said(Phrase::check_words);
+  captions.not_given = source.said(Phrase::not_given);
+  captions.draft_mark = source.said(Phrase::draft_mark);
+  for (std::size_t month = 0; month < captions.months.size(); ++month) {
+    captions.months[month] = source.said(static_cast<Phrase>(static_cast<std::size_t>(Phrase::january) + month));
+  }
+  return captions;
 }
 
 }  // namespace stepward::emit

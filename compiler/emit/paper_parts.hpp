@@ -11,19 +11,37 @@
 #include "emit/walk_facts.hpp"
 #include "graph/numbering.hpp"
 #include "model/protocol.hpp"
+#include "wording/phrases.hpp"
 #include "wording/step_text.hpp"
 
 namespace stepward::emit {
 
+/// `protocol` has the texts that are printed, in whatever language; `written` is the same protocol as its author wrote
+/// it: what a text means for the paper (whom it addresses, whom it speaks of) is read from there.
 struct PaperSource {
   const model::Protocol& protocol;
+  const model::Protocol& written;
   const model::Variant& variant;
-  const graph::Course& course;
+  const graph::Course& course;  ///< made from `written`, so that numbers are the same in every language
   const WalkFacts& facts;
+
+  std::string said(wording::Phrase which, std::initializer_list<wording::Gap> gaps = {}) const {
+    return wording::phrase(protocol.tongue, which, gaps);
+  }
 };
+
+/// A phrase whose gaps are filled with runs, so that some of it can be strong or lead to a block.
+struct GapText { std::string_view name; Text text; };
+Text phrase_text(const PaperSource& source, wording::Phrase which, std::initializer_list<GapText> gaps, bool strong = false);
+/// The routine's name that stands on a box.
+std::string box_title(const PaperSource& source, const graph::Box& box);
+/// Every name of a thing, with its article.
+std::string called(const PaperSource& source, const model::Named& named);
 
 /// Title, number, dates, owner, caution; without check words, which `stamp` adds.
 Control control_block(const PaperSource& source, const std::string& kind);
+/// The captions that stand on every face, in the paper's language.
+Captions captions_of(const PaperSource& source);
 
 /// What is known of the doer's hands at this line and at every other line that is printed under the same number.
 wording::Setting setting_of(const PaperSource& source, const graph::Entry& entry);
@@ -56,12 +74,16 @@ Text skip_notice(const PaperSource& source, const graph::Entry& entry);
 /// "YES to Q3"; the key that the frame gave to this fork.
 std::string branch_name(const PaperSource& source, const graph::Entry& entry, std::size_t fork);
 
-Text repeat_notice(const graph::Entry& entry);
-Text together_notice(const graph::Entry& entry);
-Text box_text(const PaperSource& source, const graph::Entry& entry);
-ZoneBand zone_band(const model::Zone& zone);
+Text repeat_notice(const PaperSource& source, const graph::Entry& entry);
+Text together_notice(const PaperSource& source, const graph::Entry& entry);
+/// "do box C (exposure first aid)"; `how`: which phrase.
+Text box_text(const PaperSource& source, const graph::Entry& entry, wording::Phrase how = wording::Phrase::do_box);
+ZoneBand zone_band(const PaperSource& source, model::ZoneId zone);
 /// Where the person who acts begins; none if the protocol does not say.
 model::ZoneId first_zone(const model::Protocol& protocol);
+
+/// "what", then go on as `go_on` says.
+Text then(const PaperSource& source, Text what, Text go_on);
 
 /// Appends `more` to `text`.
 void add(Text& text, const Text& more);

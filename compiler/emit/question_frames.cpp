@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/text.hpp"
 #include "emit/paper_parts.hpp"
 
 namespace stepward::emit {
@@ -12,6 +13,7 @@ using graph::Entry;
 using graph::Fork;
 using model::Atom;
 using model::Condition;
+using wording::Phrase;
 
 namespace {
 
@@ -20,13 +22,6 @@ const Atom* single(const Condition& condition) { return condition.atoms.size() =
 bool asks_for_answer(const Condition& condition, model::DecisionId decision) {
   const Atom* atom = single(condition);
   return atom && atom->what == Atom::What::answer && !atom->negated && (!decision || atom->decision == decision);
-}
-
-std::string upper(std::string text) {
-  for (char& c : text) {
-    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
-  }
-  return text;
 }
 
 /// The one decision that all arms ask for; none: they ask for something else too.
@@ -40,16 +35,16 @@ model::DecisionId shared_decision(const std::vector<Fork>& forks) {
   return decision;
 }
 
-std::string answer_key(const model::Decision& decision, const std::vector<Fork>& forks, const Fork& fork) {
-  if (!fork.is_otherwise) return upper(decision.answers[fork.condition.atoms[0].answer]);
+std::string answer_key(const PaperSource& source, const model::Decision& decision, const std::vector<Fork>& forks, const Fork& fork) {
+  if (!fork.is_otherwise) return text::upper(decision.answers[fork.condition.atoms[0].answer]);
   std::vector<std::string> left;
   for (std::size_t answer = 0; answer < decision.answers.size(); ++answer) {
     const bool taken = std::any_of(forks.begin(), forks.end(), [&](const Fork& other) {
       return !other.is_otherwise && other.condition.atoms[0].answer == answer;
     });
-    if (!taken) left.push_back(upper(decision.answers[answer]));
+    if (!taken) left.push_back(text::upper(decision.answers[answer]));
   }
-  return left.size() == 1 ? left[0] : std::string("OTHER");
+  return left.size() == 1 ? left[0] : source.said(Phrase::other);
 }
 
 /// "no soil on X" is asked as "soil on X?", with the answers changed over.
@@ -72,11 +67,11 @@ std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) 
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     if (decision) {
-      keys.push_back(answer_key(source.protocol[decision], entry.forks, fork));
+      keys.push_back(answer_key(source, source.protocol[decision], entry.forks, fork));
     } else if (fork.is_otherwise) {
-      keys.push_back(i == 1 && is_turned(entry, entry.forks[0].condition) ? "YES" : "NO");
+      keys.push_back(i == 1 && is_turned(entry, entry.forks[0].condition) ? source.said(Phrase::yes) : source.said(Phrase::no));
     } else {
-      keys.push_back(is_turned(entry, fork.condition) ? "NO" : "YES");
+      keys.push_back(is_turned(entry, fork.condition) ? source.said(Phrase::no) : source.said(Phrase::yes));
     }
   }
   return keys;
@@ -101,9 +96,10 @@ Text steps_text(const PaperSource& source, const Fork& fork) {
   if (opening.what == Entry::What::question) return go_on_text(source, fork.first);
   std::string first, last;
   label_range(source.course, fork.run, first, last);
-  if (first.empty()) return {{"see below", false, ""}};
-  if (first == last) return {{"step ", false, ""}, {first, true, first}};
-  return {{"steps ", false, ""}, {fmt::format("{} to {}", first, last), true, first}};
+  if (first.empty()) return {{source.said(Phrase::see_below), false, ""}};
+  if (first == last) return phrase_text(source, Phrase::one_step, {{"step", {{first, true, first}}}});
+  const std::string range = source.said(Phrase::from_to, {{"from", first}, {"to", last}});
+  return phrase_text(source, Phrase::several_steps, {{"steps", {{range, true, first}}}});
 }
 
 Text row_text(const PaperSource& source, const Fork& fork) {
@@ -117,11 +113,12 @@ Text row_text(const PaperSource& source, const Fork& fork) {
   else
     text = steps_text(source, fork);
   if (only.what == Entry::What::question) return text;  // the branch says at its end where it goes on
-  if (fork.go_on.what != graph::Target::What::nowhere) {
-    text.push_back({", then ", false, ""});
-    add(text, go_on_text(source, fork.go_on));
-  }
-  return text;
+  if (fork.go_on.what == graph::Target::What::nowhere) return text;
+  return then(source, std::move(text), go_on_text(source, fork.go_on));
+}
+
+Text decision_asked(const PaperSource& source, const model::Decision& decision) {
+  return {{source.said(Phrase::question_mark, {{"question", wording::capitalised(decision.name)}}), true, ""}};
 }
 
 Text question_text(const PaperSource& source, const Entry& entry, const Condition& condition, bool turned) {
@@ -149,7 +146,7 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   const auto decision = shared_decision(entry.forks);
   const auto keys = keys_of(source, entry);
   if (decision)
-    frame.ask = {{wording::capitalised(source.protocol[decision].name) + "?", true, ""}};
+    frame.ask = decision_asked(source, source.protocol[decision]);
   else
     frame.ask =
         question_text(source, entry, entry.forks.front().condition, is_turned(entry, entry.forks.front().condition));
@@ -163,7 +160,7 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
 }
 
 std::string branch_name(const PaperSource& source, const Entry& entry, std::size_t fork) {
-  if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: still not", entry.label);
+  if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: {}", entry.label, source.said(Phrase::still_not));
   return fmt::format("{}: {}", entry.label, keys_of(source, entry)[fork]);
 }
 
@@ -175,21 +172,20 @@ Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
   const Atom* atom = single(entry.until);
   const bool turned = is_turned(entry.until);
   const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
-  std::string done = turned ? "NO" : "YES", again = turned ? "YES" : "NO";
+  std::string done = source.said(turned ? Phrase::no : Phrase::yes), again = source.said(turned ? Phrase::yes : Phrase::no);
   frame.ask = question_text(source, entry, entry.until, turned);
   if (by_answer) {
     const model::Decision& decision = source.protocol[atom->decision];
-    frame.ask = {{wording::capitalised(decision.name) + "?", true, ""}};
-    done = upper(decision.answers[atom->answer]);
-    again = upper(decision.answers[1 - atom->answer]);
+    frame.ask = decision_asked(source, decision);
+    done = text::upper(decision.answers[atom->answer]);
+    again = text::upper(decision.answers[1 - atom->answer]);
   }
   const Fork& fallback = entry.forks.front();
   FrameRow leave{done, go_on_text(source, entry.go_on)}, stay{again, row_text(source, fallback)};
   if (entry.at_most > 1) {
-    stay.text = {{"back to ", false, ""},
-                 {entry.from, true, entry.from},
-                 {fmt::format(", {} times at most in all; after that: ", entry.at_most), false, ""}};
-    add(stay.text, row_text(source, fallback));
+    stay.text = phrase_text(source, Phrase::back_to, {{"step", {{entry.from, true, entry.from}}},
+                                                      {"count", {{std::to_string(entry.at_most), false, ""}}},
+                                                      {"then", row_text(source, fallback)}});
   }
   frame.rows = turned ? std::vector<FrameRow>{stay, leave} : std::vector<FrameRow>{leave, stay};
   return frame;

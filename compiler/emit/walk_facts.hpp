@@ -28,6 +28,8 @@ struct WalkFacts {
   std::string verdict;
   /// Findings of severity error exist: every face carries the word DRAFT.
   bool has_errors = false;
+  /// Not everything is said in the paper's language: the same.
+  bool half_said = false;
 };
 
 }  // namespace stepward::emit

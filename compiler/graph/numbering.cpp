@@ -264,7 +264,7 @@ class Numberer {
       if (only_call)
         box_step(*only_call, "", place);
       else
-        box_entry(id, {}, place.named, "", {}, place);
+        box_entry(id, {}, place.named, {}, {}, place);
     } else {
       block(id, place, counter);
     }
@@ -317,20 +317,20 @@ class Numberer {
   void box_step(const Statement& call, const std::string& label, Place& place) {
     const bool shared = survey_.calls_like(call).wordings.size() > 1;
     const std::vector<model::Thing> named = shared ? call.arguments : std::vector<model::Thing>{};
-    box_entry(call.block, named, named.empty() ? place.named : named, routine_name(call), label, place);
+    box_entry(call.block, named, named.empty() ? place.named : named, call.routine, label, place);
   }
 
   void box_entry(BlockId id, const std::vector<model::Thing>& arguments, const std::vector<model::Thing>& named,
-                 const std::string& title, const std::string& label, Place& place) {
+                 model::RoutineId routine, const std::string& label, Place& place) {
     Entry entry;
     entry.what = Entry::What::box;
     entry.label = label;
     entry.arguments = arguments;
-    entry.box = box(id, named, title);
+    entry.box = box(id, named, routine);
     push(place, std::move(entry));
   }
 
-  BoxId box(BlockId id, const std::vector<model::Thing>& named, const std::string& title) {
+  BoxId box(BlockId id, const std::vector<model::Thing>& named, model::RoutineId routine) {
     const std::string key = block_key(protocol_, variant_, id, named);
     if (const auto known = boxes_.find(key); known != boxes_.end()) {
       label_again(id, named, known->second);
@@ -340,7 +340,7 @@ class Numberer {
     boxes_[key] = made;
     Place place{new_run(0)};
     place.named = named;
-    course_.boxes.push_back({box_letter(made.value), title, place.run, !named.empty()});
+    course_.boxes.push_back({box_letter(made.value), routine, place.run, !named.empty()});
     Counter counter{course_.boxes[made.value].label};
     block(id, place, counter);
     return made;
@@ -356,9 +356,6 @@ class Numberer {
     course_.runs.resize(runs);
   }
 
-  std::string routine_name(const Statement& call) const {
-    return call.routine ? protocol_[call.routine].name : std::string();
-  }
 
   const Protocol& protocol_;
   const Variant& variant_;

@@ -86,7 +86,7 @@ struct Run {
 };
 struct Box {
   std::string label;
-  std::string title;
+  model::RoutineId routine;
   RunId run;
   bool has_it = false;
 };

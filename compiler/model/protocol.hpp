@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "model/rules.hpp"
+#include "model/tongue.hpp"
 
 namespace stepward::model {
 
@@ -84,6 +85,7 @@ enum class HandReading : std::uint8_t { ordinary, perfect };
 
 struct Protocol {
   DocumentControl document;
+  Tongue tongue;                         ///< what its papers speak
   HandReading reading = HandReading::ordinary;
 
   std::vector<Zone> zones;

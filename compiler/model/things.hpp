@@ -84,7 +84,8 @@ struct Role : Named {
 enum class SiteNature : std::uint8_t { skin, mucous, hair };
 struct Site : Named { SiteNature nature = SiteNature::skin; bool is_hands = false; };
 
-struct Kind : Named { std::string counted_by; };
+/// `counted_by` is the unit; `counted_by_several` what several of them are called, empty: the unit with an s.
+struct Kind : Named { std::string counted_by, counted_by_several; };
 
 enum class FindingMeans : std::uint8_t { surface_soiled, barrier_broken, skin_showing };
 enum class AnswerKind : std::uint8_t { cleaning, removal, declaring, reporting };
@@ -108,11 +109,12 @@ struct Spot : Named {
   bool meant_for_dirty = false;
 };
 
-struct Supply : Named { std::string counted_by; };
+struct Supply : Named { std::string counted_by, counted_by_several; };
 
 /// How far zone and hand reach a surface while the item is worn.
 enum class Reach : std::uint8_t { exposed, sheltered, inside };
-struct Surface { std::string name; Reach reach = Reach::exposed; source::Span span; };
+/// `called` is what a paper says for the name; empty: the name.
+struct Surface { std::string name; Reach reach = Reach::exposed; source::Span span; std::string called; };
 
 /// One `goes over` entry: what is hidden and locked when the item is worn above it.
 struct Cover {

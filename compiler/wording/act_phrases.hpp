@@ -12,7 +12,9 @@ Act act_phrase(const model::Protocol& protocol, const model::Variant& variant, c
                const Setting& setting);
 
 /// What the doer says back: "Taking off the plastic apron."
-std::string echo_phrase(const Act& act);
+std::string echo_phrase(const model::Tongue& tongue, const Act& act);
+/// A text addressed to the doer, as the doer says it: "your hands" is "my hands".
+std::string said_of_self(const model::Tongue& tongue, std::string text);
 
 /// Cuts off the first sentence; `rest` takes what follows.
 std::string first_sentence(const std::string& text, std::string& rest);

@@ -3,16 +3,15 @@
 #include <algorithm>
 #include <cctype>
 
-#include <fmt/format.h>
-
+#include "base/text.hpp"
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::wording {
 
 using model::ItemId;
 using model::Line;
-using model::Phrase;
 using model::Protocol;
 using model::Target;
 using model::Thing;
@@ -20,7 +19,7 @@ using model::Variant;
 
 namespace {
 
-using Phrases = std::vector<Phrase> model::Wording::*;
+using Phrases = std::vector<model::Phrase> model::Wording::*;
 
 // ------------------------------------------------------------------ which phrase is for this line
 
@@ -74,9 +73,9 @@ bool is_for(const Protocol& protocol, const Variant& variant, const Target& targ
 }
 
 /// The phrase made for this kind of thing, else the plain one, else the one for everything else.
-const Phrase* pick(const Protocol& protocol, const Variant& variant, const std::vector<Phrase>& phrases,
+const model::Phrase* pick(const Protocol& protocol, const Variant& variant, const std::vector<model::Phrase>& phrases,
                    const Line& line, const Setting& setting) {
-  for (const Phrase& phrase : phrases) {
+  for (const model::Phrase& phrase : phrases) {
     for (const Target& target : phrase.on) {
       for (const Thing& thing : line.things) {
         if (is_for(protocol, variant, target, thing, setting)) return &phrase;
@@ -84,9 +83,9 @@ const Phrase* pick(const Protocol& protocol, const Variant& variant, const std::
     }
   }
   const auto plain =
-      std::find_if(phrases.begin(), phrases.end(), [](const Phrase& p) { return p.on.empty() && !p.otherwise; });
+      std::find_if(phrases.begin(), phrases.end(), [](const model::Phrase& p) { return p.on.empty() && !p.otherwise; });
   if (plain != phrases.end()) return &*plain;
-  const auto rest = std::find_if(phrases.begin(), phrases.end(), [](const Phrase& p) { return p.otherwise; });
+  const auto rest = std::find_if(phrases.begin(), phrases.end(), [](const model::Phrase& p) { return p.otherwise; });
   return rest == phrases.end() ? nullptr : &*rest;
 }
 
@@ -105,10 +104,6 @@ std::string tidied(std::string text) {
   return text;
 }
 
-std::string phrase_of(const model::Named& named, const char* article = "the ") {
-  return named.called.empty() ? article + named.name : named.called;
-}
-
 struct Scene {
   const Protocol& protocol;
   const Variant& variant;
@@ -125,7 +120,7 @@ std::string things_of(const Scene& scene, bool whole_items) {
     parts.push_back(whole_items && item && !named ? item_phrase(scene.protocol, item)
                                                   : thing_phrase(scene.protocol, scene.variant, thing, scene.setting));
   }
-  return joined(parts, " and ");
+  return all_of(scene.protocol.tongue, parts);
 }
 
 /// In "[count] [item]" the item is counted, so it stands without its article.
@@ -143,8 +138,8 @@ std::string filled(std::string text, const Scene& scene, const std::string& tech
   replace_all(text, "[surface]", things_of(scene, false));
   replace_all(text, "[agent]", line.agent ? protocol[line.agent].name : std::string());
   replace_all(text, "[count]", std::to_string(line.count));
-  replace_all(text, "[who]", line.who ? phrase_of(protocol[line.who]) : std::string());
-  replace_all(text, "[place]", line.zone ? phrase_of(protocol[line.zone]) : std::string());
+  replace_all(text, "[who]", line.who ? called(protocol.tongue, protocol[line.who]) : std::string());
+  replace_all(text, "[place]", line.zone ? called(protocol.tongue, protocol[line.zone]) : std::string());
   replace_all(text, "[findings]", findings_phrase(protocol, line.findings));
   for (std::size_t i = 0; i < protocol.choices.size(); ++i) {
     Thing thing;
@@ -153,7 +148,7 @@ std::string filled(std::string text, const Scene& scene, const std::string& tech
     const ItemId item = model::item_of(protocol, thing, variant);
     replace_all(text, "[" + protocol.choices[i].name + "]", item ? item_phrase(protocol, item) : std::string());
   }
-  return tidied(std::move(text));
+  return contracted(protocol.tongue, tidied(std::move(text)));
 }
 
 // ------------------------------------------------------------------ the chain of fall-backs
@@ -170,22 +165,22 @@ model::TechniqueId technique_of(const Scene& scene) {
 std::string from_technique(const Scene& scene, Phrases kind) {
   const auto technique = technique_of(scene);
   if (!technique) return {};
-  const Phrase* phrase =
+  const model::Phrase* phrase =
       pick(scene.protocol, scene.variant, scene.protocol[technique].wording.*kind, scene.line, scene.setting);
   return phrase ? filled(phrase->text, scene, {}) : std::string();
 }
 
-const Phrase* from_verb(const Scene& scene, Phrases kind) {
+const model::Phrase* from_verb(const Scene& scene, Phrases kind) {
   for (const auto& wording : scene.protocol.verb_wordings) {
     if (wording.verb != scene.line.verb) continue;
-    if (const Phrase* phrase = pick(scene.protocol, scene.variant, wording.wording.*kind, scene.line, scene.setting))
+    if (const model::Phrase* phrase = pick(scene.protocol, scene.variant, wording.wording.*kind, scene.line, scene.setting))
       return phrase;
   }
   return nullptr;
 }
 
 /// The verb's sentence with the technique's in its gap, or behind it where the sentence has none.
-std::string with_technique(const Scene& scene, const Phrase* verb, const std::string& technique) {
+std::string with_technique(const Scene& scene, const model::Phrase* verb, const std::string& technique) {
   if (!verb) return technique;
   const bool has_gap = verb->text.find("[technique]") != std::string::npos;
   return tidied(filled(verb->text, scene, technique) + (has_gap ? "" : " " + technique));
@@ -195,14 +190,14 @@ std::string fallback(const Scene& scene, const std::string& own, Phrases kind) {
   if (!own.empty()) return filled(own, scene, {});
   std::string text = from_technique(scene, kind);
   if (!text.empty()) return text;
-  const Phrase* verb = from_verb(scene, kind);
+  const model::Phrase* verb = from_verb(scene, kind);
   return verb ? filled(verb->text, scene, {}) : std::string();
 }
 
 std::string words_of(const Scene& scene) {
   const Line& line = scene.line;
   if (!line.details.say.empty()) return filled(line.details.say, scene, {});
-  const Phrase* verb = from_verb(scene, &model::Wording::words);
+  const model::Phrase* verb = from_verb(scene, &model::Wording::words);
   std::string text = with_technique(scene, verb, from_technique(scene, &model::Wording::words));
   if (text.empty() && line.verb == model::VerbKind::act) text = capitalised(line.text);
   return text;
@@ -211,7 +206,7 @@ std::string words_of(const Scene& scene) {
 std::string spoken_of(const Scene& scene, const std::string& words) {
   if (!scene.line.details.say.empty()) return words;
   std::string technique = from_technique(scene, &model::Wording::spoken);
-  const Phrase* verb = from_verb(scene, &model::Wording::spoken);
+  const model::Phrase* verb = from_verb(scene, &model::Wording::spoken);
   if (!verb && technique.empty()) return words;
   if (technique.empty()) technique = from_technique(scene, &model::Wording::words);
   return with_technique(scene, verb ? verb : from_verb(scene, &model::Wording::words), technique);
@@ -219,13 +214,11 @@ std::string spoken_of(const Scene& scene, const std::string& words) {
 
 // ------------------------------------------------------------------ act and manner
 
-bool same_letters(const std::string& text, const std::string& verb) {
-  if (text.size() < verb.size() ||
-      (text.size() > verb.size() && std::isalnum(static_cast<unsigned char>(text[verb.size()]))))
-    return false;
-  return std::equal(verb.begin(), verb.end(), text.begin(), [](char a, char b) {
-    return std::toupper(static_cast<unsigned char>(a)) == std::toupper(static_cast<unsigned char>(b));
-  });
+/// A text that opens with the verb of its act, in letters of any size.
+bool opens_with(const std::string& text, const std::string& verb) {
+  const std::string start = text::upper(text.substr(0, verb.size()));
+  const bool goes_on = text.size() > verb.size() && (static_cast<unsigned char>(text[verb.size()]) >= 0x80 || std::isalnum(static_cast<unsigned char>(text[verb.size()])));
+  return start == text::upper(verb) && !goes_on;
 }
 
 /// Verbs whose act a text may bring in its own words, as long as it names the thing; the others keep the model's verb.
@@ -236,18 +229,22 @@ bool may_reword(model::VerbKind verb) {
 /// Brackets are for the eye: "your hands (outer gloves)" is spoken as "your outer gloves".
 std::string for_the_ear(std::string text, const Setting& setting, const Protocol& protocol) {
   if (setting.hands.size() != 1) return text;
-  const std::string layer = setting.hands[0] ? protocol[setting.hands[0]].name : std::string("bare");
-  for (const char* whose : {"your", "Your", "my"}) {
-    replace_all(text, fmt::format("{} hands ({})", whose, layer),
-                fmt::format("{} {}", whose, setting.hands[0] ? layer : "bare hands"));
-  }
+  const model::Tongue& tongue = protocol.tongue;
+  const ItemId layer = setting.hands[0];
+  const std::string hands = phrase(tongue, Phrase::your_hands), name = layer ? protocol[layer].name : phrase(tongue, Phrase::bare);
+  const std::string seen = phrase(tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", name}});
+  const std::string heard = layer ? phrase(tongue, Phrase::your_layer, {{"layer", name}}) : phrase(tongue, Phrase::your_bare_hands);
+  replace_all(text, seen, heard);
+  replace_all(text, text::capitalised(seen), text::capitalised(heard));
+  replace_all(text, said_of_self(tongue, seen), said_of_self(tongue, heard));
   return text;
 }
 
 /// What is said back names the thing; the agent is on the bottle.
 Act repeated_back(const Scene& scene, Act act) {
   if (!scene.line.agent) return act;
-  const std::size_t at = act.rest.rfind(" with " + scene.protocol[scene.line.agent].name);
+  const std::string with_agent = phrase(scene.protocol.tongue, Phrase::things_with_agent, {{"things", ""}, {"agent", scene.protocol[scene.line.agent].name}});
+  const std::size_t at = act.rest.rfind(with_agent);
   if (at != std::string::npos) act.rest.resize(at);
   return act;
 }
@@ -255,7 +252,7 @@ Act repeated_back(const Scene& scene, Act act) {
 void split(StepText& text, const Scene& scene) {
   std::string rest;
   std::string first = first_sentence(text.words, rest);
-  const bool same_verb = !text.act.verb.empty() && same_letters(first, text.act.verb);
+  const bool same_verb = !text.act.verb.empty() && opens_with(first, text.act.verb);
   const bool names_it = !scene.line.things.empty() && first.find(scene.line.verb == model::VerbKind::clean
                                                                      ? things_of(scene, false)
                                                                      : counted_item(scene)) != std::string::npos;
@@ -288,7 +285,7 @@ StepText step_text(const Protocol& protocol, const Variant& variant, const Line&
   text.warning = fallback(scene, line.details.warning, &model::Wording::warning);
   text.act = act_phrase(protocol, variant, line, setting);
   split(text, scene);
-  text.echo = for_the_ear(echo_phrase(repeated_back(scene, text.act)), setting, protocol);
+  text.echo = for_the_ear(echo_phrase(protocol.tongue, repeated_back(scene, text.act)), setting, protocol);
   return text;
 }
 

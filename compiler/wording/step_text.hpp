@@ -7,8 +7,7 @@
 // same verb in capitals brings its own. Contact time, bin, zone and who acts are fields of the paper, never part of the
 // text.
 //
-// English of the compiler itself stands here and in `act_phrases.cpp`, nowhere else in the papers' way of naming
-// things.
+// What the compiler itself says on papers stands in `phrases.def`, in English and in no other place.
 
 #include <string>
 #include <vector>
@@ -58,7 +57,7 @@ std::string question_phrase(const model::Protocol& protocol, const model::Varian
 /// "1 min", "90 s", "24 h".
 std::string duration_phrase(model::Duration time);
 /// "at least 2 min, at most 5 min": how long a line takes, or a timer runs, where it says so; else empty.
-std::string length_phrase(const model::Line& line);
+std::string length_phrase(const model::Tongue& tongue, const model::Line& line);
 /// How long this line's surfaces stay wet; zero: not a disinfection, or the agent has no time for them.
 model::Duration contact_time(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,
                              const Setting& setting);
@@ -67,7 +66,13 @@ model::Duration contact_time(const model::Protocol& protocol, const model::Varia
 bool same_thing(const model::Thing& a, const model::Thing& b);
 
 std::string capitalised(std::string text);
-/// "a, b and c" (or "a, b or c").
+/// "a, b and c" (or "a, b or c"), in English.
 std::string joined(const std::vector<std::string>& parts, const char* last_joint);
+/// The same as a paper says it.
+std::string all_of(const model::Tongue& tongue, const std::vector<std::string>& parts);
+std::string any_of(const model::Tongue& tongue, const std::vector<std::string>& parts);
+
+/// What a declared thing is called: its own phrase, else "the" and its name.
+std::string called(const model::Tongue& tongue, const model::Named& named);
 
 }  // namespace stepward::wording

@@ -1,11 +1,11 @@
 // Things, questions and times in words: the second half of step_text.hpp.
 
-#include <cctype>
-
 #include <fmt/format.h>
 
+#include "base/text.hpp"
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
+#include "wording/phrases.hpp"
 #include "wording/step_text.hpp"
 
 namespace stepward::wording {
@@ -19,10 +19,6 @@ using model::Variant;
 
 namespace {
 
-std::string phrase_of(const model::Named& named, const char* article = "the ") {
-  return named.called.empty() ? article + named.name : named.called;
-}
-
 /// Names of pairs and garments in the plural end in s; "glass" and "dress" do not count.
 bool is_plural(const std::string& name) {
   return name.size() > 2 && name.back() == 's' && name[name.size() - 2] != 's';
@@ -30,87 +26,126 @@ bool is_plural(const std::string& name) {
 
 std::string hands_phrase(const Protocol& protocol, const Thing& thing, const Setting& setting) {
   const bool of_reader = !thing.of || thing.of == protocol.acts;
-  std::string phrase = of_reader ? std::string("your hands") : fmt::format("the {}’s hands", protocol[thing.of].name);
-  if (setting.hands.size() == 1) {
-    phrase += setting.hands[0] ? fmt::format(" ({})", protocol[setting.hands[0]].name) : std::string(" (bare)");
-  }
-  return phrase;
+  const std::string hands = of_reader ? phrase(protocol.tongue, Phrase::your_hands)
+                                      : phrase(protocol.tongue, Phrase::hands_of, {{"person", called(protocol.tongue, protocol[thing.of])}});
+  if (setting.hands.size() != 1) return hands;
+  const std::string layer = setting.hands[0] ? protocol[setting.hands[0]].name : phrase(protocol.tongue, Phrase::bare);
+  return phrase(protocol.tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", layer}});
 }
 
-std::string site_phrase(const model::Site& site) {
-  if (!site.called.empty()) return site.called;
-  return (site.is_hands ? "your " : "the ") + site.name;
+std::string site_phrase(const Protocol& protocol, const model::Site& site) {
+  if (!site.called.empty() || !site.is_hands) return called(protocol.tongue, site);
+  return phrase(protocol.tongue, Phrase::your_layer, {{"layer", site.name}});
 }
 
 std::string whole_phrase(const Protocol& protocol, const Variant& variant, const Thing& thing, const Setting& setting) {
+  const auto the = [&](const std::string& name) { return phrase(protocol.tongue, Phrase::the_thing, {{"name", name}}); };
   switch (thing.what) {
     case Thing::What::item: return item_phrase(protocol, thing.item);
     case Thing::What::choice: {
       const ItemId item = model::item_of(protocol, thing, variant);
-      return item ? item_phrase(protocol, item) : "the " + protocol[thing.choice].name;
+      return item ? item_phrase(protocol, item) : the(protocol[thing.choice].name);
     }
-    case Thing::What::kind: return "the " + protocol[thing.kind].name;
-    case Thing::What::site: return site_phrase(protocol[thing.site]);
-    case Thing::What::spot: return phrase_of(protocol[thing.spot]);
-    case Thing::What::supply: return phrase_of(protocol.supplies[thing.supply.value]);
+    case Thing::What::kind: return the(protocol[thing.kind].name);
+    case Thing::What::site: return site_phrase(protocol, protocol[thing.site]);
+    case Thing::What::spot: return called(protocol.tongue, protocol[thing.spot]);
+    case Thing::What::supply: return called(protocol.tongue, protocol.supplies[thing.supply.value]);
     case Thing::What::hands: return hands_phrase(protocol, thing, setting);
-    case Thing::What::role: return phrase_of(protocol[thing.role]);
+    case Thing::What::role: return called(protocol.tongue, protocol[thing.role]);
   }
   return {};
 }
 
-std::string whose(const Protocol& protocol, RoleId who) {
-  return !who || who == protocol.acts ? std::string() : fmt::format(" of {}", phrase_of(protocol[who]));
+/// A surface by what a paper calls it.
+std::string part_name(const Protocol& protocol, const Variant& variant, const Thing& thing) {
+  if (const ItemId item = model::item_of(protocol, thing, variant)) {
+    for (const model::Surface& surface : protocol[item].surfaces) {
+      if (surface.name == thing.part && !surface.called.empty()) return surface.called;
+    }
+  }
+  return thing.part;
 }
 
+std::string of_whom(const Protocol& protocol, std::string thing, RoleId who) {
+  if (!who || who == protocol.acts) return thing;
+  return phrase(protocol.tongue, Phrase::thing_of_person, {{"thing", thing}, {"person", called(protocol.tongue, protocol[who])}});
+}
+
+/// What a question is about, as a clause and as the question; the second is empty where only the clause can be asked.
 struct Clause {
-  std::string subject, verb, rest;
-};  // "the outer gloves" + "are" + "still on"
+  std::string said, asked;
+};
+
+Clause clause(const Protocol& protocol, Phrase said, std::initializer_list<Gap> gaps) {
+  return {phrase(protocol.tongue, said, gaps), {}};
+}
+
+Clause clause(const Protocol& protocol, Phrase said, Phrase asked, std::initializer_list<Gap> gaps) {
+  return {phrase(protocol.tongue, said, gaps), phrase(protocol.tongue, asked, gaps)};
+}
 
 Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
-  const std::string thing = thing_phrase(protocol, variant, atom.thing, setting);
-  return {thing + whose(protocol, atom.who), is_plural(thing) ? "are" : "is", atom.negated ? "off" : "still on"};
+  const std::string worn = thing_phrase(protocol, variant, atom.thing, setting);
+  const std::string thing = of_whom(protocol, worn, atom.who);
+  if (is_plural(worn)) {
+    return atom.negated ? clause(protocol, Phrase::are_off, Phrase::ask_are_off, {{"thing", thing}})
+                        : clause(protocol, Phrase::are_still_on, Phrase::ask_are_still_on, {{"thing", thing}});
+  }
+  return atom.negated ? clause(protocol, Phrase::is_off, Phrase::ask_is_off, {{"thing", thing}})
+                      : clause(protocol, Phrase::is_still_on, Phrase::ask_is_still_on, {{"thing", thing}});
+}
+
+Clause hands_clause(const Protocol& protocol, const Atom& atom) {
+  Thing thing;
+  thing.what = Thing::What::hands;
+  thing.of = atom.who;
+  const std::string hands = hands_phrase(protocol, thing, {});
+  return atom.negated ? clause(protocol, Phrase::hands_are_gloved, Phrase::ask_hands_gloved, {{"hands", hands}})
+                      : clause(protocol, Phrase::hands_are_bare, Phrase::ask_hands_bare, {{"hands", hands}});
+}
+
+Clause zone_clause(const Protocol& protocol, const Atom& atom) {
+  const std::string place = called(protocol.tongue, protocol[atom.zone]);
+  if (!atom.who || atom.who == protocol.acts) {
+    return atom.negated ? clause(protocol, Phrase::you_are_not_in, Phrase::ask_you_are_not_in, {{"place", place}})
+                        : clause(protocol, Phrase::you_are_in, Phrase::ask_you_are_in, {{"place", place}});
+  }
+  const std::string person = called(protocol.tongue, protocol[atom.who]);
+  return atom.negated ? clause(protocol, Phrase::person_is_not_in, Phrase::ask_person_is_not_in, {{"person", person}, {"place", place}})
+                      : clause(protocol, Phrase::person_is_in, Phrase::ask_person_is_in, {{"person", person}, {"place", place}});
 }
 
 Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
-  const std::string no = atom.negated ? "not " : "";
   switch (atom.what) {
     case Atom::What::found:
-      return {fmt::format("{}{} on {}", atom.negated ? "no " : "", findings_phrase(protocol, atom.findings),
-                          thing_phrase(protocol, variant, atom.thing, {{}, setting.named})),
-              "", ""};
+      return clause(protocol, atom.negated ? Phrase::not_found_on : Phrase::found_on,
+                    {{"findings", findings_phrase(protocol, atom.findings)},
+                     {"thing", thing_phrase(protocol, variant, atom.thing, {{}, setting.named})}});
     case Atom::What::worn: return worn_clause(protocol, variant, atom, {{}, setting.named});
-    case Atom::What::hands_bare: {
-      Thing hands;
-      hands.what = Thing::What::hands;
-      hands.of = atom.who;
-      return {hands_phrase(protocol, hands, {}), "are", atom.negated ? "gloved" : "bare"};
-    }
+    case Atom::What::hands_bare: return hands_clause(protocol, atom);
     case Atom::What::answer: {
       const auto& decision = protocol[atom.decision];
       const std::string answer = atom.answer < decision.answers.size() ? decision.answers[atom.answer] : std::string();
-      return {fmt::format("{}: {}{}", decision.name, no, answer), "", ""};
+      return clause(protocol, atom.negated ? Phrase::answer_is_not : Phrase::answer_is, {{"decision", decision.name}, {"answer", answer}});
     }
-    case Atom::What::declared: return {protocol.marks[atom.mark.value].name, "was", no + "declared"};
-    case Atom::What::recorded: return {phrase_of(protocol.records[atom.record.value]), "was", no + "recorded"};
-    case Atom::What::in_zone:
-      return {atom.who && atom.who != protocol.acts ? phrase_of(protocol[atom.who]) : std::string("you"),
-              atom.who && atom.who != protocol.acts ? "is" : "are",
-              fmt::format("{}in {}", no, phrase_of(protocol[atom.zone]))};
+    case Atom::What::declared: {
+      const std::string& mark = protocol.marks[atom.mark.value].name;
+      return atom.negated ? clause(protocol, Phrase::was_not_declared, Phrase::ask_not_declared, {{"mark", mark}})
+                          : clause(protocol, Phrase::was_declared, Phrase::ask_declared, {{"mark", mark}});
+    }
+    case Atom::What::recorded: {
+      const std::string record = called(protocol.tongue, protocol.records[atom.record.value]);
+      return atom.negated ? clause(protocol, Phrase::was_not_recorded, Phrase::ask_not_recorded, {{"record", record}})
+                          : clause(protocol, Phrase::was_recorded, Phrase::ask_recorded, {{"record", record}});
+    }
+    case Atom::What::in_zone: return zone_clause(protocol, atom);
   }
   return {};
-}
-
-std::string said(const Clause& clause) {
-  return clause.verb.empty() ? clause.subject : fmt::format("{} {} {}", clause.subject, clause.verb, clause.rest);
 }
 
 }  // namespace
 
-std::string capitalised(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
+std::string capitalised(std::string text) { return text::capitalised(text); }
 
 std::string joined(const std::vector<std::string>& parts, const char* last_joint) {
   std::string text;
@@ -121,36 +156,54 @@ std::string joined(const std::vector<std::string>& parts, const char* last_joint
   return text;
 }
 
+namespace {
+
+std::string in_a_row(const model::Tongue& tongue, const std::vector<std::string>& parts, Phrase last_two) {
+  if (parts.size() < 2) return parts.empty() ? std::string() : parts.front();
+  std::string first = parts.front();
+  for (std::size_t i = 1; i + 1 < parts.size(); ++i) first += ", " + parts[i];
+  return phrase(tongue, last_two, {{"first", first}, {"last", parts.back()}});
+}
+
+}  // namespace
+
+std::string all_of(const model::Tongue& tongue, const std::vector<std::string>& parts) { return in_a_row(tongue, parts, Phrase::both); }
+std::string any_of(const model::Tongue& tongue, const std::vector<std::string>& parts) { return in_a_row(tongue, parts, Phrase::either); }
+
+std::string called(const model::Tongue& tongue, const model::Named& named) {
+  return named.called.empty() ? phrase(tongue, Phrase::the_thing, {{"name", named.name}}) : named.called;
+}
+
 bool same_thing(const Thing& a, const Thing& b) {
   return a.what == b.what && a.item == b.item && a.choice == b.choice && a.kind == b.kind && a.site == b.site &&
          a.spot == b.spot && a.supply == b.supply && a.role == b.role && a.of == b.of && a.part == b.part;
 }
 
-std::string item_phrase(const Protocol& protocol, ItemId item) { return phrase_of(protocol[item]); }
+std::string item_phrase(const Protocol& protocol, ItemId item) { return called(protocol.tongue, protocol[item]); }
 
 std::string thing_phrase(const Protocol& protocol, const Variant& variant, const Thing& thing, const Setting& setting) {
   for (const Thing& named : setting.named) {
-    if (same_thing(named, thing)) return "it";
+    if (same_thing(named, thing)) return phrase(protocol.tongue, Phrase::it);
   }
-  const std::string whole = whole_phrase(protocol, variant, thing, setting);
-  const std::string of = thing.what == Thing::What::hands ? std::string() : whose(protocol, thing.of);
-  return (thing.part.empty() ? whole : fmt::format("the {} of {}", thing.part, whole)) + of;
+  std::string whole = whole_phrase(protocol, variant, thing, setting);
+  if (!thing.part.empty()) whole = phrase(protocol.tongue, Phrase::part_of_thing, {{"part", part_name(protocol, variant, thing)}, {"thing", whole}});
+  return thing.what == Thing::What::hands ? whole : of_whom(protocol, whole, thing.of);
 }
 
 std::string condition_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,
                              const Setting& setting) {
   std::vector<std::string> parts;
-  for (const Atom& atom : condition.atoms) parts.push_back(said(clause_of(protocol, variant, atom, setting)));
-  return joined(parts, condition.all ? " and " : " or ");
+  for (const Atom& atom : condition.atoms) parts.push_back(clause_of(protocol, variant, atom, setting).said);
+  return condition.all ? all_of(protocol.tongue, parts) : any_of(protocol.tongue, parts);
 }
 
 std::string question_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,
                             const Setting& setting) {
   if (condition.atoms.size() == 1) {
-    const Clause clause = clause_of(protocol, variant, condition.atoms[0], setting);
-    if (!clause.verb.empty()) return capitalised(fmt::format("{} {} {}?", clause.verb, clause.subject, clause.rest));
+    const std::string asked = clause_of(protocol, variant, condition.atoms[0], setting).asked;
+    if (!asked.empty()) return capitalised(asked);
   }
-  return capitalised(condition_phrase(protocol, variant, condition, setting)) + "?";
+  return phrase(protocol.tongue, Phrase::question_mark, {{"question", capitalised(condition_phrase(protocol, variant, condition, setting))}});
 }
 
 std::string duration_phrase(model::Duration time) {
@@ -164,10 +217,12 @@ std::string duration_phrase(model::Duration time) {
   return text;
 }
 
-std::string length_phrase(const model::Line& line) {
-  std::string text = line.at_least ? "at least " + duration_phrase(*line.at_least) : "";
-  if (line.at_most) text += (text.empty() ? "at most " : ", at most ") + duration_phrase(*line.at_most);
-  return text;
+std::string length_phrase(const model::Tongue& tongue, const model::Line& line) {
+  const std::string least = line.at_least ? duration_phrase(*line.at_least) : std::string();
+  const std::string most = line.at_most ? duration_phrase(*line.at_most) : std::string();
+  if (line.at_least && line.at_most) return phrase(tongue, Phrase::at_least_at_most, {{"least", least}, {"most", most}});
+  if (line.at_least) return phrase(tongue, Phrase::at_least, {{"time", least}});
+  return line.at_most ? phrase(tongue, Phrase::at_most, {{"time", most}}) : std::string();
 }
 
 }  // namespace stepward::wording

@@ -32,7 +32,7 @@ const model::Protocol& example(const std::string& file) {
 
 std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant) {
   const graph::Course course = graph::number_steps(protocol, variant);
-  return {emit::wearers_card(protocol, variant, course, {}), emit::observers_script(protocol, variant, course, {})};
+  return {emit::wearers_card(protocol, variant, course, {}, protocol), emit::observers_script(protocol, variant, course, {}, protocol)};
 }
 
 PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft) {

@@ -18,7 +18,7 @@ struct Printed {
   explicit Printed(std::size_t which = 0, WalkFacts facts = {}) {
     const auto variant = model::all_variants(made.protocol)[which];
     course = graph::number_steps(made.protocol, variant);
-    sheet = wearers_card(made.protocol, variant, course, facts);
+    sheet = wearers_card(made.protocol, variant, course, facts, made.protocol);
   }
   const Block& at(const std::string& label) const {
     for (const Block& block : sheet.blocks) {

@@ -75,7 +75,7 @@ TEST_CASE("numbering: a long routine called twice is one box with the same numbe
   const Numbered n;
   REQUIRE(n.course.boxes.size() == 1);
   CHECK(n.course.boxes[0].label == "A");
-  CHECK(n.course.boxes[0].title == "change gloves");
+  CHECK(n.made.protocol[n.course.boxes[0].routine].name == "change gloves");
   CHECK(n.course.lines_at.at("A1").size() == 2);
   const auto& tear = n.at("Q3").forks[0];
   REQUIRE(n.course[tear.run].entries.size() == 1);

@@ -19,13 +19,13 @@ namespace {
 Sheet card() {
   const test::PaperProtocol made;
   const auto variant = model::all_variants(made.protocol)[0];
-  return wearers_card(made.protocol, variant, graph::number_steps(made.protocol, variant), {});
+  return wearers_card(made.protocol, variant, graph::number_steps(made.protocol, variant), {}, made.protocol);
 }
 
 Sheet script() {
   const test::PaperProtocol made;
   const auto variant = model::all_variants(made.protocol)[0];
-  return observers_script(made.protocol, variant, graph::number_steps(made.protocol, variant), {});
+  return observers_script(made.protocol, variant, graph::number_steps(made.protocol, variant), {}, made.protocol);
 }
 
 Sheet with_step(const std::string& act, const std::string& manner = {}) {
@@ -107,6 +107,6 @@ TEST_CASE("pdf: margins are ten millimetres and more, type twelve points and mor
 }
 
 TEST_CASE("pdf: dates in words") {
-  CHECK(pdf::date_words("2031-03-05") == "5 Mar 2031");
-  CHECK(pdf::date_words("soon") == "soon");
+  CHECK(pdf::date_words("2031-03-05", card().captions) == "5 Mar 2031");
+  CHECK(pdf::date_words("soon", card().captions) == "soon");
 }

@@ -17,7 +17,7 @@ struct Printed {
   test::PaperProtocol made;
   model::Variant variant = model::all_variants(made.protocol)[0];
   graph::Course course = graph::number_steps(made.protocol, variant);
-  Sheet sheet = observers_script(made.protocol, variant, course, {});
+  Sheet sheet = observers_script(made.protocol, variant, course, {}, made.protocol);
 
   const SayRow& row(const std::string& label) const {
     for (const Block& block : sheet.blocks) {
@@ -59,7 +59,7 @@ TEST_CASE("script: what the reader wears on her own hands is not said of the han
   line.things.front().of = made.protocol.acts;
   WalkFacts facts;
   facts.hands_before[look] = {made.outer};
-  const Sheet sheet = observers_script(made.protocol, variant, course, facts);
+  const Sheet sheet = observers_script(made.protocol, variant, course, facts, made.protocol);
   const auto row = std::find_if(sheet.blocks.begin(), sheet.blocks.end(), [](const Block& b) { return label_of(b) == "6"; });
   REQUIRE(row != sheet.blocks.end());
   CHECK(std::get<SayRow>(*row).say == "Hold still. I look at your hands for soil or a tear.");
@@ -93,7 +93,7 @@ TEST_CASE("script: the foot reminds of hands off and names the breach") {
 
 TEST_CASE("script: it carries the numbers of the card, in the same order") {
   const Printed p;
-  const Sheet card = wearers_card(p.made.protocol, p.variant, p.course, {});
+  const Sheet card = wearers_card(p.made.protocol, p.variant, p.course, {}, p.made.protocol);
   REQUIRE(card.blocks.size() == p.sheet.blocks.size());
   for (std::size_t i = 0; i < card.blocks.size(); ++i) CHECK(label_of(card.blocks[i]) == label_of(p.sheet.blocks[i]));
 }
@@ -104,9 +104,9 @@ TEST_CASE("script and card: a rule that is set aside at a step is named there, w
   const graph::Course course = graph::number_steps(made.protocol, variant);
   WalkFacts facts;
   facts.set_aside[course.lines_at.at("4").front()].push_back({"R07", "No wipe within reach. Until 2031-06-01."});
-  const std::string script = plain_text(observers_script(made.protocol, variant, course, facts));
+  const std::string script = plain_text(observers_script(made.protocol, variant, course, facts, made.protocol));
   CHECK(script.find("SET ASIDE: rule R07. No wipe within reach. Until 2031-06-01.") != std::string::npos);
-  const std::string card = plain_text(wearers_card(made.protocol, variant, course, facts));
+  const std::string card = plain_text(wearers_card(made.protocol, variant, course, facts, made.protocol));
   CHECK(card.find("SET ASIDE: rule R07") != std::string::npos);
-  CHECK(plain_text(wearers_card(made.protocol, variant, course, {})).find("SET ASIDE") == std::string::npos);
+  CHECK(plain_text(wearers_card(made.protocol, variant, course, {}, made.protocol)).find("SET ASIDE") == std::string::npos);
 }

@@ -1,6 +1,6 @@
 #include "emit/card/card.hpp"
 
-#include <fmt/format.h>
+#include <algorithm>
 
 #include "emit/course_printer.hpp"
 #include "emit/document/check_words.hpp"
@@ -12,6 +12,7 @@ namespace stepward::emit {
 using model::Line;
 using model::VerbKind;
 using wording::Act;
+using wording::Phrase;
 using wording::StepText;
 
 namespace {
@@ -75,11 +76,11 @@ class Card final : public CoursePrinter {
     step.critical = !line.details.critical_because.empty();
     if (!words.warning.empty()) {
       step.warnings.push_back(
-          {{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
+          {{source_.said(Phrase::warning_before_step, {{"step", entry.label}}) + " ", true, ""}, {words.warning, false, ""}});
     }
     fill_act(step, line, words, entry);
     add_bin(step, line);
-    if (!line.details.note.empty()) say_more(step, "Note: " + sentence(line.details.note));
+    if (!line.details.note.empty()) say_more(step, source_.said(Phrase::note) + " " + sentence(line.details.note));
     fill_fields(step, line, entry);
     return step;
   }
@@ -89,7 +90,6 @@ class Card final : public CoursePrinter {
     step.label = entry.label;
     step.level = level;
     step.act = text;
-    step.act.front() = {"DO box ", true, ""};
     return step;
   }
 
@@ -99,16 +99,18 @@ class Card final : public CoursePrinter {
     step.manner.push_back({(step.manner.empty() ? "" : " ") + text, false, ""});
   }
 
-  std::string role_name(model::RoleId role) const { return source_.protocol[role].name; }
+  wording::Phrase box_phrase() const override { return Phrase::do_box_step; }
+
+  std::string person(model::RoleId role) const { return called(source_, source_.protocol[role]); }
 
   void fill_act(Step& step, const Line& line, const StepText& words, const graph::Entry& entry) const {
     const bool own = line.who == source_.protocol.acts;
     if (line.verb == VerbKind::inspect && !own) {
-      look(step, line, words, entry.named);
+      look(step, line, words, entry);
       return;
     }
     if (line.verb == VerbKind::decide) {
-      answer(step, line, words);
+      answer(step, line, words, entry);
       return;
     }
     if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) {
@@ -117,41 +119,52 @@ class Card final : public CoursePrinter {
     }
     step.act = act_text(words.act);
     if (!own) {
-      step.act.insert(step.act.begin(), {wording::capitalised(role_name(line.who)) + ": ", false, ""});
+      step.act.insert(step.act.begin(), {wording::capitalised(source_.protocol[line.who].name) + ": ", false, ""});
       step.aside = is_paperwork(line.verb);
     }
     // How others do their paperwork is told in their own script.
-    if (!speaks_of_self(words.manner) && (!step.aside || words.says_own)) say_more(step, words.manner);
-    if (!own && line.of == source_.protocol.acts && words.manner.find("earer") == std::string::npos) {
-      say_more(step, "You: stand still, hands down.");
+    const std::string manner_as_written = as_written(entry).manner;
+    if (!speaks_of_self(manner_as_written) && (!step.aside || words.says_own)) say_more(step, words.manner);
+    if (!own && line.of == source_.protocol.acts && manner_as_written.find("earer") == std::string::npos) {
+      say_more(step, source_.said(Phrase::you_stand_still));
     }
   }
 
+  /// The step's texts in the words of its author: what they are about does not depend on the language.
+  StepText as_written(const graph::Entry& entry) const {
+    return wording::step_text(source_.written, source_.variant, source_.written[entry.line], setting_of(source_, entry));
+  }
+
   /// Somebody else's look: the wearer stands still, or does what the line has her told.
-  void look(Step& step, const Line& line, const StepText& words, const std::vector<model::Thing>& named) const {
-    // The setting would be that of the observer's own hands; of the wearer's nothing is said here.
-    const Act looked = wording::act_phrase(source_.protocol, source_.variant, line, {{}, named});
-    if (!words.words.empty() && !speaks_of_self(words.words)) {
+  void look(Step& step, const Line& line, const StepText& words, const graph::Entry& entry) const {
+    if (!words.words.empty() && !speaks_of_self(as_written(entry).words)) {
       std::string rest;
       std::string first = wording::first_sentence(words.words, rest);
       if (!first.empty() && first.back() == '.') first.pop_back();
       step.act = act_text(wording::act_from_text(first));
       say_more(step, rest);
     } else {
-      step.act = {{"STAND STILL", true, ""}};
+      step.act = {{source_.said(Phrase::stand_still), true, ""}};
     }
-    say_more(step, fmt::format("The {} looks {}.", role_name(line.who), looked.rest));
+    // The setting would be that of the observer's own hands; of the wearer's nothing is said here.
+    std::vector<std::string> things;
+    for (const model::Thing& thing : line.things) things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, entry.named}));
+    say_more(step, wording::capitalised(source_.said(Phrase::person_looks, {{"person", person(line.who)},
+                                                                            {"things", wording::all_of(source_.protocol.tongue, things)},
+                                                                            {"findings", wording::findings_phrase(source_.protocol, line.findings)}})));
   }
 
-  void answer(Step& step, const Line& line, const StepText& words) const {
+  void answer(Step& step, const Line& line, const StepText& words, const graph::Entry& entry) const {
     const model::Decision& decision = source_.protocol[line.decision];
-    const bool said = words.says_own && !speaks_of_self(words.words);
-    step.act = {{"ANSWER", true, ""}, {" " + (said ? words.words : decision.name + "?"), false, ""}};
+    const bool said = words.says_own && !speaks_of_self(as_written(entry).words);
     if (line.who != source_.protocol.acts && !said) {
-      step.act = {{"WAIT", true, ""},
-                  {fmt::format(" while the {} decides: {}", role_name(line.who), decision.name), false, ""}};
+      step.act = {{source_.said(Phrase::wait), true, ""},
+                  {" " + source_.said(Phrase::while_person_decides, {{"person", person(line.who)}, {"decision", decision.name}}), false, ""}};
+    } else {
+      const std::string asked = said ? words.words : source_.said(Phrase::question_mark, {{"question", decision.name}});
+      step.act = {{source_.said(Phrase::answer), true, ""}, {" " + asked, false, ""}};
     }
-    say_more(step, sentence(wording::joined(decision.answers, " or ")));
+    say_more(step, sentence(wording::any_of(source_.protocol.tongue, decision.answers)));
   }
 
   /// Something is handed to the wearer: told from the side of the person who takes it.
@@ -159,11 +172,17 @@ class Card final : public CoursePrinter {
     const std::string counted =
         line.things.empty() ? std::string()
                             : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0]);
-    if (words.act.verb == "TAKE")
-      step.act = act_text(words.act);
-    else
-      step.act = act_text({"TAKE", fmt::format("{} from the {}", counted, role_name(line.who))});
+    const std::string take = source_.said(Phrase::take);
+    step.act = act_text(words.act.verb == take ? words.act
+                                               : Act{take, source_.said(Phrase::counted_from_person, {{"counted", counted}, {"person", person(line.who)}})});
     say_more(step, words.manner);
+  }
+
+  /// A bin is named by a technique, and mostly declared as a supply.
+  std::string bin(const std::string& name) const {
+    const auto& supplies = source_.protocol.supplies;
+    const auto known = std::find_if(supplies.begin(), supplies.end(), [&](const model::Supply& supply) { return supply.name == name; });
+    return known != supplies.end() ? called(source_, *known) : source_.said(Phrase::the_thing, {{"name", name}});
   }
 
   /// Where the thing goes is a field of the card, so that no wording can lose it.
@@ -173,7 +192,7 @@ class Card final : public CoursePrinter {
       if (!item || line.verb != VerbKind::doff) continue;
       const auto technique = model::technique_of(source_.protocol, line, item);
       if (!technique || source_.protocol[technique].drops_into.empty()) continue;
-      say_more(step, fmt::format("Into the {}.", source_.protocol[technique].drops_into));
+      say_more(step, source_.said(Phrase::into_bin, {{"bin", bin(source_.protocol[technique].drops_into)}}));
       return;
     }
   }
@@ -185,10 +204,10 @@ class Card final : public CoursePrinter {
     else if (line.verb == VerbKind::wait && !line.wait_contact_time)
       step.clock = wording::duration_phrase(line.wait);
     say_more(step, clock.shorter);
-    if (const std::string length = wording::length_phrase(line); !length.empty()) say_more(step, wording::capitalised(length) + ".");
-    if (line.without_waiting) say_more(step, "Do not wait here.");
+    if (const std::string length = wording::length_phrase(source_.protocol.tongue, line); !length.empty()) say_more(step, wording::capitalised(length) + ".");
+    if (line.without_waiting) say_more(step, source_.said(Phrase::do_not_wait));
     if (const auto asides = source_.facts.set_aside.find(entry.line); asides != source_.facts.set_aside.end())
-      for (const WalkFacts::SetAside& aside : asides->second) step.side.push_back("SET ASIDE: rule " + aside.number);
+      for (const WalkFacts::SetAside& aside : asides->second) step.side.push_back(source_.said(Phrase::set_aside) + " " + source_.said(Phrase::rule_number, {{"rule", aside.number}}));
     if (line.verb != VerbKind::doff || line.who != source_.protocol.acts) return;
     const std::string hands = hands_afterwards(source_, entry.line);
     if (!hands.empty()) step.side.push_back(hands);
@@ -198,11 +217,12 @@ class Card final : public CoursePrinter {
 }  // namespace
 
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
-                   const WalkFacts& facts) {
-  const PaperSource source{protocol, variant, course, facts};
+                   const WalkFacts& facts, const model::Protocol& written) {
+  const PaperSource source{protocol, written, variant, course, facts};
   Sheet sheet;
   sheet.kind = SheetKind::card;
-  sheet.control = control_block(source, "Wearer’s card");
+  sheet.control = control_block(source, source.said(Phrase::wearers_card));
+  sheet.captions = captions_of(source);
   sheet.blocks = Card(source).print();
   stamp(sheet);
   return sheet;

@@ -11,8 +11,9 @@
 
 namespace stepward::emit {
 
-/// A finished card with its check words. `course` must have been made for the same protocol and variant.
+/// A finished card with its check words. `written` is the protocol in its author's words, from which `course` must have been
+/// made for the same variant; `protocol` is the same, or a translation of it.
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
-                   const WalkFacts& facts);
+                   const WalkFacts& facts, const model::Protocol& written);
 
 }  // namespace stepward::emit

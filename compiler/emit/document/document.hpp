@@ -8,6 +8,7 @@
 // Text is a list of runs; emphasis is a property of a run, never markup inside the text, so nothing needs escaping.
 // A run may name a `target` (the label of a block): a writer that has pages adds "page 3" when it is on another one.
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <variant>
@@ -128,11 +129,21 @@ struct Control {
   std::string watermark;        ///< "DRAFT", across every face; empty: none
 };
 
+/// Words of the writer's own that stand around the blocks, in the sheet's language. What takes a value has its gap in
+/// square brackets: "version [version]".
+struct Captions {
+  std::string critical, say, hear, act, clock, look_for, if_not, box, breach;
+  std::string for_variant, version, continued, page, in_force, review_due, owner, approved_by, date;
+  std::string check_words, not_given, draft_mark;
+  std::array<std::string, 12> months;
+};
+
 enum class SheetKind : std::uint8_t { card, script };
 
 struct Sheet {
   SheetKind kind = SheetKind::card;
   Control control;
+  Captions captions;
   std::vector<Block> blocks;
 };
 
@@ -144,5 +155,7 @@ Level level_of(const Block& block);
 /// All words of a sheet, one block a line: what the check words are made from, and what tests read.
 std::string plain_text(const Sheet& sheet);
 std::string plain_text(const Text& text);
+/// A caption with its one gap filled.
+std::string filled(const std::string& caption, const std::string& value);
 
 }  // namespace stepward::emit

@@ -63,6 +63,12 @@ std::string plain_text(const Text& text) {
   return words;
 }
 
+std::string filled(const std::string& caption, const std::string& value) {
+  const std::size_t open = caption.find('['), close = caption.find(']', open);
+  if (open == std::string::npos || close == std::string::npos) return caption;
+  return caption.substr(0, open) + value + caption.substr(close + 1);
+}
+
 std::string plain_text(const Sheet& sheet) {
   const Control& c = sheet.control;
   std::string text = (Words() << c.kind << c.title << c.number << c.version << c.status << c.in_force << c.review_due

@@ -47,7 +47,7 @@ Text BlockSetter::with_pages(const Text& text) const {
   for (const Run& run : text) {
     paged.push_back(run);
     const int face = run.target.empty() ? 0 : face_of_(run.target);
-    if (face > 0 && face_ > 0 && face != face_) paged.push_back({", page " + std::to_string(face), false, ""});
+    if (face > 0 && face_ > 0 && face != face_) paged.push_back({", " + filled(captions_.page, std::to_string(face)), false, ""});
   }
   return paged;
 }
@@ -136,7 +136,7 @@ double BlockSetter::side_needs(const Step& step) {
     if (!text.empty()) width = std::max(width, Typesetter::extent(type_.set(text, style, -1)).width + more);
   };
   need(step.clock, {look_.side + 1, 700}, 15);
-  need(step.critical ? "CRITICAL" : "", {look_.caps, 700, Align::end, 0.7}, 1);
+  need(step.critical ? captions_.critical : "", {look_.caps, 700, Align::end, 0.7}, 1);
   for (const std::string& note : step.side) need(note, {look_.side}, 1);
   return std::min(width, look_.side_width);
 }
@@ -145,7 +145,7 @@ double BlockSetter::side_column(Galley& galley, const Step& step, double y) {
   const double right = look_.text_width(), x = right - look_.side_width;
   if (!step.clock.empty()) y += clock(galley, step.clock, right, y);
   if (step.critical) {
-    y += galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::end, 0.7}, look_.side_width));
+    y += galley.text(x, y, type_.set(captions_.critical, {look_.caps, 700, Align::end, 0.7}, look_.side_width));
   }
   for (const std::string& note : step.side) {
     y += galley.text(x, y, type_.set(note, {look_.side, 400, Align::end}, look_.side_width));
@@ -249,7 +249,7 @@ Galley BlockSetter::set(const BranchMark& block) {
 Galley BlockSetter::set(const BoxMark& block) {
   Galley galley;
   const double width = look_.text_width();
-  const std::string word = (block.breach ? "BREACH " : "BOX ") + block.label;
+  const std::string word = (block.breach ? captions_.breach : captions_.box) + " " + block.label;
   const Layout name =
       type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
                 {look_.heading + 1}, width - 24);
@@ -287,15 +287,17 @@ Galley BlockSetter::set(const EndMark& block) {
 
 // ------------------------------------------------------------------ script
 
-double BlockSetter::caption(Galley& galley, const char* words, double x, double y, double width) {
+double BlockSetter::caption(Galley& galley, const std::string& words, double x, double y, double width) {
   return galley.text(x, y, type_.set(words, {look_.caps, 700, Align::start, 1.0}, width));
 }
 
 /// A caption with its words on the same line; the words of all such captions begin at one edge.
-double BlockSetter::beside(Galley& galley, const char* words, const Text& text, double size, double x, double y,
+double BlockSetter::beside(Galley& galley, const std::string& words, const Text& text, double size, double x, double y,
                            double width) {
-  const double column = look_.caps * 4.2;
-  const Layout name = type_.set(words, {look_.caps, 700, Align::start, 1.0}, -1);
+  const auto caption_of = [&](const std::string& each) { return type_.set(each, {look_.caps, 700, Align::start, 1.0}, -1); };
+  const auto wide = [&](const std::string& each) { return Typesetter::extent(caption_of(each)).width + look_.caps * 0.8; };
+  const double column = std::max({look_.caps * 4.2, wide(captions_.hear), wide(captions_.act)});
+  const Layout name = caption_of(words);
   const Layout body = type_.set(with_pages(text), {size}, width - column);
   const double gap = 2;
   galley.text(x, y + gap + baseline(body) - baseline(name), name);
@@ -305,34 +307,34 @@ double BlockSetter::beside(Galley& galley, const char* words, const Text& text, 
 double BlockSetter::say_side(Galley& galley, const SayRow& row, double x, double width) {
   double y = look_.air;
   if (!row.say.empty()) {
-    y += caption(galley, "SAY", x, y, width);
+    y += caption(galley, captions_.say, x, y, width);
     y += galley.text(x, y, type_.set("“" + row.say + "”", {look_.say, 600}, width), "LBody");
   }
-  if (!row.hear.empty()) y += beside(galley, "HEAR", Text{{"“" + row.hear + "”", false, ""}}, look_.act, x, y, width);
-  if (!row.act.empty()) y += beside(galley, "DO", row.act, row.say.empty() ? look_.act + 1 : look_.act, x, y, width);
+  if (!row.hear.empty()) y += beside(galley, captions_.hear, Text{{"“" + row.hear + "”", false, ""}}, look_.act, x, y, width);
+  if (!row.act.empty()) y += beside(galley, captions_.act, row.act, row.say.empty() ? look_.act + 1 : look_.act, x, y, width);
   for (const Text& remark : row.remarks) y += 3 + galley.text(x, y + 3, type_.set(remark, {look_.quiet}, width));
   return y;
 }
 
 double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, double width) {
   double y = look_.air;
-  if (row.critical) y += 2 + galley.text(x, y, type_.set("CRITICAL", {look_.caps, 700, Align::start, 1.0}, width));
+  if (row.critical) y += 2 + galley.text(x, y, type_.set(captions_.critical, {look_.caps, 700, Align::start, 1.0}, width));
   // The clock stands on the caption's line, at the edge of the face, where a thumb finds it.
   if (!row.clock.empty()) {
     const Layout time = type_.set(row.clock, {look_.side + 1, 700}, -1);
-    const Layout words = type_.set("CLOCK", {look_.caps, 700, Align::start, 1.0}, -1);
+    const Layout words = type_.set(captions_.clock, {look_.caps, 700, Align::start, 1.0}, -1);
     const double edge = x + width, frame = Typesetter::extent(time).width + 14;
     clock(galley, row.clock, edge, y - 3);
     galley.text(edge - frame - Typesetter::extent(words).width - 5, y, words);
     if (row.look_for.empty()) y += 14;
   }
   if (!row.look_for.empty()) {
-    y += caption(galley, "LOOK FOR", x, y, width);
+    y += caption(galley, captions_.look_for, x, y, width);
     y += (row.clock.empty() ? 0 : 4) +
          galley.text(x, y + (row.clock.empty() ? 0 : 4), type_.set(row.look_for, {look_.act}, width), "LBody");
   }
   if (!row.if_not.empty()) {
-    y += 3 + caption(galley, "IF NOT", x, y + 3, width);
+    y += 3 + caption(galley, captions_.if_not, x, y + 3, width);
     y += galley.text(x, y, type_.set("“" + row.if_not + "”", {look_.act}, width), "LBody");
   }
   return y;

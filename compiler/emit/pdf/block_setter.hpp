@@ -14,8 +14,8 @@ using FaceOf = std::function<int(const std::string& label)>;
 
 class BlockSetter {
  public:
-  BlockSetter(Typesetter& typesetter, const Look& look, FaceOf face_of)
-      : type_(typesetter), look_(look), face_of_(std::move(face_of)) {}
+  BlockSetter(Typesetter& typesetter, const Look& look, const Captions& captions, FaceOf face_of)
+      : type_(typesetter), look_(look), captions_(captions), face_of_(std::move(face_of)) {}
 
   /// `face`: where the block itself stands, so that a reference says a page only when that is another one.
   Galley set(const Block& block, int face);
@@ -39,8 +39,8 @@ class BlockSetter {
   double side_needs(const Step& step);
   double side_column(Galley& galley, const Step& step, double y);
   bool one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y, double room);
-  double caption(Galley& galley, const char* words, double x, double y, double width);
-  double beside(Galley& galley, const char* words, const Text& text, double size, double x, double y, double width);
+  double caption(Galley& galley, const std::string& words, double x, double y, double width);
+  double beside(Galley& galley, const std::string& words, const Text& text, double size, double x, double y, double width);
   double say_side(Galley& galley, const SayRow& row, double x, double width);
   double look_side(Galley& galley, const SayRow& row, double x, double width);
   double clock(Galley& galley, const std::string& time, double right, double y);
@@ -48,6 +48,7 @@ class BlockSetter {
 
   Typesetter& type_;
   const Look& look_;
+  const Captions& captions_;
   FaceOf face_of_;
   int face_ = 0;
 };

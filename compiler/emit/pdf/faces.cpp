@@ -13,6 +13,7 @@ constexpr double whole_region = 0.6;
 
 /// Where the reader is before a block: what a face that starts there has to repeat.
 struct Whereabouts {
+  const Captions* captions;
   std::string zone, part;
   std::vector<std::string> branches;  // from the outside in
 
@@ -22,7 +23,7 @@ struct Whereabouts {
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
     if (const auto* mark = std::get_if<BranchMark>(&block)) branches.push_back(mark->text);
     if (const auto* box = std::get_if<BoxMark>(&block)) {
-      part = (box->breach ? "BREACH " : "BOX ") + box->label + (box->title.empty() ? "" : " " + box->title);
+      part = (box->breach ? captions->breach : captions->box) + " " + box->label + (box->title.empty() ? "" : " " + box->title);
       zone.clear();  // a box is read from several places
     }
   }
@@ -37,7 +38,7 @@ struct Whereabouts {
     std::string text = zone;
     if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
     for (const std::string& branch : branches) text += (text.empty() ? "" : " · ") + branch;
-    return text.empty() ? text : text + ", continued";
+    return text.empty() ? text : filled(captions->continued, text);
   }
 };
 
@@ -47,8 +48,8 @@ bool begins_anew(const Block& block) {
 
 class Filler {
  public:
-  Filler(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : blocks_(blocks), galleys_(galleys), room_(room), faults_(faults) {
+  Filler(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
+      : blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, {}, {}, {}} {
     faces_.emplace_back();
   }
 
@@ -131,9 +132,9 @@ class Filler {
 
 }  // namespace
 
-std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room,
+std::vector<Face> fill_faces(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room,
                              Faults& faults) {
-  return Filler(blocks, galleys, room, faults).fill();
+  return Filler(sheet, galleys, room, faults).fill();
 }
 
 }  // namespace stepward::emit::pdf

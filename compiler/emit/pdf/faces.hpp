@@ -30,7 +30,7 @@ struct Room {
   double continued = 0;  ///< of which the continuation line takes this much, where there is one
 };
 
-std::vector<Face> fill_faces(const std::vector<Block>& blocks, const std::vector<Galley>& galleys, const Room& room,
+std::vector<Face> fill_faces(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room,
                              Faults& faults);
 
 }  // namespace stepward::emit::pdf

@@ -5,27 +5,48 @@
 
 #include "emit/pdf/block_setter.hpp"
 #include "emit/pdf/square_code.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::emit::pdf {
 
 namespace {
 
 constexpr double heavy = 3.2;
-constexpr const char* months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
-Text fact(const std::string& name, const std::string& value) {
-  return {{name, false, ""}, {value.empty() ? "not given" : value, false, ""}};
+/// "in force 1 Oct 2030"; what the author did not give is said not to be given.
+std::string fact(const Captions& captions, const std::string& caption, const std::string& value) {
+  return filled(caption, value.empty() ? captions.not_given : value);
 }
 
-void append(Text& text, const Text& more) { text.insert(text.end(), more.begin(), more.end()); }
+/// A caption in front of what it says of the sheet.
+Text with_strong_value(const std::string& caption, const std::string& value) {
+  Text text;
+  for (const wording::PhrasePiece& piece : wording::pieces_of(caption)) {
+    text.push_back({piece.is_gap ? value : std::string(piece.text), piece.is_gap, ""});
+  }
+  return text;
+}
+
+/// Blanks at which no line ends.
+std::string with_no_break(const std::string& text) {
+  std::string whole;
+  for (const char c : text) whole += c == ' ' ? std::string("\xC2\xA0") : std::string(1, c);
+  return whole;
+}
 
 }  // namespace
 
-std::string date_words(const std::string& iso) {
+std::string date_words(const std::string& iso, const Captions& captions) {
   if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
   const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());
   if (month < 1 || month > 12) return iso;
-  return std::to_string(day) + " " + months[month - 1] + " " + iso.substr(0, 4);
+  std::string words;
+  for (const wording::PhrasePiece& piece : wording::pieces_of(captions.date)) {
+    if (piece.text == "day" && piece.is_gap) words += std::to_string(day);
+    else if (piece.text == "month" && piece.is_gap) words += captions.months[static_cast<std::size_t>(month - 1)];
+    else if (piece.text == "year" && piece.is_gap) words += iso.substr(0, 4);
+    else words += piece.text;
+  }
+  return words;
 }
 
 Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
@@ -36,12 +57,12 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
   if (!control.variant.empty()) {
     y += 2 +
-         galley.text(0, y + 2, type.set(Text{{"For ", false, ""}, {control.variant, true, ""}}, {look.manner}, left));
+         galley.text(0, y + 2, type.set(with_strong_value(sheet.captions.for_variant, control.variant), {look.manner}, left));
   }
   double side = 2;
   const double x = width - right;
   side += galley.text(x, side, type.set(control.number, {look.manner + 1, 700, Align::end}, right));
-  const std::string version = "version " + control.version + (control.status.empty() ? "" : " · " + control.status);
+  const std::string version = filled(sheet.captions.version, control.version) + (control.status.empty() ? "" : " · " + control.status);
   side += galley.text(x, side, type.set(version, {look.foot + 2, 400, Align::end}, right));
   side += galley.text(x, side, type.set(in_capitals(control.kind), {look.foot + 1.5, 600, Align::end, 0.4}, right));
   galley.height = std::max(y, side) + 4;
@@ -92,14 +113,15 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
     y += galley.text(x, y, type.set(control.reminder, {look.foot + (low ? 2.5 : 3.5), 700}, first)) + 1;
   const double after_reminder = y;
   const Layout check =
-      type.set(Text{{"check words: ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
+      type.set(Text{{sheet.captions.check_words + " ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
   y = low ? y + galley.text(x, y, check) : y;
   double other = low ? top : after_reminder;
-  Text dates = fact("in force ", date_words(control.in_force));
-  append(dates, fact(" · review due ", date_words(control.review_due)));
-  append(dates, fact(" · ", control.status));
-  append(dates, fact(" · owner: ", control.owner));
-  append(dates, fact(" · approved: ", control.approver));
+  const Captions& captions = sheet.captions;
+  const std::string dates = fact(captions, captions.in_force, date_words(control.in_force, captions)) + " · " +
+                            fact(captions, captions.review_due, date_words(control.review_due, captions)) + " · " +
+                            (control.status.empty() ? captions.not_given : control.status) + " · " +
+                            fact(captions, captions.owner, control.owner) + " · " +
+                            fact(captions, captions.approved_by, control.approver);
   const double at = low ? x + first + 12 : x;
   other += galley.text(at, other, type.set(dates, {look.foot}, second));
   if (!low) other += galley.text(at, other, check);
@@ -112,7 +134,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
   if (face < faces) {
     galley.text(width - page, top + high,
-                type.set("→ page\xC2\xA0" + std::to_string(face + 1), {look.foot, 400, Align::end}, page));
+                type.set("→ " + with_no_break(filled(captions.page, std::to_string(face + 1))), {look.foot, 400, Align::end}, page));
   }
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;

@@ -48,7 +48,7 @@ class Composition {
         look_(look_of(sheet.kind, paper_for(sheet.kind, options.paper))),
         faults_(faults),
         type_(faults),
-        setter_(type_, look_, [this](const std::string& label) { return face_of(label); }) {
+        setter_(type_, look_, sheet.captions, [this](const std::string& label) { return face_of(label); }) {
     first_head_ = first_head(type_, look_, sheet_);
     next_head_ = next_head(type_, look_, sheet_);
     foot_height_ = foot(type_, look_, sheet_, 1, 1).height;
@@ -109,7 +109,7 @@ class Composition {
     room.next = look_.height - look_.top - look_.bottom - next_head_.height - foot_height_ - air;
     room.continued = continued_line(type_, look_, "X").height;
     Faults found;
-    faces_ = fill_faces(sheet_.blocks, galleys_, room, found);
+    faces_ = fill_faces(sheet_, galleys_, room, found);
     too_tall_ = std::move(found);
     std::vector<int> block_faces(galleys_.size(), 0);
     for (std::size_t number = 0; number < faces_.size(); ++number) {
@@ -147,7 +147,8 @@ cairo_status_t append(void* closure, const unsigned char* data, unsigned int len
   return CAIRO_STATUS_SUCCESS;
 }
 
-void describe(cairo_surface_t* surface, const Control& control, const std::string& date) {
+void describe(cairo_surface_t* surface, const Sheet& sheet, const std::string& date) {
+  const Control& control = sheet.control;
   const std::string stamp = date + "T00:00:00Z";
   const auto set = [&](cairo_pdf_metadata_t what, const std::string& text) {
     cairo_pdf_surface_set_metadata(surface, what, text.c_str());
@@ -155,7 +156,7 @@ void describe(cairo_surface_t* surface, const Control& control, const std::strin
   set(CAIRO_PDF_METADATA_TITLE, control.title + " – " + control.kind);
   set(CAIRO_PDF_METADATA_AUTHOR, control.owner);
   set(CAIRO_PDF_METADATA_SUBJECT,
-      control.number + " version " + control.version + (control.variant.empty() ? "" : ", " + control.variant));
+      control.number + " " + filled(sheet.captions.version, control.version) + (control.variant.empty() ? "" : ", " + control.variant));
   set(CAIRO_PDF_METADATA_KEYWORDS, control.check_words);
   set(CAIRO_PDF_METADATA_CREATOR, "stepward");
   set(CAIRO_PDF_METADATA_CREATE_DATE, stamp);
@@ -166,10 +167,10 @@ std::string draw_all(Composition& composition, const Sheet& sheet, const Options
   std::string bytes;
   const Look& look = composition.look();
   cairo_surface_t* surface = cairo_pdf_surface_create_for_stream(append, &bytes, look.width, look.height);
-  describe(surface, sheet.control, options.date);
+  describe(surface, sheet, options.date);
   composition.add_outline(surface);
   cairo_t* c = cairo_create(surface);
-  const std::string watermark = options.watermark_draft ? "DRAFT" : sheet.control.watermark;
+  const std::string watermark = options.watermark_draft ? sheet.captions.draft_mark : sheet.control.watermark;
   cairo_tag_begin(c, "Document", nullptr);
   for (int face = 1; face <= composition.faces(); ++face) {
     cairo_pdf_surface_set_page_label(surface, std::to_string(face).c_str());

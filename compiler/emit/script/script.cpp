@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include <fmt/format.h>
-
 #include "emit/course_printer.hpp"
 #include "emit/document/check_words.hpp"
 #include "wording/act_phrases.hpp"
@@ -12,6 +10,7 @@ namespace stepward::emit {
 
 using model::Line;
 using model::VerbKind;
+using wording::Phrase;
 using wording::StepText;
 
 namespace {
@@ -77,7 +76,7 @@ class Script final : public CoursePrinter {
     row.critical = !line.details.critical_because.empty();
     if (!words.warning.empty()) {
       row.warnings.push_back(
-          {{fmt::format("WARNING before step {}. ", entry.label), true, ""}, {words.warning, false, ""}});
+          {{said(Phrase::warning_before_step, {{"step", entry.label}}) + " ", true, ""}, {words.warning, false, ""}});
     }
     fill_speech(row, line, words);
     row.look_for = looked_for(line, words, entry.named);
@@ -85,14 +84,14 @@ class Script final : public CoursePrinter {
     const Clock clock = clock_of(source_, entry);
     if (clock.time.seconds > 0) row.clock = wording::duration_phrase(clock.time);
     if (!clock.shorter.empty())
-      row.remarks.push_back({{"Contact time: ", true, ""}, {clock.shorter, false, ""}});
+      row.remarks.push_back({{said(Phrase::contact_time) + " ", true, ""}, {clock.shorter, false, ""}});
     else if (line.verb == VerbKind::wait && !line.wait_contact_time)
       row.clock = wording::duration_phrase(line.wait);
     add_remarks(row, line);
     const auto asides = source_.facts.set_aside.find(entry.line);
     if (asides != source_.facts.set_aside.end())
       for (const WalkFacts::SetAside& aside : asides->second)
-        row.remarks.push_back({{"SET ASIDE: ", true, ""}, {"rule " + aside.number + ". " + aside.agreed, false, ""}});
+        row.remarks.push_back({{said(Phrase::set_aside) + " ", true, ""}, {said(Phrase::rule_number, {{"rule", aside.number}}) + ". " + aside.agreed, false, ""}});
     return row;
   }
 
@@ -101,11 +100,14 @@ class Script final : public CoursePrinter {
     row.label = entry.label;
     row.level = level;
     row.act = text;
-    row.act.front() = {"Box ", true, ""};
     return row;
   }
 
+  wording::Phrase box_phrase() const override { return Phrase::box_step; }
+
  private:
+  std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return source_.said(which, gaps); }
+
   bool in_rhythm(const Line& line) const {
     const model::Rhythm& rhythm = source_.protocol.rhythm;
     const model::RoleId acts = rhythm.acts ? rhythm.acts : source_.protocol.acts;
@@ -118,8 +120,8 @@ class Script final : public CoursePrinter {
     std::vector<std::string> things;
     for (const auto& thing : line.things)
       things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named}));
-    const std::string where = wording::capitalised(wording::findings_phrase(source_.protocol, line.findings) + " on " +
-                                                   wording::joined(things, " and ") + ".");
+    const std::string where = wording::capitalised(said(Phrase::found_on, {{"findings", wording::findings_phrase(source_.protocol, line.findings)},
+                                                                           {"thing", wording::all_of(source_.protocol.tongue, things)}})) + ".";
     return words.watch.empty() ? where : where + " " + words.watch;
   }
 
@@ -147,13 +149,12 @@ class Script final : public CoursePrinter {
   }
 
   /// What is said to somebody else than the person who acts begins with who is meant.
-  std::string addressed(const Line& line, std::string said, const StepText& words) const {
-    if (said.empty()) said = words.act.verb + " " + words.act.rest + ".";
-    if (line.who == source_.protocol.acts) return said;
+  std::string addressed(const Line& line, std::string text, const StepText& words) const {
+    if (text.empty()) text = words.act.verb + " " + words.act.rest + ".";
+    if (line.who == source_.protocol.acts) return text;
     const std::string name = wording::capitalised(source_.protocol[line.who].name);
-    return said.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts)
-               ? said
-               : name + ": " + said;
+    const bool names_it = text.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts);
+    return names_it ? text : name + ": " + text;
   }
 
   void ask(SayRow& row, const Line& line, const StepText& words) const {
@@ -161,19 +162,21 @@ class Script final : public CoursePrinter {
     if (words.says_own)
       row.say = words.words;
     else if (line.who != reader_)
-      row.say = wording::capitalised(decision.name) + "?";
-    row.act = {{"NOTE THE ANSWER", true, ""},
-               {fmt::format(" to “{}”: {}", decision.name, wording::joined(decision.answers, " or ")), false, ""}};
+      row.say = said(Phrase::question_mark, {{"question", wording::capitalised(decision.name)}});
+    const std::string answers = wording::any_of(source_.protocol.tongue, decision.answers);
+    row.act = {{said(Phrase::note_the_answer), true, ""},
+               {" " + said(Phrase::to_question, {{"decision", decision.name}, {"answers", answers}}), false, ""}};
   }
 
-  static void add_remarks(SayRow& row, const Line& line) {
+  void add_remarks(SayRow& row, const Line& line) const {
     const model::Details& details = line.details;
-    if (const std::string length = wording::length_phrase(line); !length.empty())
-      row.remarks.push_back({{"Time: ", true, ""}, {length, false, ""}});
-    if (!details.critical_because.empty())
-      row.remarks.push_back({{"CRITICAL: ", true, ""}, {details.critical_because, false, ""}});
-    if (!details.note.empty()) row.remarks.push_back({{"Note: ", true, ""}, {details.note, false, ""}});
-    if (!details.because.empty()) row.remarks.push_back({{"Why: ", true, ""}, {details.because, false, ""}});
+    const auto add = [&](Phrase what, const std::string& text) {
+      if (!text.empty()) row.remarks.push_back({{said(what) + " ", true, ""}, {text, false, ""}});
+    };
+    add(Phrase::time, wording::length_phrase(source_.protocol.tongue, line));
+    add(Phrase::critical_because, details.critical_because);
+    add(Phrase::note, details.note);
+    add(Phrase::why, details.because);
   }
 
   model::RoleId reader_;
@@ -196,17 +199,18 @@ bool keeps_off(const model::Protocol& protocol, model::RoleId reader) {
 }  // namespace
 
 Sheet observers_script(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
-                       const WalkFacts& facts) {
-  const PaperSource source{protocol, variant, course, facts};
+                       const WalkFacts& facts, const model::Protocol& written) {
+  const PaperSource source{protocol, written, variant, course, facts};
   const model::RoleId reader = reader_of(protocol);
   Sheet sheet;
   sheet.kind = SheetKind::script;
-  const std::string who = reader ? protocol[reader].name : std::string("reader");
-  sheet.control = control_block(source, wording::capitalised(who) + "’s script");
-  sheet.control.reminder = keeps_off(protocol, reader) ? "Stand out of reach, touch nothing." : "Touch only what a step says.";
+  const std::string who = reader ? protocol[reader].name : source.said(Phrase::reader);
+  sheet.control = control_block(source, wording::capitalised(source.said(Phrase::persons_script, {{"person", who}})));
+  sheet.control.reminder = source.said(keeps_off(protocol, reader) ? Phrase::touch_nothing : Phrase::touch_only_what_is_said);
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
-    sheet.control.reminder += fmt::format(" If you did: breach {}.", breach);
+    sheet.control.reminder += " " + source.said(Phrase::if_you_did, {{"breach", breach}});
   }
+  sheet.captions = captions_of(source);
   sheet.blocks = Script(source).print();
   stamp(sheet);
   return sheet;
