@@ -13,7 +13,7 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 8> commands = {"check", "print", "graph", "tidy", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 9> commands = {"check", "print", "graph", "tidy", "words", "explain", "dump", "library", "help"};
 constexpr std::array<const char*, 5> later_commands = {"slips", "mend", "compare", "new", "fresh"};
 
 template <class List>
@@ -61,6 +61,7 @@ class CommandLine {
     add_print();
     add_graph();
     add_tidy();
+    add_words();
     add_explain();
     add_dump();
     add_library();
@@ -108,6 +109,7 @@ class CommandLine {
     command->add_option("--paper", print_.paper, "A4, A5 or letter")->check(CLI::IsMember({"A4", "A5", "letter"}, CLI::ignore_case));
     add_only(command, print_.only);
     add_today(command, print_.today);
+    command->add_option("--language", print_.language, "Another language that the protocol uses words for");
     command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
     command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
                     "  writes one card and one script for every variant into cards/");
@@ -132,6 +134,17 @@ class CommandLine {
     command->footer("Example:\n  stepward tidy ward-exit.ward\n  indents every line by the blocks it stands in; remarks, texts and meaning stay\n\n"
                     "A file with errors of layout is left as it is, with exit code 1.");
     command->callback([this] { chosen_ = [this] { return tidy_command(tidy_); }; });
+  }
+
+  void add_words() {
+    CLI::App* command = app_.add_subcommand("words", "List what a language still has to say, as a file to be filled in");
+    command->add_option("FILE", words_.file, "A protocol")->required();
+    command->add_option("--in", words_.language, "The language, by its English name")->required();
+    command->add_option("-o,--output", words_.output, "The file to write; it must not be there yet. Without it, standard output");
+    command->footer("Example:\n  stepward words ward-exit.ward --in Spanish -o ward-exit.es.ward\n"
+                    "  lists every text, name and phrase that some paper prints and no file of words says\n\n"
+                    "Put the translations between the quotes, then add  use words \"ward-exit.es.ward\"  to the protocol.");
+    command->callback([this] { chosen_ = [this] { return words_command(words_, host_); }; });
   }
 
   void add_explain() {
@@ -186,6 +199,7 @@ class CommandLine {
   ExplainRequest explain_;
   DumpRequest dump_;
   LibraryRequest library_;
+  WordsRequest words_;
   std::function<Outcome()> chosen_;
 };
 

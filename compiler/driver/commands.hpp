@@ -28,6 +28,7 @@ struct PrintRequest {
   std::string paper = "A4";
   std::string only;
   std::string today;
+  std::string language;        ///< empty: as it was written
   bool draft = false;
 };
 Outcome print_command(const PrintRequest& request, const Host& host);
@@ -49,6 +50,13 @@ struct DumpRequest {
   std::string only;
 };
 Outcome dump_command(const DumpRequest& request);
+
+struct WordsRequest {
+  std::string file;
+  std::string language;
+  std::string output;          ///< empty: standard output
+};
+Outcome words_command(const WordsRequest& request, const Host& host);
 
 struct LibraryRequest { std::string name; };
 Outcome library_command(const LibraryRequest& request);

@@ -219,6 +219,11 @@ std::string write_all(const std::vector<Output>& outputs) {
   return {};
 }
 
+bool disk_holds(const std::string& path) {
+  std::error_code ignored;
+  return fs::exists(fs::symlink_status(path, ignored));
+}
+
 std::optional<std::string> read_standard_input(std::string& why) { return read_all(STDIN_FILENO, 0xFFFF, why); }
 
 std::string make_folder(const std::string& path) {

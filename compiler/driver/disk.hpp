@@ -36,6 +36,9 @@ struct Output {
 /// one that is replaced keeps who may read and write it, and a link keeps leading to it.
 std::string write_all(const std::vector<Output>& outputs);
 
+/// True if something stands there by that name.
+bool disk_holds(const std::string& path);
+
 /// Everything that comes through standard input, or why not.
 std::optional<std::string> read_standard_input(std::string& why);
 

@@ -5,6 +5,7 @@
 #include "check/pairing.hpp"
 #include "diagnostics/render.hpp"
 #include "driver/host.hpp"
+#include "driver/papers.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -50,6 +51,7 @@ Compilation read(const std::string& path, const FileAccess& access, const std::s
   const double loaded = seconds_now();
   made.unreadable = std::any_of(made.findings.begin(), made.findings.end(), is_of_reading);
   made.protocol = model::build(made.loaded, made.files, made.findings, {today});
+  if (made.protocol) made.words = translation::dictionaries(made.loaded, *made.protocol, made.files, made.findings);
   // After the protocol: that an entry cannot be read does not keep the exit from being walked.
   read_partners(access, today, made);
   made.timings.read = loaded - start;
@@ -64,6 +66,7 @@ void walk(Compilation& made, const check::Options& options) {
   made.verdict = check::check(*made.protocol, options, made.findings);
   made.walked = true;
   for (Partner& partner : made.partners) compare(made, partner, options);
+  cover_all(made);
   diagnostics::sort(made.findings, made.files);
   made.timings.walk = seconds_now() - start;
 }

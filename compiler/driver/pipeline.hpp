@@ -20,6 +20,7 @@
 #include "resolve/imports.hpp"
 #include "resolve/pairs.hpp"
 #include "source/files.hpp"
+#include "translation/apply.hpp"
 
 namespace stepward::driver {
 
@@ -34,12 +35,21 @@ struct Partner {
   std::size_t compared = 0;                 ///< pairs of variants
 };
 
+/// How far the words of one language reach.
+struct Coverage {
+  std::string language;
+  std::size_t papers = 0, complete = 0;      ///< cards and scripts of all variants, and those that say everything
+  std::vector<translation::Unsaid> unsaid;   ///< of what is printed; each once
+};
+
 struct Compilation {
   source::Files files;
   resolve::Loaded loaded;
   diagnostics::Sink findings;               ///< in the order in which they are shown
   std::optional<model::Protocol> protocol;  ///< none: what was found leaves it without meaning
   std::vector<Partner> partners;            ///< of `pairs with`, in order
+  std::vector<translation::Dictionary> words;  ///< one for each language of `use words`
+  std::vector<Coverage> covered;            ///< one for each of these, once walked
   check::Verdict verdict;                   ///< of the walk, if there was one
   bool walked = false;
   bool unreadable = false;                  ///< the file itself could not be read

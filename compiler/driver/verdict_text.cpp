@@ -6,8 +6,13 @@
 
 #include "driver/registers.hpp"
 #include "model/variants.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::driver {
+
+using wording::Phrase;
+using wording::phrase;
+
 namespace {
 
 std::string number_of(std::uint64_t count, const char* one, const char* several) {
@@ -66,6 +71,21 @@ std::string pairs(const Compilation& made) {
   return text;
 }
 
+std::vector<std::string> coverage_rows(const Compilation& made) {
+  std::vector<std::string> rows;
+  for (const Coverage& each : made.covered) {
+    rows.push_back(fmt::format("{}: {} of {} papers", each.language, each.complete == each.papers ? "all" : std::to_string(each.complete), each.papers));
+  }
+  return rows;
+}
+
+/// "words   Spanish: all of 12 papers".
+std::string words_covered(const Compilation& made) {
+  std::string text;
+  for (const std::string& row : coverage_rows(made)) text += "  words   " + row + '\n';
+  return text;
+}
+
 std::string stages(const Compilation& made) {
   std::string text = fmt::format("times:\n  read and parse  {:.3f} s\n  resolve         {:.3f} s\n  walk            {:.3f} s\n",
                                  made.timings.read, made.timings.build, made.timings.walk);
@@ -109,7 +129,7 @@ std::string stock_text(const Compilation& made) {
 std::string walked(const Compilation& made, const Asked& asked) {
   std::string text = headline(made, asked);
   if (const std::string rules = rules_by_pack(*made.protocol); !rules.empty()) text += "  rules   " + rules + '\n';
-  text += pairs(made) + numbers(made) + stock_text(made) + "assumptions:\n";
+  text += pairs(made) + words_covered(made) + numbers(made) + stock_text(made) + "assumptions:\n";
   for (const std::string& assumption : made.verdict.assumptions) text += "  " + assumption + '\n';
   return text + registers_text(made);
 }
@@ -169,6 +189,7 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
     std::vector<std::string> entries;
     for (const Partner& partner : made.partners) entries.push_back(partner.said.named);
     facts.emplace_back("pairs_with", std::move(entries));
+    facts.emplace_back("words", coverage_rows(made));
     facts.emplace_back("states", static_cast<std::int64_t>(verdict.states()));
     facts.emplace_back("transitions", static_cast<std::int64_t>(verdict.transitions()));
     facts.emplace_back("paths", verdict.paths());
@@ -186,13 +207,31 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
   return facts;
 }
 
-std::string verdict_for_paper(const Compilation& made) {
+namespace {
+
+/// One of something, or several.
+std::string counted_as(const model::Tongue& tongue, std::uint64_t count, Phrase one, Phrase several) {
+  return count == 1 ? phrase(tongue, one) : phrase(tongue, several, {{"count", grouped(count)}});
+}
+
+std::string rules_for_paper(const Compilation& made, const model::Tongue& tongue) {
+  const std::string rules = counted_as(tongue, made.protocol->rules.size(), Phrase::one_rule, Phrase::rules);
+  const std::size_t asides = made.protocol->set_aside.size(), changes = made.protocol->local_changes.size();
+  std::string exceptions;
+  if (asides > 0) exceptions = counted_as(tongue, asides, Phrase::one_set_aside, Phrase::several_set_aside);
+  if (changes > 0) exceptions += (exceptions.empty() ? "" : ", ") + counted_as(tongue, changes, Phrase::one_step_changed, Phrase::several_steps_changed);
+  return exceptions.empty() ? rules : phrase(tongue, Phrase::with_exceptions, {{"rules", rules}, {"exceptions", exceptions}});
+}
+
+}  // namespace
+
+std::string verdict_for_paper(const Compilation& made, const model::Tongue& tongue) {
   const std::size_t errors = diagnostics::count(made.findings).errors;
-  if (errors > 0) return fmt::format("not clean: {} found, see the check", number_of(errors, "error", "errors"));
-  return fmt::format("{} against {}{} and the declared touches: {}, {}, {}", scope(made, {}),
-                     number_of(made.protocol->rules.size(), "rule", "rules"), exceptions_counted(made),
-                     number_of(made.verdict.walks.size(), "variant", "variants"),
-                     number_of(made.verdict.states(), "state", "states"), made.verdict.complete ? "complete" : "not complete");
+  if (errors > 0) return counted_as(tongue, errors, Phrase::one_error_found, Phrase::errors_found);
+  const std::string variants = counted_as(tongue, made.verdict.walks.size(), Phrase::one_variant, Phrase::variants);
+  const std::string states = counted_as(tongue, made.verdict.states(), Phrase::one_state, Phrase::states);
+  return phrase(tongue, made.verdict.complete ? Phrase::checked_against : Phrase::not_checked_to_the_end,
+                {{"rules", rules_for_paper(made, tongue)}, {"variants", variants}, {"states", states}});
 }
 
 }  // namespace stepward::driver

@@ -39,6 +39,6 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
                                                                      bool with_times);
 
 /// The sentence at the foot of papers: "checked against 23 rules and the declared touches: 6 variants, …, complete".
-std::string verdict_for_paper(const Compilation& compilation);
+std::string verdict_for_paper(const Compilation& compilation, const model::Tongue& tongue = {});
 
 }  // namespace stepward::driver

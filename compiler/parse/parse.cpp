@@ -20,7 +20,7 @@ using syntax::Token;
 using syntax::TokenKind;
 
 constexpr int known_version = 1;
-constexpr std::array<std::string_view, 3> file_kinds = {"protocol", "library", "rules"};
+constexpr std::array<std::string_view, 4> file_kinds = {"protocol", "library", "rules", "words"};
 
 /// The kind that the words of the first line name, or "protocol" as an example when they name none.
 std::string kind_or_example(const std::vector<Token>& phrase) {
@@ -35,12 +35,9 @@ source::Span span_from(const Token& first, const Token& last) {
 }
 
 void read_file_kind(const Token& word, syntax::Tree& tree, Findings& findings) {
-  if (std::find(file_kinds.begin(), file_kinds.end(), word.text) != file_kinds.end() || word.text == "words") {
+  if (std::find(file_kinds.begin(), file_kinds.end(), word.text) != file_kinds.end()) {
     tree.file_kind = word.text;
-  }
-  if (word.text == "words") {
-    findings.report(Code::L204, word.span, {"words"});
-  } else if (tree.file_kind.empty()) {
+  } else {
     findings.report(Code::L103, word.span, {'"' + word.written + '"'});
   }
 }
@@ -99,7 +96,6 @@ syntax::Tree parse(source::FileId file, std::string_view text, diagnostics::Sink
   Lines read = read_lines(file, text, findings);
   tree.remarks = std::move(read.remarks);
   const std::size_t first = read_opening(read.lines, tree, findings);
-  if (tree.file_kind == "words") return unread(file, text);  // its lines belong to a later version
   const Pairing pairing = fold_blocks(read.lines, first, text, tree, findings);
   if (pairing.too_deep) return unread(file, text);
   if (pairing.balanced) check_indentation(read.lines, pairing.extents, text, findings);

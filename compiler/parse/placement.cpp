@@ -31,14 +31,14 @@ constexpr std::pair<NodeKind, Interior> own_interiors[] = {
     {NodeKind::agent, I::agent},       {NodeKind::verb, I::verb},           {NodeKind::technique, I::technique},
     {NodeKind::variants, I::variants}, {NodeKind::people, I::people},       {NodeKind::endings, I::endings},
     {NodeKind::stock, I::stock},       {NodeKind::rhythm, I::rhythm},       {NodeKind::rule, I::rule},
-    {NodeKind::set_aside, I::set_aside},
+    {NodeKind::set_aside, I::set_aside}, {NodeKind::text_for, I::text_for},
 };
 
 /// The words of a block's name in a message. Most blocks are known by what their `end` names.
 constexpr std::string_view interior_names[] = {
     "file",      "document", "zone",   "role",    "finding", "surface", "item", "agent", "verb",
     "technique", "variants", "people", "endings", "have",    "rhythm",  "rule",
-    "set aside", "phase, routine, any time",
+    "set aside", "text for", "phase, routine, any time",
 };
 
 /// The first `count` words of a phrase joined by single spaces; empty when there are fewer.
@@ -75,7 +75,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
-    case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change:
+    case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change: case NodeKind::use_words:
+    case NodeKind::words_in: case NodeKind::name_in_words: case NodeKind::phrase_in_words: case NodeKind::contract: case NodeKind::text_for:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
     case NodeKind::agent: case NodeKind::verb: case NodeKind::technique: case NodeKind::variants:
@@ -128,8 +129,10 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::given: case NodeKind::may_finish_as: case NodeKind::only_for: case NodeKind::if_still_not:
     case NodeKind::if_question: case NodeKind::otherwise_if: case NodeKind::otherwise: case NodeKind::repeat:
     case NodeKind::until: case NodeKind::do_routine: case NodeKind::finish_as: case NodeKind::resume:
-    case NodeKind::out_of_rhythm: case NodeKind::together: case NodeKind::happens: case NodeKind::critical_because: case NodeKind::say:
+    case NodeKind::out_of_rhythm: case NodeKind::together: case NodeKind::happens: case NodeKind::critical_because:
     case NodeKind::note: case NodeKind::known_as: return in(I::steps);
+    case NodeKind::say: return in(I::steps, I::text_for);
+    case NodeKind::from_text: return in(I::text_for);
   }
   return 0;
 }

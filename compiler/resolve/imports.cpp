@@ -18,7 +18,7 @@ struct Use {
   bool standard = false;
   std::string named;
   std::string version;
-  std::string kind;  ///< library or rules
+  std::string kind;  ///< library, rules or words
   source::Span span, name_span;
 };
 
@@ -66,7 +66,7 @@ class Loader {
     std::vector<syntax::NodeId> lines;
     for (const syntax::NodeId top : loaded_.files[at].tree.root().children) {
       const NodeKind kind = loaded_.files[at].tree[top].kind;
-      if (kind == NodeKind::use_library || kind == NodeKind::use_rules) lines.push_back(top);
+      if (kind == NodeKind::use_library || kind == NodeKind::use_rules || kind == NodeKind::use_words) lines.push_back(top);
     }
     for (const syntax::NodeId line : lines) {
       if (const auto use = read_use(loaded_.files[at].tree[line])) follow(at, *use);
@@ -75,7 +75,7 @@ class Loader {
 
   std::optional<Use> read_use(const syntax::Node& node) {
     Use use;
-    use.kind = node.kind == NodeKind::use_library ? "library" : "rules";
+    use.kind = node.kind == NodeKind::use_library ? "library" : node.kind == NodeKind::use_rules ? "rules" : "words";
     use.span = node.span;
     std::size_t at = 0;
     const auto& phrase = node.phrase;
@@ -213,14 +213,37 @@ class Loader {
 
 }  // namespace
 
-std::string version_of(const syntax::Tree& tree) {
+namespace {
+
+/// The line of a file's document block that opens so; nullptr: it has none.
+const syntax::Node* line_of_document(const syntax::Tree& tree, NodeKind kind) {
   for (const syntax::NodeId top : tree.root().children) {
     if (tree[top].kind != NodeKind::document) continue;
     for (const syntax::NodeId detail : tree[top].children) {
-      if (tree[detail].kind == NodeKind::version && !tree[detail].phrase.empty()) return tree[detail].phrase[0].written;
+      if (tree[detail].kind == kind && !tree[detail].phrase.empty()) return &tree[detail];
     }
   }
-  return {};
+  return nullptr;
+}
+
+}  // namespace
+
+std::string version_of(const syntax::Tree& tree) {
+  const syntax::Node* line = line_of_document(tree, NodeKind::version);
+  return line ? line->phrase[0].written : std::string();
+}
+
+std::string number_of(const syntax::Tree& tree) {
+  const syntax::Node* line = line_of_document(tree, NodeKind::number);
+  if (!line) return {};
+  std::string number;
+  for (const syntax::Token& token : line->phrase) number += (number.empty() ? "" : " ") + (token.written.empty() ? token.text : token.written);
+  return number;
+}
+
+source::Span languages_span(const syntax::Tree& tree) {
+  const syntax::Node* line = line_of_document(tree, NodeKind::languages);
+  return line ? line->span : tree.root().span;
 }
 
 std::optional<std::string> path_inside(const std::string& from, const std::string& named) {

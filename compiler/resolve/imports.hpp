@@ -35,6 +35,11 @@ Loaded load(const std::string& path, const FileAccess& access, source::Files& fi
 /// The version that a file's document block states, as written; empty: none.
 std::string version_of(const syntax::Tree& tree);
 
+/// The number that a file's document block states; empty: none.
+std::string number_of(const syntax::Tree& tree);
+/// Where a file says in which languages it is.
+source::Span languages_span(const syntax::Tree& tree);
+
 /// The path that `named` stands for in a file at `from`, or nothing if it leads out of that file's folder.
 std::optional<std::string> path_inside(const std::string& from, const std::string& named);
 

@@ -32,13 +32,14 @@ const std::map<std::string, Names>& allowed_folders() {
       {"tidy", {"parse", "syntax", "diagnostics"}},
       {"resolve", {"parse", "syntax", "diagnostics", "wording"}},
       {"model", {"resolve", "syntax", "diagnostics", "wording"}},
+      {"translation", {"model", "resolve", "syntax", "diagnostics", "wording"}},
       {"graph", {"model", "diagnostics", "wording"}},
       {"effects", {"graph", "model", "diagnostics", "wording"}},
       {"explore", {"effects", "graph", "model", "diagnostics"}},
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"emit", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"emit", "check", "rules", "explore", "effects", "graph", "model", "resolve", "tidy", "parse",
+      {"driver", {"emit", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };
   return table;

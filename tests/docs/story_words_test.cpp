@@ -57,7 +57,8 @@ test::SourceFiles without_line(const std::vector<std::string>& lines, std::size_
   }
   return {{"example.ward", text},
           {"aldermoss-library.ward", example("aldermoss-library.ward")},
-          {"aldermoss-rules.ward", example("aldermoss-rules.ward")}};
+          {"aldermoss-rules.ward", example("aldermoss-rules.ward")},
+          {"aldermoss-exit.es.ward", example("aldermoss-exit.es.ward")}};
 }
 
 effects::Cause cause(effects::Cause::What what, const effects::Bearer& first, const effects::Bearer& second) {

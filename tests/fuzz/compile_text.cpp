@@ -13,6 +13,7 @@
 #include "resolve/imports.hpp"
 #include "source/files.hpp"
 #include "tidy/tidy.hpp"
+#include "translation/apply.hpp"
 
 namespace stepward::tests {
 namespace {
@@ -98,6 +99,11 @@ void compile_text(std::string_view text) {
     options.limit = few_states;
     options.workers = 1;
     if (protocol) check::check(*protocol, options, sink);
+    if (protocol) {
+      for (const translation::Dictionary& words : translation::dictionaries(loaded, *protocol, files, sink)) {
+        demand(translation::translate(*protocol, words, translation::Marks::with_number).protocol.tongue.language == words.language, "papers can be made in a language");
+      }
+    }
   }
   diagnostics::sort(sink, files);
   demand_sound(sink, files);

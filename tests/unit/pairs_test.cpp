@@ -32,7 +32,7 @@ std::string differences(const std::string& exit, const std::string& entry) {
   FilesInMemory access;
   access.put("aldermoss-exit.ward", exit);
   access.put("aldermoss-entry.ward", entry);
-  for (const char* other : {"aldermoss-library.ward", "aldermoss-rules.ward"}) access.put(other, example(other));
+  for (const char* other : {"aldermoss-library.ward", "aldermoss-rules.ward", "aldermoss-exit.es.ward"}) access.put(other, example(other));
   driver::Compilation made = driver::read("aldermoss-exit.ward", access, "2030-11-01");
   REQUIRE(made.protocol);
   REQUIRE(made.partners.size() == 1);

@@ -64,9 +64,9 @@ TEST_CASE("every embedded file can be taken by its short name, and its own uses 
   for (const auto& file : resolve::standard_files()) {
     std::string name(file.path.substr(file.path.rfind('/') + 1));
     name.resize(name.size() - 5);
-    const bool rules = file.text.substr(0, 17) == "stepward 1 rules\n";
+    const std::string kind(file.text.substr(11, file.text.find('\n') - 11));
     FilesInMemory access;
-    access.put("a.ward", text(std::string("use ") + (rules ? "rules" : "library") + " standard \"" + name + "\"\n"));
+    access.put("a.ward", text("use " + kind + " standard \"" + name + "\"\n"));
     source::Files files;
     diagnostics::Sink sink;
     const auto loaded = resolve::load("a.ward", access, files, sink);

@@ -1,0 +1,68 @@
+#include "translation/names.hpp"
+
+namespace stepward::translation {
+namespace {
+
+void visit_phrases(model::Wording& wording, const std::function<void(std::string&)>& visit) {
+  for (auto* phrases : {&wording.words, &wording.spoken, &wording.watch, &wording.if_not, &wording.warning}) {
+    for (model::Phrase& phrase : *phrases) visit(phrase.text);
+  }
+}
+
+}  // namespace
+
+void visit_names(model::Protocol& protocol, const NameVisitor& visit) {
+  const auto all = [&](auto& things) {
+    for (auto& thing : things) visit.named(thing);
+  };
+  all(protocol.zones);
+  all(protocol.roles);
+  all(protocol.sites);
+  all(protocol.kinds);
+  all(protocol.findings);
+  all(protocol.spots);
+  all(protocol.supplies);
+  all(protocol.items);
+  all(protocol.agents);
+  all(protocol.choices);
+  all(protocol.endings);
+  all(protocol.decisions);
+  all(protocol.marks);
+  all(protocol.records);
+  all(protocol.recipients);
+  all(protocol.timers);
+  all(protocol.phases);
+  all(protocol.routines);
+  all(protocol.interruptions);
+  for (model::Kind& kind : protocol.kinds) visit.unit(kind.counted_by, kind.counted_by_several);
+  for (model::Supply& supply : protocol.supplies) visit.unit(supply.counted_by, supply.counted_by_several);
+  for (model::Item& item : protocol.items) {
+    for (model::Surface& surface : item.surfaces) visit.part(surface.called);
+  }
+  for (model::Technique& technique : protocol.techniques) visit.plain(technique.drops_into);
+  for (model::Choice& choice : protocol.choices) {
+    for (model::ChoiceOption& value : choice.values) visit.plain(value.name);
+  }
+  for (model::Decision& decision : protocol.decisions) {
+    for (std::string& answer : decision.answers) visit.plain(answer);
+  }
+  visit.plain(protocol.document.title);
+  for (auto* signatures : {&protocol.document.written_by, &protocol.document.approved_by}) {
+    for (model::Signature& signature : *signatures) visit.plain(signature.office);
+  }
+}
+
+void visit_texts(model::Protocol& protocol, const std::function<void(std::string&)>& visit) {
+  for (model::VerbWording& verb : protocol.verb_wordings) visit_phrases(verb.wording, visit);
+  for (model::Technique& technique : protocol.techniques) visit_phrases(technique.wording, visit);
+  for (model::Line& line : protocol.lines) {
+    model::Details& details = line.details;
+    for (std::string* text : {&details.critical_because, &details.say, &details.watch, &details.if_not, &details.warning, &details.note,
+                              &details.because, &line.text}) {
+      visit(*text);
+    }
+  }
+  for (model::SetAside& aside : protocol.set_aside) visit(aside.agreement.reason);
+}
+
+}  // namespace stepward::translation
