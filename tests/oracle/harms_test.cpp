@@ -94,6 +94,18 @@ TEST_CASE("oracle: a glove on an unclean hand, and a fresh pair met by an unclea
   CHECK(ward.found(Code::P105, "second pair", "fresh outer gloves") == 2);
 }
 
+TEST_CASE("oracle: a glove that is on already is put on by the layer beneath") {
+  Ward ward = wearing(Ward().bay, {Ward().inner, Ward().outer});
+  ward.p.items[ward.inner.value].begins_sterile = true;
+  ward.p.items[ward.outer.value].inside_rests = true;
+  ward.on("again", ward.outer, ward.wear);
+  ward.finish(ward.fled);
+  CHECK(ward.found(Code::P403, "again", "outer gloves") == 1);
+  CHECK(ward.found(Code::P107, "again", "inner gloves") == -1);  // it met the outside before the inside came to rest
+  ward.p.lines[0].technique = {};
+  CHECK(ward.found(Code::P107, "again", "inner gloves") == 1);  // nothing was met
+}
+
 TEST_CASE("oracle: a helper with unclean hands puts gloves on somebody") {
   Ward ward = wearing(Ward().bay, {});
   ward.begins(ward.helper, ward.bay, {ward.inner});

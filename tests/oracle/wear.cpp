@@ -321,7 +321,9 @@ void wear(Step& step, RoleId owner, ItemId item) {
 /// Moments 1 to 5 for one X.
 void put_on_item(Step& step, const Line& line, ItemId item) {
   say_before_put_on(step, line, item);
-  const Hand hand = hand_of(step.c(), step.world, step.doer);  // "the hand that P had before"
+  // "The hand that P had before … (for X on P's own hands: the layer beneath, also where X was worn already)"
+  const Leaving goes_on = step.doer == line.of ? Leaving{item} : Leaving{};
+  const Hand hand = hand_of(step.c(), step.world, step.doer, goes_on);
   wear(step, line.of, item);
   const Handling handling{line.of, {item}, model::technique_of(step.protocol(), line, item)};
   if (handling.technique) {
