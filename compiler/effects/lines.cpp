@@ -69,6 +69,43 @@ Moment LineWriter::event(What what, const model::Line& line, std::vector<Bearer>
   return m;
 }
 
+Formula LineWriter::nothing_there(const model::Line& line) {
+  Formula something;
+  for (const model::Thing& thing : line.things)
+    for (const Candidate& c : world_.candidates(thing, line.who, true)) something = something | c.when;
+  return world_.negate(something);
+}
+
+void LineWriter::line_alone(What what, const model::Line& line, const Formula& when, bool asked) {
+  Moment m = event(what, line, {});
+  m.asked = asked;
+  program_.moment(m, when);
+}
+
+LineWriter::WornMoment LineWriter::ask_of_worn(What what, const model::Line& line, const std::vector<std::pair<Bearer, Formula>>& things) {
+  Moment m = event(what, line, {});
+  Formula any;
+  for (const auto& [thing, there] : things) {
+    m.things.push_back(thing);
+    any = any | there;
+    if (things.size() == 1) break;
+    m.present.push_back(world_.scratch());
+    program_.set(m.present.back(), 1, there, {});
+  }
+  const FieldId some = world_.scratch();
+  program_.set(some, 1, any, {});
+  program_.moment(m, any);
+  line_alone(what, line, world_.negate(any), true);
+  return {m, some};
+}
+
+void LineWriter::happens_to_worn(const WornMoment& worn, const model::Line& line) {
+  Moment m = worn.moment;
+  m.asked = false;
+  program_.moment(m, Formula::is(worn.any, 1));
+  line_alone(m.what, line, Formula::is(worn.any, 0), false);
+}
+
 // ---------------------------------------------------------------- pieces that several verbs share
 
 std::vector<LineWriter::Piece> LineWriter::pieces(const model::Line& line, bool worn) {

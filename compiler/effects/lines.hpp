@@ -59,6 +59,14 @@ class LineWriter {
   void need_one_place(const model::Line& line, model::RoleId other, bool look);
   void refuse_wet(const SurfaceAt& s, const Formula& when);
   Moment event(model::Event::What what, const model::Line& line, std::vector<Bearer> things) const;
+  /// When nothing that the line names is worn or in hand.
+  Formula nothing_there(const model::Line& line);
+  /// The moment of a line that names nothing that is there: it is done, but to no thing.
+  void line_alone(model::Event::What what, const model::Line& line, const Formula& when, bool asked);
+  /// One event about those things of a line that are worn when it begins, whatever becomes of them in it.
+  struct WornMoment { Moment moment; FieldId any; };
+  WornMoment ask_of_worn(model::Event::What what, const model::Line& line, const std::vector<std::pair<Bearer, Formula>>& things);
+  void happens_to_worn(const WornMoment& worn, const model::Line& line);
 
   Program& program_;
   World& world_;

@@ -18,6 +18,7 @@ using What = model::Event::What;
 
 void LineWriter::wet(const model::Line& line) {
   const model::Agent& agent = protocol_[line.agent];
+  line_alone(What::disinfects, line, nothing_there(line), true);
   for (const model::Thing& thing : line.things) {
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       keep_hands_off(line, c.bearer.person);
@@ -46,6 +47,7 @@ void LineWriter::wet(const model::Line& line) {
 }
 
 void LineWriter::contact_end(const model::Line& line) {
+  line_alone(What::disinfects, line, nothing_there(line), false);
   for (const model::Thing& thing : line.things)
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       Formula done = Formula::always();
@@ -114,6 +116,7 @@ void LineWriter::clean(const model::Line& line) {
     program_.set(soil, 1, any_soil, {});
     // With nothing to clean the line is passed over if a handler may have cleaned; else it is a mistake that is made.
     const Formula goes_on = Formula::is(soil, 1) | nothing_struck;
+    line_alone(What::cleans, line, goes_on & nothing_there(line), true);
     Formula others;
     for (const Candidate& c : candidates) {
       // The first one is meant where none is there at all.
@@ -148,24 +151,22 @@ void LineWriter::clean(const model::Line& line) {
 
 void LineWriter::test(const model::Line& line) {
   std::vector<Piece> set;
-  std::vector<Bearer> things;
+  std::vector<std::pair<Bearer, Formula>> things;
   for (const model::Thing& thing : line.things)
     if (const auto item = world_.item_of(thing)) {
       const RoleId owner = thing.of ? thing.of : protocol_.acts;
       set.push_back({*item, world_.is_worn(owner, *item)});
-      things.push_back(world_.worn_bearer(owner, *item));
+      things.emplace_back(world_.worn_bearer(owner, *item), set.back().there);
       keep_hands_off(line, owner);
       need_one_place(line, owner, false);
-      program_.report(about(Code::P402, things.back()), world_.negate(set.back().there));
+      program_.report(about(Code::P402, things.back().first), world_.negate(set.back().there));
     }
-  Moment m = event(What::tests, line, things);
-  program_.moment(m, Formula::always());
+  const WornMoment tests = ask_of_worn(What::tests, line, things);
   model::Line with_owner = line;
   with_owner.of = !line.things.empty() && line.things.front().of ? line.things.front().of : protocol_.acts;
   handle(with_owner, set, {});
   brush(with_owner, set);
-  m.asked = false;
-  program_.moment(m, Formula::always());
+  happens_to_worn(tests, line);
 }
 
 void LineWriter::act(const model::Line& line) {

@@ -201,22 +201,12 @@ void LineWriter::take_off(const model::Line& line) {
   if (all.empty()) return;
   keep_hands_off(line, line.of);
   need_one_place(line, line.of, false);
-  Moment m = event(What::takes_off, line, {});
+  std::vector<std::pair<Bearer, Formula>> things;
+  for (const Piece& p : all) things.emplace_back(world_.worn_bearer(line.of, p.item), p.there);
   // One line is one event, also where its things leave one after the other.
-  Formula any;
-  for (const Piece& p : all) {
-    m.things.push_back(world_.worn_bearer(line.of, p.item));
-    any = any | p.there;
-    if (all.size() == 1) break;
-    m.present.push_back(world_.scratch());
-    program_.set(m.present.back(), 1, p.there, {});
-  }
-  const FieldId took_something = world_.scratch();
-  program_.set(took_something, 1, any, {});
-  program_.moment(m, any);
+  const WornMoment takes_off = ask_of_worn(What::takes_off, line, things);
   for (const auto& set : sets_of(line, all)) remove(line, set);
-  m.asked = false;
-  program_.moment(m, Formula::is(took_something, 1));
+  happens_to_worn(takes_off, line);
 }
 
 std::vector<std::vector<LineWriter::Piece>> LineWriter::sets_of(const model::Line& line, const std::vector<Piece>& all) const {

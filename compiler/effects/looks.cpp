@@ -99,6 +99,7 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
     for (std::size_t i = 0; i < looks.size(); ++i) can = can & possible(line, looks[i], combination >> i & 1);
     if (can.is_never()) continue;
     program_.begin_edge(program_.guard(can));
+    line_alone(model::Event::What::inspects, line, nothing_there(line), true);
     std::vector<Bearer> things;
     for (const model::Thing& thing : line.things) {
       Formula seen;

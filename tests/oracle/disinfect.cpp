@@ -12,8 +12,7 @@ namespace {
 
 /// "per S: A never on it: P501; else A does not work on it: P505; S wet already: P503; an item not looked at: P801"
 void say_of_agent(Step& step, const Line& line, const NamedThing& thing, const Surfaces& surfaces) {
-  const bool is_gone = thing.of.what == Object::What::item && !step.world.wears(thing.of.who, thing.of.item());
-  if (is_gone) return;  // "what is not there is not wetted"
+  if (!is_there(step.world, thing)) return;  // "what is neither worn nor in hand is not wetted"
   const Agent& agent = step.protocol()[line.agent];
   if (is_target(step.c(), agent.never_on, thing.of))
     step.say(Code::P501, thing.of);

@@ -21,9 +21,14 @@ Fact plain_fact(const Step& step, Event::What what) {
   return fact;
 }
 
+bool is_there(const World& world, const NamedThing& thing) {
+  const bool is_left = thing.of.what == Object::What::item && !world.wears(thing.of.who, thing.of.item());
+  return thing.exists && !is_left;
+}
+
 Fact fact_about(const Step& step, Event::What what, const NamedThing& thing) {
   Fact fact = plain_fact(step, what);
-  fact.has_object = thing.exists;
+  fact.has_object = is_there(step.world, thing);
   fact.object = thing.of;
   fact.part = thing.part;
   const RoleId owner = thing.of.who ? thing.of.who : step.doer;

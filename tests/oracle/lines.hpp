@@ -33,7 +33,9 @@ std::vector<Step> decide(Step step, const Line& line);
 
 /// The things of a line, as they stand now.
 std::vector<NamedThing> things_of(const Step& step, const Line& line);
-/// A fact about a named thing, done by the step's doer.
+/// "An item that is neither worn nor in hand stands for nothing"; what is in hand is named as its fresh copy.
+bool is_there(const World& world, const NamedThing& thing);
+/// A fact about a named thing, done by the step's doer; about nothing if it is not there.
 Fact fact_about(const Step& step, Event::What what, const NamedThing& thing);
 Fact plain_fact(const Step& step, Event::What what);
 /// The line's own moment is asked, and pattern 4 learns that this is the next line.

@@ -90,6 +90,28 @@ TEST_CASE("oracle: pattern 4 wants the very next line of that person") {
   CHECK(ward.found(Code::R101, "fled", "R01") == 1);
 }
 
+TEST_CASE("oracle: of what is not there no event comes, and its line is the next one all the same") {
+  Ward ward = dressed();
+  ward.p.rules.resize(3);
+  for (Rule& rule : ward.p.rules) rule.pattern = Pattern::never;
+  ward.p.rules[0].trigger = events({event(Event::What::disinfects, role(ward.wearer), subject(ward.gown))});
+  ward.p.rules[1].number = "R02";
+  ward.p.rules[1].trigger = events({event(Event::What::inspects, role(ward.wearer), subject(ward.gown))});
+  ward.p.rules[2].number = "R03";
+  ward.p.rules[2].pattern = Pattern::right_after_each;
+  ward.p.rules[2].trigger = events({event(Event::What::takes_off, role(ward.wearer), subject(ward.mask))});
+  ward.p.rules[2].require = ward.p.rules[0].trigger;
+  ward.off("mask off", {ward.mask}, {});
+  ward.disinfect("rub", item(ward.gown));
+  ward.look("look", item(ward.gown), {ward.soil});
+  ward.finish(ward.fled);
+  CHECK(ward.found(Code::R101, "rub", "R01") == -1);
+  CHECK(ward.found(Code::R101, "rub", "R03") == 2);
+  ward.p.rules.pop_back();
+  CHECK(ward.found(Code::P405, "look", "gown") == 4);
+  CHECK(ward.found(Code::R101, "look", "R02") == -1);
+}
+
 TEST_CASE("oracle: pattern 5 asks a state at the moment") {
   Ward ward = dressed();
   Rule& rule = ward.p.rules[0];
