@@ -28,6 +28,7 @@ class LineWriter {
   void take(const model::Line& line, bool pass);
   void move(const model::Line& line);
   void wait(const model::Line& line);
+  void end_wetness(const model::Line& line);
   void say_only(const model::Line& line);
   void run_timer(const model::Line& line);
 
@@ -61,7 +62,7 @@ class LineWriter {
   Moment event(model::Event::What what, const model::Line& line, std::vector<Bearer> things) const;
   /// When nothing that the line names is worn or in hand.
   Formula nothing_there(const model::Line& line);
-  /// The moment of a line that names nothing that is there: it is done, but to no thing.
+  /// The moment of a line by itself: what it does, it does to no thing, or at another time.
   void line_alone(model::Event::What what, const model::Line& line, const Formula& when, bool asked);
   /// One event about those things of a line that are worn when it begins, whatever becomes of them in it.
   struct WornMoment { Moment moment; FieldId any; };

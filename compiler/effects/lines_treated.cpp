@@ -44,6 +44,8 @@ void LineWriter::wet(const model::Line& line) {
       else if (!on(agent.works_on)) program_.report(about(Code::P505, c.bearer), c.when);
     }
   }
+  // What it disinfects, it does later; the line itself is over.
+  if (line.without_waiting) line_alone(What::does_line, line, Formula::always(), false);
 }
 
 void LineWriter::contact_end(const model::Line& line) {
@@ -72,7 +74,12 @@ void LineWriter::contact_end(const model::Line& line) {
 }
 
 void LineWriter::wait(const model::Line& line) {
-  if (!line.wait_contact_time) return;
+  line_alone(What::does_line, line, Formula::always(), true);
+  if (line.wait_contact_time) end_wetness(line);
+  line_alone(What::does_line, line, Formula::always(), false);
+}
+
+void LineWriter::end_wetness(const model::Line& line) {
   std::vector<Bearer> bearers;
   for (FieldId f : world_.all(FieldMeaning::What::wet)) {
     const FieldMeaning m = world_.fields()[f.value].meaning;
