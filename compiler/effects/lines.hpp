@@ -46,6 +46,7 @@ class LineWriter {
   void leave(const model::Line& line, const std::vector<Piece>& set);
   void refuse_putting_on(const model::Line& line, const Piece& piece);
   void go_on(const model::Line& line, const Piece& piece);
+  void put_on_next(const model::Line& line, const Piece& piece);
   void fresh_copy(model::ItemId item, bool unless_in_hand);
   struct Look { model::Thing thing; model::FindingId finding; };
   Formula possible(const model::Line& line, const Look& look, bool found);

@@ -297,6 +297,15 @@ void LineWriter::go_on(const model::Line& line, const Piece& p) {
     for (const Reachable& r : world_.showing_surfaces(b)) program_.lift(world_.worst(b), world_.level(r.surface), r.when);
 }
 
+// Whatever went on before it in the same line is worn by now: it may be in the way, or be the hand.
+void LineWriter::put_on_next(const model::Line& line, const Piece& p) {
+  refuse_putting_on(line, p);
+  go_on(line, p);
+  handle(line, {p}, line.who == line.of ? std::vector<ItemId>{p.item} : std::vector<ItemId>{});
+  brush(line, {p});
+  rest_inside(line, p);
+}
+
 void LineWriter::put_on(const model::Line& line) {
   const auto set = pieces(line, false);
   keep_hands_off(line, line.of);
@@ -304,12 +313,8 @@ void LineWriter::put_on(const model::Line& line) {
   std::vector<Bearer> things;
   for (const Piece& p : set) things.push_back(world_.worn_bearer(line.of, p.item));
   Moment m = event(What::puts_on, line, things);
-  for (const Piece& p : set) refuse_putting_on(line, p);
   program_.moment(m, Formula::always());
-  for (const Piece& p : set) go_on(line, p);
-  handle(line, set, line.who == line.of ? items_of(set) : std::vector<ItemId>{});
-  brush(line, set);
-  for (const Piece& p : set) rest_inside(line, p);
+  for (const Piece& p : set) put_on_next(line, p);
   m.asked = false;
   program_.moment(m, Formula::always());
 }
