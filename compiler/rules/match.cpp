@@ -79,6 +79,10 @@ Binds binds(const model::Rule& rule) {
   Binds out;
   for (const auto* events : {&rule.trigger, &rule.require, &rule.then, &rule.since, &rule.before}) look_into(events->events, out);
   for (const auto* states : {&rule.unless, &rule.while_states, &rule.always, &rule.at_end}) look_into(states->states, out);
+  // Whose next line is waited for has to be remembered, also where nothing else in the rule speaks of that person.
+  out.person |= rule.pattern == model::Pattern::right_after_each && std::any_of(rule.trigger.events.begin(), rule.trigger.events.end(), [](const Event& e) {
+    return e.who.what == PersonWhat::anyone || e.who.what == PersonWhat::someone;
+  });
   return out;
 }
 

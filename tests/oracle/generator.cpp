@@ -339,6 +339,14 @@ class Writer {
     worn_.insert(item);
   }
 
+  /// Two layers in one line, mostly in the order in which they lie.
+  void put_on_both(const std::string& item, const std::string& next) {
+    const bool turned = !careful();
+    line("put on " + (turned ? next : item) + " and " + (turned ? item : next) + " using plain wear");
+    worn_.insert(item);
+    worn_.insert(next);
+  }
+
   // ---------------------------------------------------------------- the three phases
 
   /// Something that can be seen, if whoever writes this is careful and anything is worn.
@@ -416,8 +424,13 @@ class Writer {
 
   void dress() {
     std::vector<std::string> order(kit_.order_off.rbegin(), kit_.order_off.rend());
-    for (const std::string& item : order) {
+    for (std::size_t at = 0; at < order.size(); ++at) {
+      const std::string& item = order[at];
       if (careful()) disinfect_hands("wearer");
+      if (at + 1 < order.size() && dice_.percent(12)) {
+        put_on_both(item, order[++at]);
+        continue;
+      }
       put_on(item);
       if (item == "mask" && dice_.percent(60)) line("test mask using seal check");
       extras(30);
@@ -472,6 +485,24 @@ void introduce_log_sheet(std::string& steps, const std::string& rules) {
   }
 }
 
+/// A rule may name a step by what it is known as: one of the lines that take such a name gets it.
+void mark_a_step(std::string& steps, const std::string& rules, Dice& dice) {
+  if (rules.find("marked step") == std::string::npos) return;
+  std::vector<std::size_t> ends;
+  for (std::size_t at = 0; at < steps.size();) {
+    const std::size_t begin = steps.find_first_not_of(' ', at), end = std::min(steps.find('\n', at), steps.size());
+    for (const char* verb : {"act ", "wait ", "disinfect ", "clean soil ", "inspect ", "test ", "take off ", "take ", "move ", "declare ", "record ", "call "}) {
+      if (steps.compare(begin, std::string(verb).size(), verb) == 0) ends.push_back(end);
+    }
+    at = end + 1;
+  }
+  if (ends.empty()) {
+    steps.insert(steps.find('\n') + 1, "  wait 30 seconds\n    known as marked step\n");
+  } else {
+    steps.insert(dice.one_of(ends), "\n    known as marked step");
+  }
+}
+
 }  // namespace
 
 std::string random_procedure(std::uint64_t number) {
@@ -488,6 +519,7 @@ std::string random_procedure(std::uint64_t number) {
   if (asks_watch && steps.find("start timer watch") == std::string::npos) {
     steps.insert(steps.find('\n') + 1, "  start timer watch\n");
   }
+  mark_a_step(steps, rules, dice);
   return kit.text + "\n" + steps + "\n" + rules;
 }
 

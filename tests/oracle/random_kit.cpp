@@ -260,8 +260,52 @@ std::string timed_event(Dice& dice, const Kit& kit, const std::string& who, cons
   }
 }
 
+/// Any event of the closed list, about something that is or may be there. The step that `does` speaks of is marked by the
+/// generator.
+std::string any_event(Dice& dice, const Kit& kit, const std::string& who, const std::string& item) {
+  const std::string thing = dice.one_of<std::string>({item, item, "any item", "any gloves", "bench", "hands", "bare hands of wearer"});
+  const std::string worn = dice.one_of<std::string>({item, item, "any item", "any gloves"});
+  switch (dice.below(20)) {
+    case 0: return who + " disinfects " + thing;
+    case 1: return who + " disinfects " + thing + " with " + dice.one_of<std::string>({"rub", "chlorine"});
+    case 2: return who + " cleans " + thing;
+    case 3: return who + " tests " + dice.one_of<std::string>({"mask", worn});
+    case 4: return who + " inspects " + thing;
+    case 5: return who + " inspects " + item + " for " + dice.one_of<std::string>({"soil", "tear"});
+    case 6: return dice.one_of<std::string>({"soil", "tear"}) + " found on " + item;
+    case 7: return dice.one_of<std::string>({"soil", "tear"}) + " not found on " + item;
+    case 8: return who + " touches " + dice.one_of<std::string>({item, item + " of wearer", "bench", "patch"});
+    case 9: return "hands of " + who + " touch " + dice.one_of<std::string>({item, "bench", "face"});
+    case 10: return who + " leaves " + dice.one_of(kit.zones);
+    case 11: return who + " passes " + item + (dice.percent(50) ? " to wearer" : "");
+    case 12: return who + " takes " + item;
+    case 13: return who + " calls";
+    case 14: return dice.one_of<std::string>({who + " declares exposure", "exposure declared"});
+    case 15: return who + " records log sheet";
+    case 16: return worn + " comes off wearer";
+    case 17: return kit.interruptions > 0 ? "first mishap strikes" : who + " calls";
+    default: return dice.one_of<std::string>({"wearer", "anyone"}) + " does marked step";
+  }
+}
+
 std::string same_person(const std::string& event) {
   return event.rfind("anyone", 0) == 0 ? "that person" : "wearer";
+}
+
+/// The same patterns over any two events; who is meant is said anew in each, since not every event has a person to bind.
+std::string rule_of_any_events(Dice& dice, const Kit& kit, int pattern, const std::string& item, const std::string& other) {
+  const std::string first = any_event(dice, kit, dice.one_of(kit.people), item), second = any_event(dice, kit, dice.one_of(kit.people), other);
+  const std::string third = any_event(dice, kit, "wearer", other);
+  const std::string bound = dice.one_of<std::string>({"30 seconds", "2 minutes", "4 minutes"});
+  switch (pattern) {
+    case 1: return "  before each " + first + "\n  require " + second + "\n  since " + third + "\n";
+    case 2: return "  before each " + first + "\n  require " + second + (dice.percent(30) ? " or " + third : "") + "\n";
+    case 3: return "  after each " + first + "\n  require " + second + (dice.percent(30) ? " then wearer disinfects hands" : "") + "\n  before " + third + "\n";
+    case 4: return "  right after each " + first + "\n  require " + second + " or " + third + "\n";
+    case 5: return "  never " + first + (dice.percent(50) ? "\n  unless " : "\n  while ") + dice.one_of<std::string>({other + " is worn by wearer", "hands of wearer are bare"}) + "\n";
+    case 7: return "  within " + bound + " after each " + first + "\n  require " + second + "\n";
+    default: return "  at least " + bound + " between " + first + " and " + second + "\n";
+  }
 }
 
 std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
@@ -273,6 +317,7 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
   const std::string who = dice.one_of<std::string>({"wearer", "anyone"});
   const std::string that = who == "anyone" ? "that person" : "wearer";
   const std::string hands = that + " disinfects hands";
+  if (dice.percent(35) && pattern != 6 && pattern != 8) return rule_of_any_events(dice, kit, pattern, item, other);
   switch (pattern) {
     case 1:
       return "  before each " + who + " takes off " + dice.one_of<std::string>({"any item", "any gloves", item}) +
@@ -296,7 +341,7 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
              dice.one_of<std::string>({"takes off " + bound, "moves to white hall", "puts on " + bound}) + "\n";
     }
     case 4:
-      return "  right after each wearer " + dice.one_of<std::string>({"takes off ", "takes off ", "puts on "}) +
+      return "  right after each " + who + " " + dice.one_of<std::string>({"takes off ", "takes off ", "puts on "}) +
              dice.one_of<std::string>({"any gloves", item, "any item"}) +
              "\n  require wearer disinfects hands or wearer " +
              dice.one_of<std::string>({"takes off any other item", "moves to white hall", "puts on any item"}) + "\n";

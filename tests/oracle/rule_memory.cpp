@@ -153,11 +153,14 @@ void update_after_each(const Step& step, const Watched& watched, const Moment& m
   memory.met.clear();
 }
 
-/// 4: whose next line is waited for: that of A's doer; of anybody where A has none.
+/// 4: whose next line is waited for: "the person that A names, or anybody where A names nobody".
 void update_right_after(const Step& step, const Watched& watched, const Moment& moment, Memory& memory) {
   for (const Fact& fact : moment) {
-    if (meets_events(first_event(step, watched), watched.rule.trigger, {fact})) {
-      memory.next_line_of.insert(fact.doer ? fact.doer.value : nobody);
+    for (const Event& event : watched.rule.trigger.events) {
+      const bool names_nobody = event.who.what == Person::What::role && !event.who.role;
+      if (meets_event(first_event(step, watched), event, {fact})) {
+        memory.next_line_of.insert(fact.doer && !names_nobody ? fact.doer.value : nobody);
+      }
     }
   }
 }
