@@ -45,11 +45,13 @@ using LineId = Id<LineTag>;            ///< an action line
 using BlockId = Id<BlockTag>;
 using StatementId = Id<StatementTag>;
 
-/// A name with the place that declared it. `called` falls back to "the " + name.
+/// A name with the place that declared it. `called` falls back to "the " + name. In a translation `in_source` keeps what it is
+/// called in the protocol as it was written; empty there.
 struct Named {
   std::string name;
   std::string called;
   source::Span span;
+  std::string in_source;
   std::vector<std::string> also_called;  ///< further phrases that people say for it
 };
 

@@ -36,7 +36,9 @@ class Translator {
 
  private:
   std::string marked(Unsaid::What what, const std::string& english) {
-    const auto [known, is_new] = numbers_.insert({{what, english}, made_.unsaid.size()});
+    // A name is one name in capitals and in small letters.
+    const std::string key = what == Unsaid::What::name ? text::fold(english) : english;
+    const auto [known, is_new] = numbers_.insert({{what, key}, made_.unsaid.size()});
     if (is_new) made_.unsaid.push_back({what, english});
     if (marks_ == Marks::with_text) return std::string(opening) + english + std::string(closing);
     // What fills its gaps is printed as well, and has to be said too.
@@ -61,6 +63,7 @@ class Translator {
   void say_named(model::Named& named) {
     const TranslatedName* said = dictionary_.name(named.name);
     const bool has_phrase = !named.called.empty();
+    named.in_source = has_phrase ? named.called : named.name;
     if (!said) {
       named.name = marked(Unsaid::What::name, named.name);
       if (has_phrase) named.called = named.name;

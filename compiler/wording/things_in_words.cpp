@@ -84,10 +84,17 @@ Clause clause(const Protocol& protocol, Phrase said, Phrase asked, std::initiali
   return {phrase(protocol.tongue, said, gaps), phrase(protocol.tongue, asked, gaps)};
 }
 
+/// Whether a thing takes "are". In a translation the name as it was written tells: endings of other languages say nothing.
+bool is_several(const Protocol& protocol, const Variant& variant, const Thing& thing, const std::string& said) {
+  const ItemId item = model::item_of(protocol, thing, variant);
+  if (said == phrase(protocol.tongue, Phrase::it)) return false;
+  return is_plural(item && thing.part.empty() && !protocol[item].in_source.empty() ? protocol[item].in_source : said);
+}
+
 Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
   const std::string worn = thing_phrase(protocol, variant, atom.thing, setting);
   const std::string thing = of_whom(protocol, worn, atom.who);
-  if (is_plural(worn)) {
+  if (is_several(protocol, variant, atom.thing, worn)) {
     return atom.negated ? clause(protocol, Phrase::are_off, Phrase::ask_are_off, {{"thing", thing}})
                         : clause(protocol, Phrase::are_still_on, Phrase::ask_are_still_on, {{"thing", thing}});
   }

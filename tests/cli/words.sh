@@ -13,6 +13,19 @@ runs 2 "fr.ward is there already" -- words aldermoss-exit.ward --in French -o fr
 sed -i 's/^use words .*/&\nuse words "fr.ward"/; s/English, Spanish/English, Spanish, French/' aldermoss-exit.ward
 runs 0 "warning X410 fr.ward" "words   French: 0 of 12 papers" -- check aldermoss-exit.ward --today 2030-11-01
 
+# What is listed is all that is missing: with every text in the place of its translation, the papers are complete.
+awk '{
+  if ($1 == "from") { from = $0; sub(/^ *from /, "", from) }
+  if ($1 == "say") sub(/""/, from)
+  if ($1 == "phrase") { said = $0; sub(/^phrase /, "", said); sub(/ ""$/, "", said); $0 = "phrase " said " " said }
+  if ($1 == "name") { said = $0; sub(/^name /, "", said); sub(/ "" called ""$/, "", said); quoted = said ~ /^"/ ? said : "\"" said "\""; $0 = "name " said " " quoted " called " quoted }
+  gsub(/\\&/, "\\&"); print
+}' fr.ward >filled.ward && mv filled.ward fr.ward
+runs 0 "words   French: all of 12 papers" -- check aldermoss-exit.ward --today 2030-11-01
+cp "$tree"/examples/aldermoss-exit.ward .
+sed -i 's/^use words .*/&\nuse words "fr.ward"/; s/English, Spanish/English, Spanish, French/' aldermoss-exit.ward
+"$stepward" words "$tree"/examples/aldermoss-exit.ward --in French >fr.ward
+
 # Each language has papers of its own; half a translation is a draft.
 runs 0 "coverall-goggles-rubber-boots-card-a4-spanish.pdf" -- print aldermoss-exit.ward --to cards --language Spanish --only "coverall with goggles with rubber boots" --today 2030-11-01
 runs 0 "card-a4-french-draft.pdf" "not in French yet" -- print aldermoss-exit.ward --to cards --language french --what card --only "coverall with goggles with rubber boots" --today 2030-11-01
