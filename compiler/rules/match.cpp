@@ -64,12 +64,12 @@ bool means_the_whole(Event::What what) {
   return what == Event::What::disinfects || what == Event::What::cleans || what == Event::What::inspects || what == Event::What::not_found;
 }
 
+}  // namespace
+
 bool is_own_event(Event::What what) {
   return what != Event::What::touches && what != Event::What::found && what != Event::What::not_found && what != Event::What::strikes &&
          what != Event::What::ending;
 }
-
-}  // namespace
 
 bool may_match(const Event& e, Event::What moment) {
   return e.what == Event::What::does_line ? is_own_event(moment) : listens_to(e.what) == moment;

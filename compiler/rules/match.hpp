@@ -15,6 +15,9 @@ struct Binding {
 struct Binds { bool person = false, item = false; };
 Binds binds(const model::Rule& rule);
 
+/// A moment that is what its line does, and not one that only comes with it: a touch, a finding, a strike, an ending.
+bool is_own_event(model::Event::What moment);
+
 /// Whether a moment of this kind can be the event at all, by its kind alone.
 bool may_match(const model::Event& event, model::Event::What moment);
 

@@ -247,7 +247,7 @@ class Weaver {
       }
       else if (due_.count(index)) {
         if (m.what == Event::What::cleans) fall_due(index, when);
-        emit(OpKind::set, due_[index].second, 1, when & at_once(rule.require, m, monitor.binding));
+        if (is_own_event(m.what)) emit(OpKind::set, due_[index].second, 1, when & at_once(rule.require, m, monitor.binding));
       }
       return;
     }
