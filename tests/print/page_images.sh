@@ -10,6 +10,8 @@ for paper in A4 A5 letter; do
   "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --paper $paper \
     --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 done
+"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --language Spanish \
+  --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 rm -rf "$root/docs/outputs/pages"
 mkdir -p "$root/docs/outputs/pages"
 for what in card script; do
@@ -19,4 +21,5 @@ for what in card script; do
     [ $paper = a4 ] && last=99
     pdftoppm -gray -r 64 -l $last -png "$folder"/*-$what-$paper.pdf "$root/docs/outputs/pages/$what-$paper"
   done
+  pdftoppm -gray -r 64 -l 3 -png "$folder"/*-$what-a4-spanish.pdf "$root/docs/outputs/pages/$what-spanish"
 done
