@@ -5,6 +5,10 @@
 #include "driver/verdict_text.hpp"
 
 namespace stepward::driver {
+
+using wording::Phrase;
+using wording::phrase;
+
 namespace {
 
 std::string place_of(const Compilation& made, source::Span at) {
@@ -70,12 +74,13 @@ std::string local_changes_text(const Compilation& made) {
 
 }  // namespace
 
-std::string exceptions_counted(const Compilation& made) {
+std::string rules_counted(const Compilation& made, const model::Tongue& tongue) {
+  const std::string rules = counted_as(tongue, made.protocol->rules.size(), Phrase::one_rule, Phrase::rules);
   const std::size_t asides = made.protocol->set_aside.size(), changes = made.protocol->local_changes.size();
-  std::string text;
-  if (asides > 0) text += fmt::format(", {} in some places", asides == 1 ? "1 of them set aside" : fmt::format("{} times set aside", asides));
-  if (changes > 0) text += fmt::format(", {}", changes == 1 ? "1 step changed locally" : fmt::format("{} steps changed locally", changes));
-  return text.empty() ? text : " (" + text.substr(2) + ")";
+  std::string exceptions;
+  if (asides > 0) exceptions = counted_as(tongue, asides, Phrase::one_set_aside, Phrase::several_set_aside);
+  if (changes > 0) exceptions += (exceptions.empty() ? "" : ", ") + counted_as(tongue, changes, Phrase::one_step_changed, Phrase::several_steps_changed);
+  return exceptions.empty() ? rules : phrase(tongue, Phrase::with_exceptions, {{"rules", rules}, {"exceptions", exceptions}});
 }
 
 std::string registers_text(const Compilation& made) { return set_aside_text(made) + local_changes_text(made); }

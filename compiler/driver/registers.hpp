@@ -12,8 +12,8 @@
 
 namespace stepward::driver {
 
-/// " (1 set aside in some place), with 2 local changes" behind the number of rules; empty where there is nothing to say.
-std::string exceptions_counted(const Compilation& compilation);
+/// "26 rules", and behind them, where there are any, how many are set aside in places and how many steps are changed.
+std::string rules_counted(const Compilation& compilation, const model::Tongue& tongue = {});
 
 /// The lines of both registers, each under its heading; empty where there are none.
 std::string registers_text(const Compilation& compilation);

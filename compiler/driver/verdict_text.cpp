@@ -6,7 +6,6 @@
 
 #include "driver/registers.hpp"
 #include "model/variants.hpp"
-#include "wording/phrases.hpp"
 
 namespace stepward::driver {
 
@@ -44,8 +43,8 @@ std::string scope(const Compilation& made, const Asked& asked) {
 }
 
 std::string headline(const Compilation& made, const Asked& asked) {
-  return fmt::format("{} against {}{} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
-                     number_of(made.protocol->rules.size(), "rule", "rules"), exceptions_counted(made),
+  return fmt::format("{} against {} and the touches, covers and places declared in {}: {}\n", scope(made, asked),
+                     rules_counted(made),
                      number_of(made.loaded.files.size(), "file", "files"),
                      made.verdict.complete ? "complete" : fmt::format("not complete, a walk came to its limit (--limit {})", asked.limit));
 }
@@ -207,23 +206,9 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
   return facts;
 }
 
-namespace {
-
-/// One of something, or several.
 std::string counted_as(const model::Tongue& tongue, std::uint64_t count, Phrase one, Phrase several) {
   return count == 1 ? phrase(tongue, one) : phrase(tongue, several, {{"count", grouped(count)}});
 }
-
-std::string rules_for_paper(const Compilation& made, const model::Tongue& tongue) {
-  const std::string rules = counted_as(tongue, made.protocol->rules.size(), Phrase::one_rule, Phrase::rules);
-  const std::size_t asides = made.protocol->set_aside.size(), changes = made.protocol->local_changes.size();
-  std::string exceptions;
-  if (asides > 0) exceptions = counted_as(tongue, asides, Phrase::one_set_aside, Phrase::several_set_aside);
-  if (changes > 0) exceptions += (exceptions.empty() ? "" : ", ") + counted_as(tongue, changes, Phrase::one_step_changed, Phrase::several_steps_changed);
-  return exceptions.empty() ? rules : phrase(tongue, Phrase::with_exceptions, {{"rules", rules}, {"exceptions", exceptions}});
-}
-
-}  // namespace
 
 std::string verdict_for_paper(const Compilation& made, const model::Tongue& tongue) {
   const std::size_t errors = diagnostics::count(made.findings).errors;
@@ -231,7 +216,7 @@ std::string verdict_for_paper(const Compilation& made, const model::Tongue& tong
   const std::string variants = counted_as(tongue, made.verdict.walks.size(), Phrase::one_variant, Phrase::variants);
   const std::string states = counted_as(tongue, made.verdict.states(), Phrase::one_state, Phrase::states);
   return phrase(tongue, made.verdict.complete ? Phrase::checked_against : Phrase::not_checked_to_the_end,
-                {{"rules", rules_for_paper(made, tongue)}, {"variants", variants}, {"states", states}});
+                {{"rules", rules_counted(made, tongue)}, {"variants", variants}, {"states", states}});
 }
 
 }  // namespace stepward::driver

@@ -10,6 +10,7 @@
 
 #include "diagnostics/render.hpp"
 #include "driver/pipeline.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::driver {
 
@@ -24,6 +25,8 @@ struct Asked {
 
 /// 1234567 as "1 234 567".
 std::string grouped(std::uint64_t number);
+/// One of something, or several: the phrase for several has a gap for the count.
+std::string counted_as(const model::Tongue& tongue, std::uint64_t count, wording::Phrase one, wording::Phrase several);
 /// "1 234" or, from a million on, "6.1e13".
 std::string counted_runs(double runs);
 /// The same with "paths" behind it.
