@@ -49,7 +49,8 @@ void LineWriter::wet(const model::Line& line) {
 }
 
 void LineWriter::contact_end(const model::Line& line) {
-  line_alone(What::disinfects, line, nothing_there(line), false);
+  // Whether or not anything becomes clean by it, the line is done.
+  line_alone(What::does_line, line, Formula::always(), false);
   for (const model::Thing& thing : line.things)
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       Formula done = Formula::always();

@@ -427,7 +427,7 @@ class Writer {
     for (std::size_t at = 0; at < order.size(); ++at) {
       const std::string& item = order[at];
       if (careful()) disinfect_hands("wearer");
-      if (at + 1 < order.size() && dice_.percent(12)) {
+      if (at + 1 < order.size() && dice_.percent(9)) {
         put_on_both(item, order[++at]);
         continue;
       }

@@ -300,7 +300,7 @@ std::string rule_of_any_events(Dice& dice, const Kit& kit, int pattern, const st
   switch (pattern) {
     case 1: return "  before each " + first + "\n  require " + second + "\n  since " + third + "\n";
     case 2: return "  before each " + first + "\n  require " + second + (dice.percent(30) ? " or " + third : "") + "\n";
-    case 3: return "  after each " + first + "\n  require " + second + (dice.percent(30) ? " then wearer disinfects hands" : "") + "\n  before " + third + "\n";
+    case 3: return "  after each " + first + "\n  require " + second + (dice.percent(55) ? " then wearer disinfects hands" : "") + "\n  before " + third + "\n";
     case 4: return "  right after each " + first + "\n  require " + second + " or " + third + "\n";
     case 5: return "  never " + first + (dice.percent(50) ? "\n  unless " : "\n  while ") + dice.one_of<std::string>({other + " is worn by wearer", "hands of wearer are bare"}) + "\n";
     case 7: return "  within " + bound + " after each " + first + "\n  require " + second + "\n";
@@ -317,7 +317,7 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
   const std::string who = dice.one_of<std::string>({"wearer", "anyone"});
   const std::string that = who == "anyone" ? "that person" : "wearer";
   const std::string hands = that + " disinfects hands";
-  if (dice.percent(35) && pattern != 6 && pattern != 8) return rule_of_any_events(dice, kit, pattern, item, other);
+  if (dice.percent(25) && pattern != 6 && pattern != 8) return rule_of_any_events(dice, kit, pattern, item, other);
   switch (pattern) {
     case 1:
       return "  before each " + who + " takes off " + dice.one_of<std::string>({"any item", "any gloves", item}) +
@@ -334,7 +334,7 @@ std::string rule_of_pattern(Dice& dice, const Kit& kit, int pattern) {
                                                           "wearer takes off any gloves", "start"});
       const std::string bound = after.find("any") != std::string::npos ? "any other item" : "any item";
       const std::string then =
-          dice.percent(45) ? " then " + dice.one_of<std::string>({"wearer inspects outer gloves for soil",
+          dice.percent(60) ? " then " + dice.one_of<std::string>({"wearer inspects outer gloves for soil",
                                                                   "wearer disinfects hands", "wearer takes off mask"})
                            : std::string();
       return "  after each " + after + "\n  require wearer disinfects hands" + then + "\n  before wearer " +
