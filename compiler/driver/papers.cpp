@@ -113,8 +113,8 @@ std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& 
   }
   const auto unsaid = unsaid_on(made, walk, course, what, translate(*made.protocol, *words, translation::Marks::with_number));
   const Translated spoken = translate(*made.protocol, *words, translation::Marks::with_text);
+  emit::WalkFacts facts = facts_of(made, walk, spoken.protocol);
   for (std::size_t i = 0; i < what.size(); ++i) {
-    emit::WalkFacts facts = facts_of(made, walk, spoken.protocol);
     facts.half_said = !unsaid[i].empty();
     papers.push_back({what[i], sheet_of(what[i], spoken.protocol, walk.variant, course, facts, *made.protocol), unsaid[i].size()});
   }

@@ -1,7 +1,6 @@
 // `stepward words`: what a language still has to say, as a file of words to be filled in.
 
 #include <algorithm>
-#include <map>
 
 #include <fmt/format.h>
 
@@ -21,10 +20,9 @@ using translation::Unsaid;
 
 std::string heading(const Compilation& made, const std::string& language) {
   const model::DocumentControl& document = made.protocol->document;
-  std::string title = document.title;
   return fmt::format("stepward 1 words\n\ndocument\n  title   \"{}, in {}\"\n  number  {}-{}\n  version 1.0\n  status  draft\nend document\n\n"
                      "words in {} for {} version {}\n",
-                     title, language, document.number, text::upper(text::lower(language).substr(0, 2)), language, document.number, document.version);
+                     document.title, language, document.number, text::upper(text::lower(language).substr(0, 2)), language, document.number, document.version);
 }
 
 std::vector<std::string> of_kind(const std::vector<Unsaid>& unsaid, Unsaid::What what) {
