@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "wording/sources.hpp"
+
 namespace stepward::check {
 namespace {
 
@@ -87,7 +89,7 @@ Diagnostic Merger::worded(const Sighting& s, const Merged& m) const {
   if (s.report.rule) {
     const model::Rule& rule = protocol_[s.report.rule];
     d.because = rule.because;
-    if (!rule.sources.empty()) d.source = rule.sources.front().text;
+    d.source = wording::best_source_phrase(rule.sources);
     if (!(rule.span == s.at)) d.places.push_back({rule.span, "rule"});
     if (s.report.set_aside != UINT32_MAX) d.places.push_back({protocol_.set_aside[s.report.set_aside].span, "set aside here"});
   }

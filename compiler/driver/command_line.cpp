@@ -13,8 +13,8 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 9> commands = {"check", "print", "graph", "tidy", "words", "explain", "dump", "library", "help"};
-constexpr std::array<const char*, 5> later_commands = {"slips", "mend", "compare", "new", "fresh"};
+constexpr std::array<const char*, 11> commands = {"check", "print", "new", "graph", "mix", "tidy", "words", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 4> later_commands = {"slips", "mend", "compare", "fresh"};
 
 template <class List>
 bool holds(const List& list, const std::string& word) {
@@ -59,7 +59,9 @@ class CommandLine {
                 "3 a file cannot be read or written, 70 a fault of the program.");
     add_check();
     add_print();
+    add_new();
     add_graph();
+    add_mix();
     add_tidy();
     add_words();
     add_explain();
@@ -126,6 +128,33 @@ class CommandLine {
     command->callback([this] { chosen_ = [this] { return graph_command(graph_); }; });
   }
 
+  void add_new() {
+    CLI::App* command = app_.add_subcommand("new", "Begin a protocol from one of the library");
+    command->add_option("NAME", new_.name, "A protocol of the library; without it, they are listed");
+    command->add_option("--to", new_.folder, "The folder to write to; without it, this one");
+    command->add_option("--title", new_.title, "What the new document is called");
+    command->add_option("--number", new_.number, "The number it is filed under");
+    command->footer("Example:\n  stepward new layered-exit --title \"Leaving the isolation room\" --number IP-07\n"
+                    "  writes layered-exit.ward, and the entry that it pairs with; nothing that is there is overwritten");
+    command->callback([this] { chosen_ = [this] { return new_command(new_); }; });
+  }
+
+  void add_mix() {
+    CLI::App* command = app_.add_subcommand("mix", "Reckon a mixture: its strength, its proportion, a bucket of it");
+    command->add_option("FILE", mix_.file, "A protocol or library: what it mixes is shown");
+    command->add_option("--agent", mix_.agent, "One mixture of the file, by its name");
+    command->add_option("--recipe", mix_.recipe, "What a label says, such as \"1 part with 9 parts\" or \"add 400 ml to 1 litre\"");
+    command->add_option("--from", mix_.from, "The stock: \"5 percent\", \"70 percent powder\", \"1 g active each\" for tablets");
+    command->add_option("--wanted", mix_.wanted, "The strength that it is to have, in percent or ppm");
+    command->add_option("--for", mix_.volume, "A volume to be made, such as \"10 litres\"");
+    command->add_option("--made", mix_.made, "When it was mixed, \"YYYY-MM-DD HH:MM\": is it too old?");
+    command->add_option("--now", mix_.now, "The moment to hold --made against; without it, the clock's");
+    command->footer("Examples:\n  stepward mix --from \"3.5 percent\" --wanted \"0.5 percent\" --for \"10 litres\"\n"
+                    "  stepward mix --recipe \"add 400 ml to 1 litre\" --from \"5 percent\" --wanted \"2 percent\"\n"
+                    "  stepward mix ward-exit.ward --agent \"strong chlorine\" --made \"2031-03-14 08:00\"");
+    command->callback([this] { chosen_ = [this] { return mix_command(mix_, host_); }; });
+  }
+
   void add_tidy() {
     CLI::App* command = app_.add_subcommand("tidy", "Set indentation and spacing, and nothing else");
     command->add_option("FILE", tidy_.files, "Any files; - reads standard input and prints")->required();
@@ -166,7 +195,8 @@ class CommandLine {
   void add_library() {
     CLI::App* command = app_.add_subcommand("library", "Show what the built-in library holds");
     command->add_option("NAME", library_.name, "One of its files; without it, all are listed");
-    command->footer("Example:\n  stepward library gloves");
+    command->add_flag("--sources", library_.sources, "Where each statement of it comes from, and how far that was checked");
+    command->footer("Example:\n  stepward library gloves\n  stepward library layered-exit --sources");
     command->callback([this] { chosen_ = [this] { return library_command(library_); }; });
   }
 
@@ -196,6 +226,8 @@ class CommandLine {
   PrintRequest print_;
   GraphRequest graph_;
   TidyRequest tidy_;
+  MixRequest mix_;
+  NewRequest new_;
   ExplainRequest explain_;
   DumpRequest dump_;
   LibraryRequest library_;

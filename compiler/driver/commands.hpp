@@ -58,7 +58,28 @@ struct WordsRequest {
 };
 Outcome words_command(const WordsRequest& request, const Host& host);
 
-struct LibraryRequest { std::string name; };
+struct MixRequest {
+  std::string file;            ///< whose mixtures are shown; empty: what follows is asked
+  std::string agent;           ///< one of them, by name
+  std::string recipe;          ///< as it is written on a label: "1 part with 9 parts", "add 400 ml to 1 litre"
+  std::string from;            ///< "5 percent", "70 percent powder", "1 g active each"
+  std::string wanted;          ///< "0.5 percent", "5000 ppm"
+  std::string volume;          ///< "10 litres"
+  std::string made, now;       ///< moments, "2031-03-14 08:00"; `now` empty: the clock's
+};
+Outcome mix_command(const MixRequest& request, const Host& host);
+
+struct NewRequest {
+  std::string name;            ///< of a protocol of the library; empty: they are listed
+  std::string folder;          ///< empty: here
+  std::string title, number;   ///< of the new document; empty: the library's title, a provisional number
+};
+Outcome new_command(const NewRequest& request);
+
+struct LibraryRequest {
+  std::string name;
+  bool sources = false;        ///< instead of its text, where each of its statements comes from
+};
 Outcome library_command(const LibraryRequest& request);
 
 struct TidyRequest {

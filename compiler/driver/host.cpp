@@ -13,11 +13,20 @@
 namespace stepward::driver {
 namespace {
 
-std::string date_of_clock() {
+/// "2031-03-14 08:00"
+std::string moment_of_clock() {
   const std::time_t now = std::time(nullptr);
   std::tm day{};
   localtime_r(&now, &day);
-  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+  return fmt::format("{:04}-{:02}-{:02} {:02}:{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday, day.tm_hour, day.tm_min);
+}
+
+std::optional<std::chrono::year_month_day> calendar_day(const std::string& text) {
+  int year = 0, month = 0, day = 0, read = 0;
+  if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) != 3 || read != 10) return std::nullopt;
+  const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{static_cast<unsigned>(month)},
+                                         std::chrono::day{static_cast<unsigned>(day)}};
+  return date.ok() ? std::optional(date) : std::nullopt;
 }
 
 bool is_set(const char* name) {
@@ -31,7 +40,8 @@ Outcome refusal(ExitCode code, const std::string& why) { return {code, "", "step
 
 Host this_machine() {
   Host host;
-  host.today = date_of_clock();
+  host.now = moment_of_clock();
+  host.today = host.now.substr(0, 10);
   host.cores = std::max(1u, std::thread::hardware_concurrency());
   host.out_is_terminal = isatty(STDOUT_FILENO) == 1;
   host.err_is_terminal = isatty(STDERR_FILENO) == 1;
@@ -48,14 +58,15 @@ bool wants_colour(const Host& host, Colour wish) {
   return false;
 }
 
-bool is_date(const std::string& text) {
-  int year = 0, month = 0, day = 0, read = 0;
-  if (text.size() != 10 || std::sscanf(text.c_str(), "%4d-%2d-%2d%n", &year, &month, &day, &read) != 3 || read != 10) {
-    return false;
-  }
-  const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{static_cast<unsigned>(month)},
-                                         std::chrono::day{static_cast<unsigned>(day)}};
-  return date.ok();
+bool is_date(const std::string& text) { return calendar_day(text).has_value(); }
+
+std::optional<std::int64_t> minutes_at(const std::string& moment) {
+  if (moment.size() != 16 || moment[10] != ' ') return std::nullopt;
+  const auto day = calendar_day(moment.substr(0, 10));
+  int hour = 0, minute = 0, read = 0;
+  if (!day || std::sscanf(moment.c_str() + 11, "%2d:%2d%n", &hour, &minute, &read) != 2 || read != 5) return std::nullopt;
+  if (hour < 0 || hour > 23 || minute < 0 || minute > 59) return std::nullopt;
+  return std::chrono::sys_days(*day).time_since_epoch().count() * std::int64_t{24 * 60} + hour * 60 + minute;
 }
 
 Patience::Patience(const Host& host, std::string what) : what_(std::move(what)) {

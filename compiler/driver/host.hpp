@@ -5,7 +5,9 @@
 // and a command that fails half way has printed nothing that looks like a result.
 
 #include <condition_variable>
+#include <cstdint>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 
@@ -34,6 +36,7 @@ enum class Colour { automatic, always, never };
 
 struct Host {
   std::string today;           ///< ISO 8601
+  std::string now;             ///< local time, YYYY-MM-DD HH:MM
   unsigned cores = 1;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
@@ -45,6 +48,8 @@ Host this_machine();
 bool wants_colour(const Host& host, Colour wish);
 /// True for YYYY-MM-DD that is a day of the calendar.
 bool is_date(const std::string& text);
+/// Minutes from a fixed moment to "YYYY-MM-DD HH:MM"; nothing if that is none. Summer time is not known to it.
+std::optional<std::int64_t> minutes_at(const std::string& moment);
 
 /// Says on standard error what takes long, once it does, if somebody can be watching; silent otherwise.
 class Patience {

@@ -46,14 +46,17 @@ class DeclarationReader {
                 agents_ = 0, techniques_ = 0;
 };
 
-void read_declarations(Context& context) { DeclarationReader(context).run(); }
+void read_declarations(Context& context) {
+  DeclarationReader(context).run();
+  read_stocks(context);
+}
 
 }  // namespace reading
 
 bool prevents_walk(diagnostics::Code code) {
   using diagnostics::Code;
   const char family = diagnostics::code_name(code)[0];
-  const bool static_only = code == Code::F301 || code == Code::F401 || code == Code::N501;
+  const bool static_only = code == Code::F112 || code == Code::F301 || code == Code::F401 || code == Code::N501;
   return !static_only && family != 'D' && family != 'T' && family != 'X';
 }
 

@@ -12,6 +12,7 @@
 
 #include "base/id.hpp"
 #include "base/rational.hpp"
+#include "mixture/recipe.hpp"
 #include "source/span.hpp"
 
 namespace stepward::model {
@@ -147,10 +148,9 @@ struct Target { ItemId item; KindId kind; SiteId site; SpotId spot; bool anythin
 struct ContactTime { std::vector<Target> on; Duration time; };  ///< `on` empty: otherwise
 struct Agent : Named {
   bool ready_to_use = false;
-  std::string stock, diluent;
-  std::optional<Rational> stock_percent;
-  std::optional<Rational> parts, parts_diluent;  ///< mix `parts` with `parts_diluent`
-  std::optional<Rational> fill_from_ml, fill_to_ml;
+  mixture::Stock stock;
+  std::optional<mixture::Recipe> recipe;
+  std::string diluent;
   std::optional<Rational> strength_ppm;          ///< 1 percent = 10 000 ppm
   std::vector<Target> works_on, never_on;
   std::vector<ContactTime> contact_times;

@@ -75,7 +75,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
-    case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change: case NodeKind::use_words:
+    case NodeKind::stock_for: case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change: case NodeKind::use_words:
     case NodeKind::words_in: case NodeKind::name_in_words: case NodeKind::phrase_in_words: case NodeKind::contract: case NodeKind::text_for:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
@@ -102,7 +102,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::reusable: case NodeKind::surfaces: case NodeKind::goes_over: case NodeKind::stays_on:
     case NodeKind::inside_rests: case NodeKind::usually_put_on: case NodeKind::usually_taken_off: return in(I::item);
 
-    case NodeKind::made_from: case NodeKind::mix: case NodeKind::fill: case NodeKind::ready_to_use:
+    case NodeKind::made_from: case NodeKind::mix: case NodeKind::fill: case NodeKind::add: case NodeKind::dissolve:
+    case NodeKind::water_only: case NodeKind::ready_to_use:
     case NodeKind::strength: case NodeKind::works_on: case NodeKind::never_on: case NodeKind::contact_time:
     case NodeKind::only_after_cleaning: case NodeKind::leaves_sterile: case NodeKind::keeps: return in(I::agent);
 

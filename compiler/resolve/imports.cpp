@@ -28,9 +28,13 @@ std::string_view stem(std::string_view path) {
   return path.substr(0, path.rfind('.'));
 }
 
+bool is_protocol(const StandardFile& file) { return file.text.substr(0, file.text.find('\n')) == "stepward 1 protocol"; }
+
+/// A protocol of the library is begun from, never used.
 const StandardFile* standard_file(const std::string& named) {
   for (const StandardFile& file : standard_files()) {
-    if (file.path == named || stem(file.path) == named || file.path == named + ".ward") return &file;
+    const bool is_meant = file.path == named || stem(file.path) == named || file.path == named + ".ward";
+    if (is_meant && !is_protocol(file)) return &file;
   }
   return nullptr;
 }
@@ -118,7 +122,8 @@ class Loader {
     const StandardFile* file = standard_file(use.named);
     if (!file) {
       std::vector<std::string> names;
-      for (const StandardFile& known : standard_files()) names.emplace_back(stem(known.path));
+      for (const StandardFile& known : standard_files())
+        if (!is_protocol(known)) names.emplace_back(stem(known.path));
       diagnostics::Diagnostic unknown = diagnostics::make(Code::N207, use.name_span, {use.named});
       if (const auto near = nearest_of(names, use.named))
         unknown.fix = "use " + use.kind + " standard \"" + *near + "\"";

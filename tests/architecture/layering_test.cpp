@@ -24,14 +24,15 @@ const std::map<std::string, Names>& allowed_folders() {
   static const std::map<std::string, Names> table = {
       {"base", {}},
       {"source", {}},
+      {"mixture", {}},
       {"syntax", {}},
       {"diagnostics", {"wording"}},
       {"grammar", {"diagnostics"}},
-      {"wording", {"diagnostics", "model", "graph", "effects"}},
+      {"wording", {"mixture", "diagnostics", "model", "graph", "effects"}},
       {"parse", {"grammar", "syntax", "diagnostics"}},
       {"tidy", {"parse", "syntax", "diagnostics"}},
       {"resolve", {"parse", "syntax", "diagnostics", "wording"}},
-      {"model", {"resolve", "syntax", "diagnostics", "wording"}},
+      {"model", {"mixture", "resolve", "syntax", "diagnostics", "wording"}},
       {"translation", {"model", "resolve", "syntax", "diagnostics", "wording"}},
       {"graph", {"model", "diagnostics", "wording"}},
       {"effects", {"graph", "model", "diagnostics", "wording"}},
@@ -39,7 +40,7 @@ const std::map<std::string, Names>& allowed_folders() {
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"emit", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"emit", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
+      {"driver", {"mixture", "emit", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };
   return table;

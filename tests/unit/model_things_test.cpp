@@ -127,11 +127,14 @@ TEST_CASE("an agent with every detail, exactly") {
   CHECK(built.codes().empty());
   const Agent& agent = built->agents[at(built->agents, "violet wash")];
   CHECK_FALSE(agent.ready_to_use);
-  CHECK(agent.stock == "crystals");
+  CHECK(agent.stock.name == "crystals");
   CHECK(agent.diluent == "tap water");
-  CHECK(agent.stock_percent == Rational(5, 2));
-  CHECK(agent.fill_from_ml == Rational(50));
-  CHECK(agent.fill_to_ml == Rational(2000));
+  CHECK(agent.stock.ppm == Rational(25'000));
+  REQUIRE(agent.recipe.has_value());
+  CHECK(agent.recipe->how == mixture::Recipe::How::filled_up);
+  CHECK(agent.recipe->stock.count == Rational(50));
+  CHECK(agent.recipe->stock.unit == mixture::Unit::millilitre);
+  CHECK(agent.recipe->other == Rational(2000));
   CHECK(agent.strength_ppm == Rational(625));
   REQUIRE(agent.works_on.size() == 4);
   CHECK(agent.works_on[0].kind.value == at(built->kinds, "gloves"));
@@ -146,8 +149,9 @@ TEST_CASE("an agent with every detail, exactly") {
   CHECK(agent.keeps == Duration{86400});
   CHECK(agent.only_after_cleaning);
   const Agent& strong = built->agents[at(built->agents, "strong chlorine")];
-  CHECK(strong.parts == Rational(1));
-  CHECK(strong.parts_diluent == Rational(9));
+  REQUIRE(strong.recipe.has_value());
+  CHECK(strong.recipe->stock.count == Rational(1));
+  CHECK(strong.recipe->other == Rational(9));
 }
 
 TEST_CASE("a dilution is held against its label without rounding, but for half a ppm") {

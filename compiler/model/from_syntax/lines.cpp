@@ -49,6 +49,7 @@ class LineReader {
         if (line_.without_waiting && protocol_[line_.agent].leaves_sterile)
           context_.report(Code::N129, span_of(node_, *chosen_.reading.find("without")), {protocol_[line_.agent].name});
         check_open();
+        check_whose_body();
         break;
       case VerbKind::clean: fill_clean(); break;
       case VerbKind::inspect: fill_inspect(); break;
@@ -127,20 +128,26 @@ class LineReader {
       else if (thing.of && thing.of != line_.of)
         context_.report(Code::N115, thing.span, {std::string(context_.files.text(thing.span))});
     }
-    if (!line_.of && protocol_.acts && line_.who != protocol_.acts) explain_whose();
+    if (!line_.of && protocol_.acts && line_.who != protocol_.acts) explain_whose(line_.things.back());
     if (!line_.of) line_.of = line_.who;
     if (wearable) line_.technique = technique_of_line(use);
   }
 
   /// `helper takes off gown`: by the rule for plain names that would be the acting person's gown, by ear the helper's.
-  void explain_whose() {
-    const Thing& thing = line_.things.back();
+  void explain_whose(const Thing& thing) {
     auto& finding = context_.report(Code::N115, thing.span, {std::string(context_.files.text(thing.span))});
     const std::string line(context_.files.text(node_.span));
     if (thing.span.file != node_.span.file || thing.span.end < node_.span.begin) return;
     const std::size_t end = thing.span.end - node_.span.begin;
     if (end <= line.size())
       finding.fix = line.substr(0, end) + " of " + protocol_[protocol_.acts].name + line.substr(end);
+  }
+
+  /// `helper disinfects bare hands` likewise: a part of the body is the acting person's, by ear the helper's.
+  void check_whose_body() {
+    for (const Thing& thing : line_.things) {
+      if (thing.what == Thing::What::site && !thing.of && protocol_.acts && line_.who != protocol_.acts) explain_whose(thing);
+    }
   }
 
   TechniqueId technique_of_line(TechniqueUse use) {
@@ -160,6 +167,7 @@ class LineReader {
       context_.report(Code::N123, span_of(node_, what), {words(node_, what)});
     }
     check_open();
+    check_whose_body();
     if (const Segment* named = chosen_.reading.find("technique")) {
       line_.technique = TechniqueId{named->meaning.index};
       check_technique(context_, line_.technique, TechniqueUse::cleans, line_.things, where_, span_of(node_, *named));

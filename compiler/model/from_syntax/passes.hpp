@@ -23,6 +23,8 @@ void read_free_surface(Context& context, const Place& place, Spot& spot);
 void read_surfaces_of_item(Context& context, const Place& place, ItemId item);
 void read_item(Context& context, const Place& place, ItemId item);
 void read_agent(Context& context, const Place& place, Agent& agent);
+/// Every `stock for …`, once all agents are read.
+void read_stocks(Context& context);
 void read_technique(Context& context, const Place& place, TechniqueId technique);
 void read_verb(Context& context, const Place& place);
 void read_declarations(Context& context);

@@ -217,14 +217,16 @@ VariantCondition condition_of(Context& context, const Node& node, const Reading&
   VariantCondition both = within;
   both.insert(both.end(), condition.begin(), condition.end());
   if (can_hold(both, context.variants)) return condition;
+  const auto excludes = [&](const Exclusion& exclusion) {
+    return std::all_of(exclusion.together.begin(), exclusion.together.end(), [&](const ChoiceValue& value) {
+      return std::any_of(both.begin(), both.end(), [&](const ChoiceValue& b) { return b.choice == value.choice && b.value == value.value; });
+    });
+  };
+  const auto& exclusions = context.protocol.exclusions;
+  const bool excluded = std::any_of(exclusions.begin(), exclusions.end(), excludes);
+  // A value that is excluded by itself is left out on purpose, and what is only for it waits until it comes back.
+  if (std::any_of(exclusions.begin(), exclusions.end(), [&](const Exclusion& e) { return e.together.size() == 1 && excludes(e); })) return condition;
   const std::string shown(context.files.text(span));
-  const bool excluded = std::any_of(
-      context.protocol.exclusions.begin(), context.protocol.exclusions.end(), [&](const Exclusion& exclusion) {
-        return std::all_of(exclusion.together.begin(), exclusion.together.end(), [&](const ChoiceValue& value) {
-          return std::any_of(both.begin(), both.end(),
-                             [&](const ChoiceValue& b) { return b.choice == value.choice && b.value == value.value; });
-        });
-      });
   // A value that no variant has was told where it is declared.
   const bool told = std::any_of(condition.begin(), condition.end(), [&](const ChoiceValue& v) { return !can_hold({v}, context.variants); });
   if (excluded || !told) context.report(excluded ? Code::V103 : Code::V104, span, {shown});

@@ -367,6 +367,7 @@ class StepReader {
       fallback = line.children;
       fallback_span = line.span;
     }
+    if (fallback.empty() && !(fallback_span == node.span)) context_.report(Code::F112, fallback_span);
     statement.block = read_block(body, scope, node.span);
     statement.fallback = read_block(fallback, scope, fallback_span);
     return statement;

@@ -278,7 +278,7 @@ class Texts {
     Counted counted{"strength", {}};
     if (!line.agent || !protocol_[line.agent].strength_ppm) return counted;
     counted.all.push_back(*protocol_[line.agent].strength_ppm);
-    if (const auto stock = protocol_[line.agent].stock_percent) counted.all.push_back(*stock * Rational(10'000));
+    if (const auto stock = protocol_[line.agent].stock.ppm) counted.all.push_back(*stock);
     return counted;
   }
 

@@ -1,0 +1,117 @@
+// `stepward new`: begins a protocol of one's own from one of the standard library.
+//
+// The text is copied as it stands, remarks and sources included; only the first lines of document control become those of a new
+// draft, for a copy must not pass for the sheet it came from. An exit that pairs with an entry brings the entry along.
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/text.hpp"
+#include "driver/commands.hpp"
+#include "driver/disk.hpp"
+#include "driver/standard_files.hpp"
+
+namespace stepward::driver {
+namespace {
+
+using syntax::Node;
+using syntax::NodeKind;
+
+struct Replacement { source::Span at; std::string by; };
+
+std::string replaced(std::string text, std::vector<Replacement> all) {
+  std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.at.begin > b.at.begin; });
+  for (const Replacement& each : all) text.replace(each.at.begin, each.at.end - each.at.begin, each.by);
+  return text;
+}
+
+std::string quoted(const std::string& text) { return '"' + text + '"'; }
+
+/// "NEW-LAYERED-EXIT": to be numbered by whoever adopts it.
+std::string provisional_number(const StandardSource& file) { return "NEW-" + text::upper(file.name); }
+
+constexpr const char* first_version = "0.1";
+
+/// What takes the place of the library's own title, number and version.
+std::vector<Replacement> of_document(const StandardSource& file, const Node& document, const std::string& title, const std::string& number) {
+  std::vector<Replacement> all;
+  for (const syntax::NodeId detail : document.children) {
+    const Node& line = file.tree[detail];
+    if (line.phrase.empty()) continue;
+    const source::Span said = line.phrase.front().span;
+    if (line.kind == NodeKind::title && !title.empty()) all.push_back({said, quoted(title)});
+    if (line.kind == NodeKind::number) all.push_back({said, number});
+    if (line.kind == NodeKind::version) all.push_back({said, first_version});
+  }
+  return all;
+}
+
+std::string begun_from(const StandardSource& file) {
+  return fmt::format("\n# Begun from \"{}\" of the standard library, {} version {}: to be changed, reviewed and signed here.\n", file.name, file.number, file.version);
+}
+
+std::string copy_of(const StandardSource& file, const std::string& title, const std::string& number) {
+  std::vector<Replacement> all;
+  for (const syntax::NodeId top : file.tree.root().children) {
+    const Node& node = file.tree[top];
+    if (node.kind == NodeKind::document) {
+      const auto lines = of_document(file, node, title, number);
+      all.insert(all.end(), lines.begin(), lines.end());
+    }
+    if (node.kind == NodeKind::pairs_with && node.phrase.size() >= 3) all.push_back({node.phrase[2].span, first_version});
+  }
+  const auto first_line = static_cast<std::uint32_t>(file.text.find('\n'));
+  all.push_back({{file.tree.file, first_line, first_line}, begun_from(file)});
+  all.back().by.pop_back();  // the line's own end follows
+  return replaced(file.text, std::move(all));
+}
+
+/// The entries that an exit names, by the names of their files.
+std::vector<std::string> partners_of(const StandardSource& file) {
+  std::vector<std::string> names;
+  for (const syntax::NodeId top : file.tree.root().children) {
+    if (file.tree[top].kind == NodeKind::pairs_with) names.push_back(stem(file.tree[top].phrase.front().text));
+  }
+  return names;
+}
+
+std::string list_of_protocols() {
+  std::string text;
+  for (const StandardSource& file : standard_sources()) {
+    if (file.tree.file_kind == "protocol") text += fmt::format("stepward new {:<24} {}\n", file.name, file.title);
+  }
+  return text;
+}
+
+std::string path_in(const std::string& folder, const std::string& name) { return (folder.empty() ? "" : folder + '/') + name + ".ward"; }
+
+}  // namespace
+
+Outcome new_command(const NewRequest& request) {
+  if (request.name.empty()) return {ExitCode::fine, list_of_protocols(), ""};
+  const auto known = standard_sources();
+  const auto find = [&](const std::string& name) {
+    return std::find_if(known.begin(), known.end(), [&](const auto& file) { return file.name == name && file.tree.file_kind == "protocol"; });
+  };
+  const auto first = find(request.name);
+  if (first == known.end()) return refusal(ExitCode::wrong_use, fmt::format("the library holds no protocol called \"{}\"; there are:\n{}", request.name, list_of_protocols()));
+  std::vector<Output> outputs = {{path_in(request.folder, request.name),
+                                  copy_of(*first, request.title, request.number.empty() ? provisional_number(*first) : request.number)}};
+  for (const std::string& name : partners_of(*first)) {
+    if (const auto partner = find(name); partner != known.end())
+      outputs.push_back({path_in(request.folder, name), copy_of(*partner, "", provisional_number(*partner))});
+  }
+  for (const Output& output : outputs) {
+    if (disk_holds(output.path)) return refusal(ExitCode::wrong_use, output.path + " is there already; nothing was changed");
+  }
+  if (!request.folder.empty()) {
+    if (const std::string why = make_folder(request.folder); !why.empty()) return refusal(ExitCode::file_trouble, why);
+  }
+  if (const std::string why = write_all(outputs); !why.empty()) return refusal(ExitCode::file_trouble, why);
+  std::string text;
+  for (const Output& output : outputs) text += output.path + '\n';
+  return {ExitCode::fine, text + fmt::format("\nChange it, then: stepward check {}\nIt is a draft until your own people have reviewed and signed it.\n", outputs.front().path), ""};
+}
+
+}  // namespace stepward::driver
