@@ -1,5 +1,5 @@
-// oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH]: random procedures, or one
-// that is given as a file that uses no other, through both walks. With --demand the procedures must also be a fair
+// oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH] [--library [--most-states N]]: random procedures, one
+// that is given as a file that uses none but the standard library, or all protocols of that library, through both walks. With --demand the procedures must also be a fair
 // sample: every verb, effect, pattern, loop exit and interruption ending in one of twenty, and walks of some size.
 //
 // Prints the first disagreement with the procedure's text and both lists, and the table of what the walks came across.
@@ -17,6 +17,7 @@
 #include "compare.hpp"
 #include "coverage.hpp"
 #include "model/variants.hpp"
+#include "resolve/standard_library.hpp"
 
 namespace {
 
@@ -26,6 +27,8 @@ struct Request {
   std::uint64_t from = 0, count = 2000;
   bool keep_going = false, print_all = false, demand = false;
   const char* file = nullptr;
+  bool library = false;
+  std::size_t most_with_interruptions = 30'000;  ///< of one variant of the library, before its interruptions are left out
 };
 
 /// What one thread found out.
@@ -127,6 +130,38 @@ int compare_file(const char* path) {
   return differs.empty() ? 0 : 1;
 }
 
+/// One variant of a protocol of the library; where its interruptions make too many worlds for the slow walk, without them.
+bool compare_variant(const std::string& name, Protocol protocol, const Variant& variant, std::size_t most_with_interruptions) {
+  Result walk = explore(protocol, variant, most_with_interruptions);
+  const bool whole = walk.is_complete;
+  if (!whole) {
+    protocol.interruptions.clear();
+    walk = explore(protocol, variant, most_states);
+  }
+  const auto slow = slow_findings(protocol, walk);
+  std::string differs = disagreement(slow, fast_findings(protocol, variant, false));
+  if (differs.empty()) differs = disagreement(slow, fast_findings(protocol, variant, true));
+  const char* reach = !walk.is_complete ? "NOT WALKED TO THE END" : whole ? "" : ", without interruptions";
+  std::printf("%s, %s: %zu states%s\n%s", name.c_str(), stepward::model::variant_name(protocol, variant).c_str(), walk.states, reach, differs.c_str());
+  return walk.is_complete && differs.empty();
+}
+
+/// Every protocol of the standard library, in all its variants.
+int compare_library(std::size_t most_with_interruptions) {
+  bool all_agree = true;
+  for (const auto& file : stepward::resolve::standard_files()) {
+    if (file.text.substr(0, file.text.find('\n')) != "stepward 1 protocol") continue;
+    const Trial trial = read_text(std::string(file.text));
+    for (const std::string& refusal : trial.refusals) std::printf("%s: %s\n", std::string(file.path).c_str(), refusal.c_str());
+    all_agree = all_agree && trial.protocol.has_value();
+    if (!trial.protocol) continue;
+    for (const Variant& variant : stepward::model::all_variants(*trial.protocol))
+      all_agree = compare_variant(std::string(file.path), *trial.protocol, variant, most_with_interruptions) && all_agree;
+  }
+  std::printf(all_agree ? "both walks agree\n" : "they do not agree on all\n");
+  return all_agree ? 0 : 1;
+}
+
 bool read_arguments(int count, char** words, Request& request) {
   for (int at = 1; at < count; ++at) {
     const bool has_number = at + 1 < count;
@@ -138,10 +173,14 @@ bool read_arguments(int count, char** words, Request& request) {
       request.from = std::strtoull(words[++at], nullptr, 10);
     else if (std::strcmp(words[at], "--demand") == 0)
       request.demand = true;
+    else if (std::strcmp(words[at], "--library") == 0)
+      request.library = true;
+    else if (std::strcmp(words[at], "--most-states") == 0 && has_number)
+      request.most_with_interruptions = std::strtoull(words[++at], nullptr, 10);
     else if (std::strcmp(words[at], "--file") == 0 && has_number)
       request.file = words[++at];
     else if (std::strcmp(words[at], "--one") == 0 && has_number) {
-      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true, false, nullptr};
+      request = {std::strtoull(words[++at], nullptr, 10), 1, true, true, false, nullptr, false, 0};
     } else
       return false;
   }
@@ -153,9 +192,11 @@ bool read_arguments(int count, char** words, Request& request) {
 int main(int count, char** words) {
   Request request;
   if (!read_arguments(count, words, request)) {
-    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH]\n", stderr);
+    std::fputs("oracle_compare [--count N] [--from N] [--one N] [--keep-going] [--demand] [--file PATH] [--library [--most-states N]]\n", stderr);
     return 2;
   }
+  std::setvbuf(stdout, nullptr, _IOLBF, 1 << 12);  // what was found shows at once
+  if (request.library) return compare_library(request.most_with_interruptions);
   if (request.file != nullptr) return compare_file(request.file);
   return Comparison(request).run();
 }

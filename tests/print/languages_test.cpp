@@ -3,13 +3,14 @@
 
 #include <algorithm>
 #include <regex>
+#include <set>
 
 #include "diagnostics/render.hpp"
 #include "driver/disk.hpp"
 #include "driver/papers.hpp"
+#include "driver/standard_files.hpp"
 #include "example_papers.hpp"
 #include "model/variants.hpp"
-#include "resolve/standard_library.hpp"
 #include "translation/apply.hpp"
 #include "translation/source_texts.hpp"
 #include "wording/phrases.hpp"
@@ -120,30 +121,36 @@ TEST_CASE("languages: a card in Spanish has the same steps, labels and figures a
   }
 }
 
-TEST_CASE("languages: the Spanish of the standard library has every phrase, and nothing that the library does not say") {
-  // Everything of the library in one file, and the words made strict by naming that file.
-  std::string all = "stepward 1 library\ndocument\n  title \"All\"\n  number ALL-1\n  version 1.0\nend document\n", strict;
-  for (const resolve::StandardFile& file : resolve::standard_files()) {
-    const std::string path(file.path), name = path.substr(path.rfind('/') + 1, path.size() - path.rfind('/') - 6);
-    if (path.rfind("words/", 0) == 0) strict = file.text;
-    else if (path.rfind("rules/", 0) != 0) all += "use library standard \"" + name + "\"\n";
-  }
-  REQUIRE(strict.find("\nwords in Spanish\n") != std::string::npos);
-  strict.replace(strict.find("\nwords in Spanish\n"), 18, "\nwords in Spanish for ALL-1\n");
+/// A library that uses one file of the standard library, and Spanish.
+driver::Compilation alone_with_spanish(const std::string& name) {
   FilesInMemory access;
-  access.put("all.ward", all + "use words \"es.ward\"\n");
-  access.put("es.ward", strict);
-  const driver::Compilation made = driver::read("all.ward", access, "2030-11-01");
-  REQUIRE(made.protocol.has_value());
-  for (const auto& finding : made.findings) {
-    if (made.files.path(finding.at.file) == "es.ward") FAIL_CHECK(diagnostics::as_text(finding, made.files));
+  access.put("one.ward", "stepward 1 library\ndocument\n  title \"One\"\n  number ONE-1\n  version 1.0\nend document\nuse library standard \"" + name +
+                             "\"\nuse words standard \"spanish\"\n");
+  return driver::read("one.ward", access, "2030-11-01");
+}
+
+TEST_CASE("languages: the Spanish of the standard library has every phrase, and nothing that the library does not say") {
+  std::set<std::string> texts, names;
+  for (const driver::StandardSource& file : driver::standard_sources()) {
+    if (file.tree.file_kind != "library") continue;
+    CAPTURE(file.name);
+    const driver::Compilation made = alone_with_spanish(file.name);
+    CAPTURE(diagnostics::as_text(made.findings, made.files));
+    REQUIRE(made.protocol.has_value());
+    REQUIRE(made.words.size() == 1);
+    const translation::Dictionary& spanish = made.words[0];
+    CHECK(spanish.phrases.size() == wording::phrase_count);
+    for (const auto& source : translation::source_texts(made.loaded)) {
+      CAPTURE(source.text);
+      CHECK(spanish.text(source.text) != nullptr);
+      texts.insert(source.text);
+    }
+    for (const std::string& name : translation::names_in(*made.protocol)) names.insert(name);
   }
-  REQUIRE(made.words.size() == 1);
-  CHECK(made.words[0].phrases.size() == wording::phrase_count);
-  for (const auto& source : translation::source_texts(made.loaded)) {
-    CAPTURE(source.text);
-    CHECK(made.words[0].text(source.text) != nullptr);
-  }
+  REQUIRE(texts.size() > 100);
+  const translation::Dictionary spanish = alone_with_spanish("body").words.at(0);
+  for (const auto& [text, said] : spanish.texts) CHECK_MESSAGE(texts.count(text) == 1, text);
+  for (const auto& [name, said] : spanish.names) CHECK_MESSAGE(names.count(name) == 1, name);
 }
 
 TEST_CASE("languages: what is not said stands in brackets on a paper that is a draft") {

@@ -210,6 +210,7 @@ TEST_CASE("the page on evidence names every rule of every pack, and no other") {
   const std::string page = file_text("../../docs/evidence/rule-packs.md");
   std::set<std::string> rules, prefixes;
   for (const auto& file : stepward::resolve::standard_files()) {
+    if (file.text.rfind("stepward 1 rules", 0) != 0) continue;  // a protocol's own rules are told on its own page
     std::istringstream lines{std::string(file.text)};
     for (std::string line; std::getline(lines, line);)
       if (line.rfind("rule ", 0) == 0) rules.insert(line.substr(5, line.find(' ', 5) - 5));
