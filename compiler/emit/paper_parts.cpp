@@ -112,7 +112,9 @@ Clock clock_of(const PaperSource& source, const Entry& entry) {
   for (const LineId id : same_number->second) {
     const model::Line& line = source.protocol[id];
     const wording::Setting setting = setting_of(source, entry);
-    auto& named = things[wording::contact_time(source.protocol, source.variant, line, setting).seconds];
+    const std::uint32_t contact = wording::contact_time(source.protocol, source.variant, line, setting).seconds;
+    // A line that asks for longer than the agent needs is not done before.
+    auto& named = things[contact > 0 && line.at_least ? std::max(contact, line.at_least->seconds) : contact];
     for (const auto& thing : line.things) {
       const std::string name = wording::thing_phrase(source.protocol, source.variant, thing, {});
       if (std::find(named.begin(), named.end(), name) == named.end()) named.push_back(name);

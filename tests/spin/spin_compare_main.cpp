@@ -1,5 +1,5 @@
-// spin_compare [--count N] [--from N] [--keep DIR] [--file FILE]… [--quiet-runs] [--most-states N]: random procedures, or the
-// variants of given protocols, walked here and by the model checker SPIN on the same lists of effects written out as
+// spin_compare [--count N] [--from N] [--keep DIR] [--file FILE]… [--first-variant] [--quiet-runs] [--most-states N]: random
+// procedures, or all variants (or the first) of given protocols, walked here and by the model checker SPIN on the same lists of effects written out as
 // Promela. Both must store the same number of states and meet the same reports, each after the same least number of steps.
 //
 // `--quiet-runs` leaves interruptions out; walks of more than `--most-states` are said to be left out.
@@ -55,7 +55,7 @@ bool run_in(const disk::path& folder, const std::string& command) {
 struct Request {
   std::uint64_t from = 1, wanted = 20, most_states = 20'000'000;
   std::vector<std::string> files;
-  bool interruptions = true;
+  bool interruptions = true, first_variant = false;
 };
 
 Counted walked_here(const effects::System& system, const Request& request, bool& some_run_ends, bool& complete) {
@@ -163,7 +163,8 @@ int main(int count, char** words) {
   for (int i = 1; i < count; ++i) {
     const std::string word = words[i];
     const bool more = i + 1 < count;
-    if (word == "--quiet-runs") request.interruptions = false;
+    if (word == "--first-variant") request.first_variant = true;
+    else if (word == "--quiet-runs") request.interruptions = false;
     else if (word == "--count" && more) request.wanted = std::stoull(words[++i]);
     else if (word == "--from" && more) request.from = std::stoull(words[++i]);
     else if (word == "--most-states" && more) request.most_states = std::stoull(words[++i]);
@@ -179,8 +180,10 @@ int main(int count, char** words) {
   for (const std::string& file : request.files) {
     const auto protocol = protocol_of(file);
     if (!protocol) { std::fprintf(stderr, "%s is no protocol without a mistake\n", file.c_str()); return 2; }
-    for (const model::Variant& variant : model::all_variants(*protocol))
+    for (const model::Variant& variant : model::all_variants(*protocol)) {
       comparison.compare(*protocol, variant, file + " " + model::variant_name(*protocol, variant));
+      if (request.first_variant) break;
+    }
   }
   for (std::uint64_t number = request.from; request.files.empty() && comparison.compared() < request.wanted; ++number) {
     const oracle::Trial trial = oracle::read_procedure(number);

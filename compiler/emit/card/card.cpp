@@ -219,9 +219,10 @@ class Card final : public CoursePrinter {
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                    const WalkFacts& facts, const model::Protocol& written) {
   const PaperSource source{protocol, written, variant, course, facts};
+  const std::string who = protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name;
   Sheet sheet;
   sheet.kind = SheetKind::card;
-  sheet.control = control_block(source, source.said(Phrase::wearers_card));
+  sheet.control = control_block(source, wording::capitalised(source.said(Phrase::persons_card, {{"person", who}})));
   sheet.captions = captions_of(source);
   sheet.blocks = Card(source).print();
   stamp(sheet);
