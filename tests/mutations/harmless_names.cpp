@@ -29,7 +29,8 @@ struct Stretch { std::size_t first, last; };
 std::vector<Stretch> stretches(const std::vector<syntax::Token>& phrase, const Words& name) {
   std::vector<Stretch> out;
   for (std::size_t i = 0; i + name.size() <= phrase.size(); ++i) {
-    bool same = true;
+    // "hooded coverall" and "wrap gown" are items of their own, not the coverall and the gown with a word before them.
+    bool same = i == 0 || (phrase[i - 1].text != "hooded" && phrase[i - 1].text != "wrap");
     for (std::size_t k = 0; same && k < name.size(); ++k) same = phrase[i + k].kind == syntax::TokenKind::word && phrase[i + k].text == name[k];
     if (same) out.push_back({i, i + name.size() - 1});
   }
@@ -72,7 +73,8 @@ std::string with_name(const std::string& text, const std::string& name, const st
     const std::size_t end = at + name.size();
     const bool begins = at == 0 || text[at - 1] == ' ';
     const bool ends = end == text.size() || text[end] == ' ' || text[end] == ',';
-    if (!quoted && begins && text.compare(at, name.size(), name) == 0 && ends) { out += other; at = end; continue; }
+    const bool longer = out.ends_with("hooded ") || out.ends_with("wrap ");
+    if (!quoted && begins && !longer && text.compare(at, name.size(), name) == 0 && ends) { out += other; at = end; continue; }
     out += text[at++];
   }
   return out;
