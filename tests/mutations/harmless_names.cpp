@@ -25,14 +25,31 @@ Words split(const std::string& name) {
 /// Tokens [first, last] of a phrase.
 struct Stretch { std::size_t first, last; };
 
-/// Where a name stands among the words of a phrase.
-std::vector<Stretch> stretches(const std::vector<syntax::Token>& phrase, const Words& name) {
+bool stands_at(const std::vector<syntax::Token>& phrase, std::size_t at, const Words& name) {
+  for (std::size_t k = 0; k < name.size(); ++k)
+    if (at + k >= phrase.size() || phrase[at + k].kind != syntax::TokenKind::word || phrase[at + k].text != name[k]) return false;
+  return true;
+}
+
+/// What stands before this name in names of other items that end in it: "hooded" for "coverall", beside a "hooded coverall".
+std::vector<std::string> longer_by(const Base& base, const std::string& name) {
+  std::vector<std::string> out;
+  for (const model::Item& item : base.protocol->items)
+    if (item.name.ends_with(' ' + name)) out.push_back(item.name.substr(0, item.name.size() - name.size() - 1));
+  return out;
+}
+
+/// Where a name stands among the words of a phrase, and is not the end of a longer one.
+std::vector<Stretch> stretches(const Base& base, const std::vector<syntax::Token>& phrase, const std::string& name) {
+  const Words words = split(name);
+  const std::vector<std::string> longer = longer_by(base, name);
   std::vector<Stretch> out;
-  for (std::size_t i = 0; i + name.size() <= phrase.size(); ++i) {
-    // "hooded coverall" and "wrap gown" are items of their own, not the coverall and the gown with a word before them.
-    bool same = i == 0 || (phrase[i - 1].text != "hooded" && phrase[i - 1].text != "wrap");
-    for (std::size_t k = 0; same && k < name.size(); ++k) same = phrase[i + k].kind == syntax::TokenKind::word && phrase[i + k].text == name[k];
-    if (same) out.push_back({i, i + name.size() - 1});
+  for (std::size_t i = 0; i + words.size() <= phrase.size(); ++i) {
+    const bool ends_another = std::any_of(longer.begin(), longer.end(), [&](const std::string& text) {
+      const Words before = split(text);
+      return before.size() <= i && stands_at(phrase, i - before.size(), before);
+    });
+    if (!ends_another && stands_at(phrase, i, words)) out.push_back({i, i + words.size() - 1});
   }
   return out;
 }
@@ -64,8 +81,9 @@ std::vector<Place> every_statement(const Base& base) {
   return out;
 }
 
-/// A line's text with a name exchanged, but not inside quotes.
-std::string with_name(const std::string& text, const std::string& name, const std::string& other) {
+/// A line's text with a name exchanged, but neither inside quotes nor at the end of a longer name.
+std::string with_name(const Base& base, const std::string& text, const std::string& name, const std::string& other) {
+  const std::vector<std::string> longer = longer_by(base, name);
   std::string out;
   bool quoted = false;
   for (std::size_t at = 0; at < text.size();) {
@@ -73,8 +91,8 @@ std::string with_name(const std::string& text, const std::string& name, const st
     const std::size_t end = at + name.size();
     const bool begins = at == 0 || text[at - 1] == ' ';
     const bool ends = end == text.size() || text[end] == ' ' || text[end] == ',';
-    const bool longer = out.ends_with("hooded ") || out.ends_with("wrap ");
-    if (!quoted && begins && !longer && text.compare(at, name.size(), name) == 0 && ends) { out += other; at = end; continue; }
+    const bool ends_another = std::any_of(longer.begin(), longer.end(), [&](const std::string& before) { return out.ends_with(before + ' '); });
+    if (!quoted && begins && !ends_another && text.compare(at, name.size(), name) == 0 && ends) { out += other; at = end; continue; }
     out += text[at++];
   }
   return out;
@@ -89,7 +107,7 @@ std::vector<Mutant> items_renamed(const Base& base) {
     Mutant m = start(base, "an item renamed throughout", base.origin(item.span));
     m.note = item.name;
     for (const Place& p : statements) {
-      auto found = stretches(base[p].phrase, split(item.name));
+      auto found = stretches(base, base[p].phrase, item.name);
       std::reverse(found.begin(), found.end());
       for (const Stretch& s : found) replace(base, m.copies, p, s, "kestrel " + item.name);
     }
@@ -113,7 +131,7 @@ class Twin {
 
  private:
   void visit(Place p) {
-    const auto found = stretches(base_[p].phrase, split(name_));
+    const auto found = stretches(base_, base_[p].phrase, name_);
     if (found.empty()) return;
     const auto& phrase = base_[p].phrase;
     switch (base_[p].kind) {
@@ -131,7 +149,7 @@ class Twin {
   void plain(Place p, const std::vector<Stretch>& found) {
     const auto& phrase = base_[p].phrase;
     if (base_[base_.parent(p)].kind == NodeKind::variants) {
-      if (!stretches(phrase, split(choice_.name)).empty()) put_behind(base_, copies_, p, phrase.size() - 1, " or " + twin_);
+      if (!stretches(base_, phrase, choice_.name).empty()) put_behind(base_, copies_, p, phrase.size() - 1, " or " + twin_);
       return;
     }
     const std::size_t first = found.back().first;
@@ -140,10 +158,10 @@ class Twin {
 
   void twice(Place p) {
     for (Place above = base_.parent(p); above.node; above = base_.parent(above))
-      if (base_[above].kind == NodeKind::only_for && !stretches(base_[above].phrase, split(name_)).empty()) return;  // goes with it
+      if (base_[above].kind == NodeKind::only_for && !stretches(base_, base_[above].phrase, name_).empty()) return;  // goes with it
     std::vector<TextLine> lines;
     for (TextLine line : base_.copies.lines(base_.range(p))) {
-      line.text = with_name(line.text, name_, twin_);
+      line.text = with_name(base_, line.text, name_, twin_);
       if (line.text.find("known as ") == std::string::npos) lines.push_back(std::move(line));
     }
     copies_.put_after({p.file, base_.range(p).last}, as_new(lines));
@@ -156,7 +174,7 @@ class Twin {
     for (const Stretch& s : found) {
       std::size_t first = s.first;
       while (first > 0 && phrase[first - 1].kind != syntax::TokenKind::comma && phrase[first - 1].text != "except") --first;
-      put_behind(base_, copies_, p, s.last, ", " + with_name(between(base_, phrase, {first, s.last}), name_, twin_));
+      put_behind(base_, copies_, p, s.last, ", " + with_name(base_, between(base_, phrase, {first, s.last}), name_, twin_));
     }
   }
 
@@ -166,7 +184,7 @@ class Twin {
     for (const Stretch& s : found) {
       std::size_t first = s.first;
       while (first > 0 && phrase[first - 1].text != "or") --first;
-      put_behind(base_, copies_, p, s.last, " or " + with_name(between(base_, phrase, {first, s.last}), name_, twin_));
+      put_behind(base_, copies_, p, s.last, " or " + with_name(base_, between(base_, phrase, {first, s.last}), name_, twin_));
     }
   }
 

@@ -144,9 +144,8 @@ std::vector<Mutant> put_on_under(const Base& base) {
     m.variant = pair.variant;
     const auto moved = m.copies.cut(with_what_follows(base, place_at(base, pair.first), pair.variant));
     m.copies.put_after({pair.second.file, base.range(place_at(base, pair.second)).last}, moved);
-    m.codes = {Code::P404, Code::P501};  // chlorine for gloves meets the hands that are still bare, before the cover is in the way
-    m.lines = all_behind(base, m.variant, pair.first);
-    m.lines.insert(pair.first);
+    m.codes = {Code::P404};
+    m.lines = {pair.first};
     out.push_back(std::move(m));
   }
   return out;
