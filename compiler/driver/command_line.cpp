@@ -134,8 +134,8 @@ class CommandLine {
     command->add_option("--to", new_.folder, "The folder to write to; without it, this one");
     command->add_option("--title", new_.title, "What the new document is called");
     command->add_option("--number", new_.number, "The number it is filed under");
-    command->footer("Example:\n  stepward new layered-exit --title \"Leaving the isolation room\" --number IP-07\n"
-                    "  writes layered-exit.ward, and the entry that it pairs with; nothing that is there is overwritten");
+    command->footer("Example:\n  stepward new respirator-exit --title \"Leaving the isolation room\" --number IP-07\n"
+                    "  writes respirator-exit.ward, and the entry that it pairs with; nothing that is there is overwritten");
     command->callback([this] { chosen_ = [this] { return new_command(new_); }; });
   }
 

@@ -11,6 +11,7 @@
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
 #include "driver/standard_files.hpp"
+#include "resolve/standard_library.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -28,7 +29,7 @@ std::string replaced(std::string text, std::vector<Replacement> all) {
 
 std::string quoted(const std::string& text) { return '"' + text + '"'; }
 
-/// "NEW-LAYERED-EXIT": to be numbered by whoever adopts it.
+/// "NEW-RESPIRATOR-EXIT": to be numbered by whoever adopts it.
 std::string provisional_number(const StandardSource& file) { return "NEW-" + text::upper(file.name); }
 
 constexpr const char* first_version = "0.1";
@@ -71,15 +72,18 @@ std::string copy_of(const StandardSource& file, const std::string& title, const 
 std::vector<std::string> partners_of(const StandardSource& file) {
   std::vector<std::string> names;
   for (const syntax::NodeId top : file.tree.root().children) {
-    if (file.tree[top].kind == NodeKind::pairs_with) names.push_back(stem(file.tree[top].phrase.front().text));
+    if (file.tree[top].kind == NodeKind::pairs_with) names.emplace_back(resolve::short_name(file.tree[top].phrase.front().text));
   }
   return names;
 }
 
 std::string list_of_protocols() {
+  const std::vector<StandardSource> files = standard_sources();
+  std::size_t widest = 0;
+  for (const StandardSource& file : files) widest = std::max(widest, file.name.size());
   std::string text;
-  for (const StandardSource& file : standard_sources()) {
-    if (file.tree.file_kind == "protocol") text += fmt::format("stepward new {:<24} {}\n", file.name, file.title);
+  for (const StandardSource& file : files) {
+    if (file.tree.file_kind == "protocol") text += fmt::format("stepward new {:<{}} {}\n", file.name, widest, file.title);
   }
   return text;
 }

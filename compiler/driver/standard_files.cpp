@@ -20,18 +20,13 @@ std::string title_of(const syntax::Tree& tree) {
 
 }  // namespace
 
-std::string stem(std::string_view path) {
-  const std::string_view name = path.substr(path.rfind('/') + 1);  // npos + 1 is 0
-  return std::string(name.substr(0, name.rfind('.')));
-}
-
 std::vector<StandardSource> standard_sources() {
   std::vector<StandardSource> all;
   source::Files files;
   diagnostics::Sink ignored;
   for (const resolve::StandardFile& file : resolve::standard_files()) {
     const source::FileId id = files.add(std::string(file.path), std::string(file.text));
-    StandardSource source{stem(file.path), std::string(file.path), std::string(file.text), {}, {}, {}, parse::parse(id, files.text(id), ignored)};
+    StandardSource source{std::string(resolve::short_name(file.path)), std::string(file.path), std::string(file.text), {}, {}, {}, parse::parse(id, files.text(id), ignored)};
     source.title = title_of(source.tree);
     source.number = resolve::number_of(source.tree);
     source.version = resolve::version_of(source.tree);

@@ -19,7 +19,4 @@ struct StandardSource {
 /// All of them, ordered by path.
 std::vector<StandardSource> standard_sources();
 
-/// "protocols/layered-exit.ward" → "layered-exit"
-std::string stem(std::string_view path);
-
 }  // namespace stepward::driver

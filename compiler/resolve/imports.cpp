@@ -22,18 +22,10 @@ struct Use {
   source::Span span, name_span;
 };
 
-/// The last part of an embedded path without its ending: "agents/basic.ward" is also called "basic".
-std::string_view stem(std::string_view path) {
-  path = path.substr(path.rfind('/') + 1);
-  return path.substr(0, path.rfind('.'));
-}
-
-bool is_protocol(const StandardFile& file) { return file.text.substr(0, file.text.find('\n')) == "stepward 1 protocol"; }
-
 /// A protocol of the library is begun from, never used.
 const StandardFile* standard_file(const std::string& named) {
   for (const StandardFile& file : standard_files()) {
-    const bool is_meant = file.path == named || stem(file.path) == named || file.path == named + ".ward";
+    const bool is_meant = file.path == named || short_name(file.path) == named || file.path == named + ".ward";
     if (is_meant && !is_protocol(file)) return &file;
   }
   return nullptr;
@@ -123,7 +115,7 @@ class Loader {
     if (!file) {
       std::vector<std::string> names;
       for (const StandardFile& known : standard_files())
-        if (!is_protocol(known)) names.emplace_back(stem(known.path));
+        if (!is_protocol(known)) names.emplace_back(short_name(known.path));
       diagnostics::Diagnostic unknown = diagnostics::make(Code::N207, use.name_span, {use.named});
       if (const auto near = nearest_of(names, use.named))
         unknown.fix = "use " + use.kind + " standard \"" + *near + "\"";

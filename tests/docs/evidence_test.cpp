@@ -11,6 +11,7 @@
 
 #include "driver/command_line.hpp"
 #include "driver/standard_files.hpp"
+#include "page.hpp"
 
 using namespace stepward;
 namespace fs = std::filesystem;
@@ -18,13 +19,6 @@ namespace fs = std::filesystem;
 namespace {
 
 const fs::path evidence = fs::path(STEPWARD_SOURCE_DIR) / "docs" / "evidence";
-
-std::string read_file(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::ostringstream out;
-  out << in.rdbuf();
-  return out.str();
-}
 
 std::string sources_of(const std::string& name) {
   driver::Host host;
@@ -45,7 +39,7 @@ Fenced fenced(const std::string& page) {
 /// The page's block is what it should be, or becomes it where pages are recorded.
 void check_block(const fs::path& path, const std::string& now) {
   REQUIRE(fs::exists(path));
-  std::string page = read_file(path);
+  std::string page = test::read_file(path);
   const Fenced block = fenced(page);
   REQUIRE(block.end > block.begin);
   if (std::getenv("STEPWARD_RECORD") == nullptr) {
@@ -77,7 +71,7 @@ TEST_CASE("evidence: every rule pack and every file of agents has a page that sa
     CAPTURE(file.name);
     const fs::path path = evidence / (file.name + ".md");
     check_block(path, sources_of(file.name));
-    CHECK(read_file(path).find("## What it does not cover") != std::string::npos);
+    CHECK(test::read_file(path).find("## What it does not cover") != std::string::npos);
   }
 }
 

@@ -25,13 +25,6 @@ namespace {
 
 const fs::path pages_folder = fs::path(STEPWARD_SOURCE_DIR) / "docs" / "findings";
 
-std::string read_file(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::ostringstream out;
-  out << in.rdbuf();
-  return out.str();
-}
-
 std::vector<std::string> all_codes() {
   std::vector<std::string> codes;
   for (std::size_t i = 0; i < diagnostics::code_count(); ++i)
@@ -153,7 +146,7 @@ void lint_all(const test::Checked& checked) {
 void check_page(const std::string& code) {
   const fs::path path = pages_folder / (code + ".md");
   if (!fs::exists(path)) return;  // the case below tells which are missing
-  const std::string text = read_file(path);
+  const std::string text = test::read_file(path);
   const test::Page page = test::take_apart(text);
   const test::SourceFiles made = made_example(code);
   CHECK_MESSAGE((!page.failing.empty() || !made.empty()), "the page has no failing example");

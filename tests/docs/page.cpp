@@ -1,5 +1,6 @@
 #include "page.hpp"
 
+#include <fstream>
 #include <sstream>
 
 namespace stepward::test {
@@ -86,5 +87,12 @@ class Reader {
 }  // namespace
 
 Page take_apart(const std::string& text) { return Reader(text).read(); }
+
+std::string read_file(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
 
 }  // namespace stepward::test

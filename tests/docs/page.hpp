@@ -25,4 +25,7 @@ struct Page {
 
 Page take_apart(const std::string& text);
 
+/// The bytes of a file; empty if it is not there.
+std::string read_file(const std::string& path);
+
 }  // namespace stepward::test

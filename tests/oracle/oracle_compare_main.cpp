@@ -150,7 +150,7 @@ bool compare_variant(const std::string& name, Protocol protocol, const Variant& 
 int compare_library(std::size_t most_with_interruptions) {
   bool all_agree = true;
   for (const auto& file : stepward::resolve::standard_files()) {
-    if (file.text.substr(0, file.text.find('\n')) != "stepward 1 protocol") continue;
+    if (!stepward::resolve::is_protocol(file)) continue;
     const Trial trial = read_text(std::string(file.text));
     for (const std::string& refusal : trial.refusals) std::printf("%s: %s\n", std::string(file.path).c_str(), refusal.c_str());
     all_agree = all_agree && trial.protocol.has_value();

@@ -52,14 +52,12 @@ class AgentReader {
   }
 
   /// `stock for …`: the same agent from what this hospital buys. Its own recipe was checked; the new one is worked out.
-  void replace_stock(const Node& line) {
-    const auto reading = context_.read(line, context_.frames->stock_for);
-    if (!reading) return;
+  void replace_stock(const Node& line, const Reading& reading) {
     if (agent_.ready_to_use || !agent_.strength_ppm) {
       context_.report(Code::T711, line.span, {agent_.name});
       return;
     }
-    agent_.stock = stock_of(line, *reading);
+    agent_.stock = stock_of(line, reading);
     agent_.recipe.reset();
     work_out(line.span);
   }
@@ -341,7 +339,7 @@ void read_stocks(Context& context) {
       if (!reading) continue;
       Agent& agent = context.protocol.agents[reading->find("agent")->meaning.index];
       const auto [first, is_first] = said.emplace(reading->find("agent")->meaning.index, tree[top].span);
-      if (is_first) AgentReader(context, {file, top}, agent).replace_stock(tree[top]);
+      if (is_first) AgentReader(context, {file, top}, agent).replace_stock(tree[top], *reading);
       else context.report(Code::N113, tree[top].span, {"the stock for " + agent.name}).places.push_back({first->second, "said first"});
     }
   }
