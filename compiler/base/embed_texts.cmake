@@ -3,6 +3,8 @@
 # ORIGIN: where the files come from, for the remark on top; ROOT: names are paths relative to it, without it file stems.
 # HEADER, NAMESPACE, TYPE, FUNCTION, TABLE, MARK: the header that declares the table, and the names used in the source.
 # A raw string literal may not be longer than 64 KiB everywhere, so a text is cut into pieces that the compiler joins.
+# The last piece says that they make a string view: its length is then known, and no compiler counts the characters of
+# the whole library while it evaluates a constant.
 
 file(STRINGS "${LIST}" paths)
 list(SORT paths)
@@ -11,6 +13,7 @@ file(WRITE "${OUT}.part"
   "// Generated from ${ORIGIN}. Do not edit.\n"
   "#include \"${HEADER}\"\n\n"
   "namespace ${NAMESPACE} {\nnamespace {\n\n"
+  "using namespace std::string_view_literals;\n\n"
   "constexpr ${TYPE} ${TABLE}[] = {\n")
 foreach(path IN LISTS paths)
   if(ROOT)
@@ -32,7 +35,7 @@ foreach(path IN LISTS paths)
     math(EXPR from "${from} + ${taken}")
     math(EXPR left "${left} - ${taken}")
   endwhile()
-  file(APPEND "${OUT}.part" "     \"\"},\n")
+  file(APPEND "${OUT}.part" "     \"\"sv},\n")
   math(EXPR count "${count} + 1")
 endforeach()
 file(APPEND "${OUT}.part"
