@@ -97,7 +97,7 @@ std::string story_line(const StoryLine& line, std::size_t& events) {
                            : fmt::format("{} {} {}", events, line.step, line.text);
 }
 
-std::string story(const std::vector<StoryLine>& lines) {
+std::string story_text(const std::vector<StoryLine>& lines) {
   if (lines.empty()) return {};
   std::string on_one_line;
   std::string one_each;
@@ -110,7 +110,7 @@ std::string story(const std::vector<StoryLine>& lines) {
   return text::display_width(on_one_line) <= widest_story ? labelled("story", on_one_line) : one_each;
 }
 
-std::string places(const Diagnostic& finding, const source::Files& files) {
+std::string places_text(const Diagnostic& finding, const source::Files& files) {
   std::string all;
   for (const Place& place : finding.places) {
     if (!place.span.file) continue;
@@ -122,7 +122,7 @@ std::string places(const Diagnostic& finding, const source::Files& files) {
   return all;
 }
 
-std::string also(const Diagnostic& finding, const source::Files& files) {
+std::string also_text(const Diagnostic& finding, const source::Files& files) {
   std::string all;
   for (const Also& other : finding.also) {
     const source::Position position = files.position(other.at.file, other.at.begin);
@@ -144,13 +144,13 @@ std::string as_text(const Diagnostic& finding, const source::Files& files, TextS
   if (placed) out += ' ' + location(finding.at, files);
   out += "  " + paint(wording::headline(finding.code, finding.args), "\x1b[1m", style) + '\n';
   if (placed) out += excerpt(finding.at, files, colour, style);
-  out += places(finding, files);
+  out += places_text(finding, files);
   out += labelled("hint", wording::hint(finding.code, finding.args));
-  out += story(finding.story);
+  out += story_text(finding.story);
   out += labelled("where", finding.shared);
   out += labelled("because", finding.because);
   out += labelled("source", finding.source);
-  out += also(finding, files);
+  out += also_text(finding, files);
   out += labelled("fix", finding.fix.empty() ? wording::fix(finding.code, finding.args) : finding.fix);
   return out;
 }

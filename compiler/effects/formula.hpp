@@ -34,6 +34,9 @@ class Formula {
   std::vector<Clause> clauses_;  ///< each sorted by field, one test a field
 };
 
+/// Whether a formula holds, as far as is known.
+enum class Truth : std::uint8_t { never, maybe, always };
+
 /// Files formulas as guards of a system, equal ones once. Takes over what the system already holds.
 class GuardBook {
  public:

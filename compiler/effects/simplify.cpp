@@ -36,8 +36,6 @@ std::uint32_t value_after(const Op& op, std::uint32_t a, std::uint32_t b) {
   return a;
 }
 
-enum class Truth : std::uint8_t { never, maybe, always };
-
 class PossibleValues {
  public:
   explicit PossibleValues(System& system) : system_(system), at_(system.nodes.size()), written_(system.interruptions) {

@@ -33,8 +33,6 @@ class FieldSet {
 /// A set of modes, a bit each.
 using ModeSet = std::uint32_t;
 
-enum class Truth : std::uint8_t { never, maybe, always };
-
 /// The fields that modes are made of, and what a mode says of guards and writes.
 class Modes {
  public:

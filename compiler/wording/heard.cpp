@@ -50,7 +50,7 @@ std::string with_plain_marks(std::string_view text) {
 // ------------------------------------------------------------------ figures
 
 /// Words, numbers with their points, and single signs: "90s, 0.5 %" is 90 · s · , · 0.5 · %.
-std::vector<std::string> pieces_of(std::string_view as_written) {
+std::vector<std::string> spoken_pieces(std::string_view as_written) {
   const std::string text = with_plain_marks(as_written);
   std::vector<std::string> pieces;
   for (std::size_t at = 0; at < text.size();) {
@@ -99,17 +99,17 @@ bool number_of(const std::string& piece, Rational& value) {
   return true;
 }
 
-struct Unit { const char* word; Figure::What what; int scale; };
-constexpr Unit units[] = {
+struct UnitWord { const char* word; Figure::What what; int scale; };
+constexpr UnitWord units[] = {
     {"second", Figure::What::seconds, 1},  {"seconds", Figure::What::seconds, 1},    {"sec", Figure::What::seconds, 1},
     {"s", Figure::What::seconds, 1},       {"minute", Figure::What::seconds, 60},    {"minutes", Figure::What::seconds, 60},
     {"min", Figure::What::seconds, 60},    {"mins", Figure::What::seconds, 60},      {"hour", Figure::What::seconds, 3600},
     {"hours", Figure::What::seconds, 3600}, {"h", Figure::What::seconds, 3600},      {"ppm", Figure::What::ppm, 1},
     {"percent", Figure::What::ppm, 10'000}, {"%", Figure::What::ppm, 10'000}};
 
-const Unit* unit_of(const std::vector<std::string>& pieces, std::size_t at) {
+const UnitWord* unit_of(const std::vector<std::string>& pieces, std::size_t at) {
   if (at >= pieces.size()) return nullptr;
-  const auto* unit = std::find_if(std::begin(units), std::end(units), [&](const Unit& u) { return pieces[at] == u.word; });
+  const auto* unit = std::find_if(std::begin(units), std::end(units), [&](const UnitWord& u) { return pieces[at] == u.word; });
   return unit == std::end(units) ? nullptr : unit;
 }
 
@@ -152,7 +152,7 @@ std::string head_word(std::string_view name) {
 }
 
 std::vector<Figure> figures_in(std::string_view text) {
-  const std::vector<std::string> pieces = pieces_of(text);
+  const std::vector<std::string> pieces = spoken_pieces(text);
   std::vector<Figure> figures;
   for (std::size_t at = 0; at < pieces.size(); ++at) {
     Rational value;
@@ -167,7 +167,7 @@ std::vector<Figure> figures_in(std::string_view text) {
       said += " " + pieces[rest];
       next = rest + 1;
     }
-    const Unit* unit = unit_of(pieces, next);
+    const UnitWord* unit = unit_of(pieces, next);
     const bool again = unit && pieces[next] == "second" && (pieces[at] == "a" || pieces[at] == "an");  // "a second time"
     if (!unit || again) continue;
     figures.push_back({unit->what, value * Rational(unit->scale) / Rational(half ? 2 : 1), said + " " + pieces[next]});

@@ -28,14 +28,14 @@ constexpr std::pair<std::string_view, std::string_view> captions[] = {
 };
 
 /// A gap at the front of a sentence: `{12}`, or `{12:is|are}`. `length` counts its braces; 0: there is none.
-struct Gap {
+struct ArgumentGap {
   std::size_t number = 0;
   std::size_t length = 0;
   std::string_view one, several;  ///< the two forms of a word; empty in a plain gap
 };
 
-Gap read_gap(std::string_view text) {
-  Gap gap;
+ArgumentGap read_gap(std::string_view text) {
+  ArgumentGap gap;
   std::size_t at = 1;
   for (; at < text.size() && at < 4 && text[at] >= '0' && text[at] <= '9'; ++at) {
     gap.number = gap.number * 10 + static_cast<std::size_t>(text[at] - '0');
@@ -53,7 +53,7 @@ Gap read_gap(std::string_view text) {
   return gap;
 }
 
-std::string filled_gap(const Gap& gap, const std::vector<std::string>& args) {
+std::string filled_gap(const ArgumentGap& gap, const std::vector<std::string>& args) {
   const bool given = gap.number < args.size();
   if (gap.several.empty()) return given ? args[gap.number] : "…";
   return std::string(given && is_plural(args[gap.number]) ? gap.several : gap.one);
@@ -78,7 +78,7 @@ std::string fill(std::string_view sentence, const std::vector<std::string>& args
   std::string filled;
   while (!sentence.empty()) {
     if (sentence.front() == '{') {
-      const Gap gap = read_gap(sentence);
+      const ArgumentGap gap = read_gap(sentence);
       if (gap.length > 0) {
         filled += filled_gap(gap, args);
         sentence.remove_prefix(gap.length);

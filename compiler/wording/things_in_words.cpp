@@ -72,15 +72,15 @@ std::string of_whom(const Protocol& protocol, std::string thing, RoleId who) {
 }
 
 /// What a question is about, as a clause and as the question; the second is empty where only the clause can be asked.
-struct Clause {
+struct AtomInWords {
   std::string said, asked;
 };
 
-Clause clause(const Protocol& protocol, Phrase said, std::initializer_list<Gap> gaps) {
+AtomInWords clause(const Protocol& protocol, Phrase said, std::initializer_list<Gap> gaps) {
   return {phrase(protocol.tongue, said, gaps), {}};
 }
 
-Clause clause(const Protocol& protocol, Phrase said, Phrase asked, std::initializer_list<Gap> gaps) {
+AtomInWords clause(const Protocol& protocol, Phrase said, Phrase asked, std::initializer_list<Gap> gaps) {
   return {phrase(protocol.tongue, said, gaps), phrase(protocol.tongue, asked, gaps)};
 }
 
@@ -91,7 +91,7 @@ bool is_several(const Protocol& protocol, const Variant& variant, const Thing& t
   return is_plural(item && thing.part.empty() && !protocol[item].in_source.empty() ? protocol[item].in_source : said);
 }
 
-Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
+AtomInWords worn_clause(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
   const std::string worn = thing_phrase(protocol, variant, atom.thing, setting);
   const std::string thing = of_whom(protocol, worn, atom.who);
   if (is_several(protocol, variant, atom.thing, worn)) {
@@ -102,7 +102,7 @@ Clause worn_clause(const Protocol& protocol, const Variant& variant, const Atom&
                       : clause(protocol, Phrase::is_still_on, Phrase::ask_is_still_on, {{"thing", thing}});
 }
 
-Clause hands_clause(const Protocol& protocol, const Atom& atom) {
+AtomInWords hands_clause(const Protocol& protocol, const Atom& atom) {
   Thing thing;
   thing.what = Thing::What::hands;
   thing.of = atom.who;
@@ -111,7 +111,7 @@ Clause hands_clause(const Protocol& protocol, const Atom& atom) {
                       : clause(protocol, Phrase::hands_are_bare, Phrase::ask_hands_bare, {{"hands", hands}});
 }
 
-Clause zone_clause(const Protocol& protocol, const Atom& atom) {
+AtomInWords zone_clause(const Protocol& protocol, const Atom& atom) {
   const std::string place = called(protocol.tongue, protocol[atom.zone]);
   if (!atom.who || atom.who == protocol.acts) {
     return atom.negated ? clause(protocol, Phrase::you_are_not_in, Phrase::ask_you_are_not_in, {{"place", place}})
@@ -122,7 +122,7 @@ Clause zone_clause(const Protocol& protocol, const Atom& atom) {
                       : clause(protocol, Phrase::person_is_in, Phrase::ask_person_is_in, {{"person", person}, {"place", place}});
 }
 
-Clause clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
+AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
   switch (atom.what) {
     case Atom::What::found:
       return clause(protocol, atom.negated ? Phrase::not_found_on : Phrase::found_on,

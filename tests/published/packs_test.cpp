@@ -22,7 +22,7 @@ using namespace stepward::published;
 
 namespace {
 
-const std::vector<std::string> packs = {
+const std::vector<std::string> all_packs = {
     "basic-precautions",        "basic-eye-cover-inside",  "basic-eye-cover-outside",      "layered-exit",
     "layered-exit-boots-first", "layered-exit-boots-last", "layered-exit-head-cover-first", "layered-exit-bare-hands-at-the-face"};
 
@@ -129,7 +129,7 @@ std::string list(const std::set<std::string>& numbers) {
 
 void compare_packs(bool regression_only) {
   for (const Order& order : all_removal_orders())
-    for (const std::string& pack : packs) {
+    for (const std::string& pack : all_packs) {
       if (is_regression_only(order.mark) != regression_only) continue;
       const Checked checked = under(order, pack);
       CAPTURE(order.id);
@@ -158,7 +158,7 @@ TEST_CASE("so do the orders that are kept as regression only") { compare_packs(t
 TEST_CASE("every order has a pack of its own and breaks at least one other pack") {
   for (const Order& order : all_removal_orders()) {
     CAPTURE(order.id);
-    CHECK(std::any_of(packs.begin(), packs.end(), [&](const std::string& pack) { return is_own(order, pack); }));
+    CHECK(std::any_of(all_packs.begin(), all_packs.end(), [&](const std::string& pack) { return is_own(order, pack); }));
     CHECK(std::any_of(std::begin(differences), std::end(differences), [&](const Difference& d) { return names(d.broken_by, short_of(order)); }));
   }
 }

@@ -112,6 +112,13 @@ class Reader {
 
 Annotated read_annotated(const std::string& text, const std::string& shared) { return Reader(text, shared).run(); }
 
+Annotated read_annotated_file(const std::filesystem::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::stringstream text;
+  text << in.rdbuf();
+  return read_annotated(text.str(), (suite_folder / "shared").string());
+}
+
 std::optional<std::string> AnnotatedFiles::read(std::string_view path, std::string& why) const {
   if (source_.folders.count(std::string(path)) > 0) {
     why = "it is a folder";

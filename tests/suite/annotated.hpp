@@ -13,6 +13,7 @@
 // A source without a `#= file` line is one file called main.ward. The code and the line must match exactly; the text
 // after the code must stand somewhere in the headline. Other files than the first are annotated in the same way.
 
+#include <filesystem>
 #include <map>
 #include <set>
 #include <string>
@@ -42,6 +43,10 @@ struct Annotated {
 
 /// Takes a source apart. `shared` is the folder of the files that `#= with` adds.
 Annotated read_annotated(const std::string& text, const std::string& shared);
+
+/// Where the sources of the suite are, and the one at `path` taken apart.
+inline const std::filesystem::path suite_folder = std::filesystem::path(STEPWARD_SOURCE_DIR) / "tests" / "suite";
+Annotated read_annotated_file(const std::filesystem::path& path);
 
 /// The files of a source, where folders answer that they are none.
 class AnnotatedFiles final : public FileAccess {

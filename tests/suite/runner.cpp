@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <sstream>
 
 #include "annotated.hpp"
@@ -18,8 +17,6 @@ namespace {
 using namespace stepward;
 namespace disk = std::filesystem;
 
-const disk::path suite_folder = disk::path(STEPWARD_SOURCE_DIR) / "tests" / "suite";
-
 /// What the compiler says of a source: the one place that decides how far the suite goes down the pipeline.
 diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& files) {
   const suite::AnnotatedFiles access(source);
@@ -31,16 +28,9 @@ diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& fil
   return std::move(compilation.findings);
 }
 
-std::string text_of(const disk::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::stringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
-
 std::vector<disk::path> sources() {
   std::vector<disk::path> found;
-  for (const auto& entry : disk::recursive_directory_iterator(suite_folder)) {
+  for (const auto& entry : disk::recursive_directory_iterator(suite::suite_folder)) {
     const bool shared = entry.path().string().find("/shared/") != std::string::npos;
     if (entry.path().extension() == ".ward" && !shared) found.push_back(entry.path());
   }
@@ -94,8 +84,8 @@ TEST_CASE("every annotated source gives its findings and no others") {
   const auto all = sources();
   REQUIRE(all.size() > 0);
   for (const disk::path& path : all) {
-    const std::string different = differences(suite::read_annotated(text_of(path), (suite_folder / "shared").string()));
-    CHECK_MESSAGE(different.empty(), disk::relative(path, suite_folder).string() << "\n" << different);
+    const std::string different = differences(suite::read_annotated_file(path));
+    CHECK_MESSAGE(different.empty(), disk::relative(path, suite::suite_folder).string() << "\n" << different);
   }
 }
 
@@ -103,7 +93,7 @@ TEST_CASE("every annotated source gives its findings and no others") {
 TEST_CASE("every code that resolving or the walk can give is provoked by a source") {
   std::set<std::string> provoked;
   for (const disk::path& path : sources()) {
-    for (const auto& expected : suite::read_annotated(text_of(path), (suite_folder / "shared").string()).expected) {
+    for (const auto& expected : suite::read_annotated_file(path).expected) {
       provoked.insert(expected.code);
     }
   }

@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <sstream>
 
 #include "annotated.hpp"
@@ -18,15 +17,6 @@ namespace {
 using namespace stepward;
 namespace disk = std::filesystem;
 
-const disk::path suite_folder = disk::path(STEPWARD_SOURCE_DIR) / "tests" / "suite";
-
-suite::Annotated annotated(const disk::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::stringstream text;
-  text << in.rdbuf();
-  return suite::read_annotated(text.str(), (suite_folder / "shared").string());
-}
-
 tidy::Tidied tidied(const std::string& text) {
   source::Files files;
   diagnostics::Sink sink;
@@ -36,9 +26,10 @@ tidy::Tidied tidied(const std::string& text) {
 
 /// The same source with every file tidy that can be. Counts those.
 suite::Annotated in_tidy_form(suite::Annotated source, std::size_t& count) {
-  for (auto& [path, text] : source.files) {
+  for (auto& file : source.files) {
+    std::string& text = file.second;
     tidy::Tidied once = tidied(text);
-    CAPTURE(path);
+    CAPTURE(file.first);
     CHECK(once.outcome != tidy::Outcome::would_differ);
     if (once.outcome != tidy::Outcome::tidy) continue;
     CHECK(tidied(once.text).text == once.text);
@@ -67,12 +58,12 @@ std::string made_of(const suite::Annotated& source) {
 TEST_CASE("tidy: every source of the suite means the same in tidy form") {
   std::size_t tidy_files = 0;
   std::size_t sources = 0;
-  for (const auto& entry : disk::recursive_directory_iterator(suite_folder)) {
+  for (const auto& entry : disk::recursive_directory_iterator(suite::suite_folder)) {
     if (entry.path().extension() != ".ward" || entry.path().string().find("/shared/") != std::string::npos) continue;
-    const suite::Annotated source = annotated(entry.path());
+    const suite::Annotated source = suite::read_annotated_file(entry.path());
     const std::string before = made_of(source);
     const std::string after = made_of(in_tidy_form(source, tidy_files));
-    CHECK_MESSAGE(before == after, disk::relative(entry.path(), suite_folder).string());
+    CHECK_MESSAGE(before == after, disk::relative(entry.path(), suite::suite_folder).string());
     ++sources;
   }
   CHECK(sources > 80);

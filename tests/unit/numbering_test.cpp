@@ -11,7 +11,6 @@
 
 using namespace stepward;
 using graph::Entry;
-using graph::Target;
 using model::VerbKind;
 
 namespace {
@@ -65,10 +64,10 @@ TEST_CASE("numbering: branch lines take the number above them and a letter, nest
 
 TEST_CASE("numbering: a branch says where it goes on, and one that ends never does") {
   const Numbered n;
-  CHECK(n.at("Q1").forks[0].go_on == Target{Target::What::label, "Q3", {}});
-  CHECK(n.at("Q2").forks[0].go_on.what == Target::What::nowhere);
-  CHECK(n.at("Q2").go_on == Target{Target::What::label, "1c", {}});
-  CHECK(n.at("9").go_on.what == Target::What::ending);
+  CHECK(n.at("Q1").forks[0].go_on == graph::Target{graph::Target::What::label, "Q3", {}});
+  CHECK(n.at("Q2").forks[0].go_on.what == graph::Target::What::nowhere);
+  CHECK(n.at("Q2").go_on == graph::Target{graph::Target::What::label, "1c", {}});
+  CHECK(n.at("9").go_on.what == graph::Target::What::ending);
 }
 
 TEST_CASE("numbering: a long routine called twice is one box with the same numbers for both calls") {
@@ -80,8 +79,8 @@ TEST_CASE("numbering: a long routine called twice is one box with the same numbe
   const auto& tear = n.at("Q3").forks[0];
   REQUIRE(n.course[tear.run].entries.size() == 1);
   CHECK(n.course[tear.run].entries[0].what == Entry::What::box);
-  CHECK(tear.go_on == Target{Target::What::label, "2", {}});
-  CHECK(n.at("A6").go_on.what == Target::What::back);
+  CHECK(tear.go_on == graph::Target{graph::Target::What::label, "2", {}});
+  CHECK(n.at("A6").go_on.what == graph::Target::What::back);
 }
 
 TEST_CASE("numbering: a question about a state only is not asked aloud and its arm is trunk") {
@@ -89,8 +88,8 @@ TEST_CASE("numbering: a question about a state only is not asked aloud and its a
   const Entry& worn = n.at("Q4");
   CHECK_FALSE(worn.aloud);
   CHECK(worn.forks[0].is_trunk);
-  CHECK(worn.forks[0].first == Target{Target::What::label, "4", {}});
-  CHECK(worn.forks[1].first == Target{Target::What::label, "5", {}});
+  CHECK(worn.forks[0].first == graph::Target{graph::Target::What::label, "4", {}});
+  CHECK(worn.forks[1].first == graph::Target{graph::Target::What::label, "5", {}});
 }
 
 TEST_CASE("numbering: the arm of the trouble-free path is trunk and the other one passes it by") {
@@ -98,8 +97,8 @@ TEST_CASE("numbering: the arm of the trouble-free path is trunk and the other on
   const Entry& torn = n.at("Q5");
   CHECK(torn.aloud);
   CHECK(torn.forks[1].is_trunk);
-  CHECK(torn.forks[1].first == Target{Target::What::label, "7", {}});
-  CHECK(torn.forks[0].go_on == Target{Target::What::label, "8", {}});
+  CHECK(torn.forks[1].first == graph::Target{graph::Target::What::label, "7", {}});
+  CHECK(torn.forks[0].go_on == graph::Target{graph::Target::What::label, "8", {}});
 }
 
 TEST_CASE("numbering: interruptions are breaches with numbers of their own") {
@@ -107,7 +106,7 @@ TEST_CASE("numbering: interruptions are breaches with numbers of their own") {
   REQUIRE(n.course.breaches.size() == 2);
   CHECK(n.labels(n.course.breaches[0].run) == std::vector<std::string>{"B1.1"});
   CHECK(n.labels(n.course.breaches[1].run) == std::vector<std::string>{"B2.1"});
-  CHECK(n.at("B2.1").go_on.what == Target::What::resume);
+  CHECK(n.at("B2.1").go_on.what == graph::Target::What::resume);
 }
 
 TEST_CASE("numbering: every line of the variant has a number and no other line has one") {

@@ -10,7 +10,7 @@ namespace {
 // 256 words of four to eight letters, any two at least three slips apart, none of them a word of the ward: nobody may
 // mistake a check word for an instruction. The order is part of the format: a card printed years ago must give the
 // same.
-constexpr std::array<std::string_view, 256> words = {
+constexpr std::array<std::string_view, 256> plain_words = {
     "abacus",   "acorn",    "acrobat",  "admiral", "album",    "alley",    "almond",   "amber",    "anchor",
     "antenna",  "anvil",    "apple",    "apricot", "arcade",   "arrow",    "artist",   "athlete",  "attic",
     "autumn",   "avocado",  "badge",    "baker",   "balcony",  "bamboo",   "banana",   "banjo",    "barrel",
@@ -43,13 +43,13 @@ constexpr std::array<std::string_view, 256> words = {
 
 }  // namespace
 
-std::string_view check_word(std::uint8_t number) { return words[number]; }
+std::string_view check_word(std::uint8_t number) { return plain_words[number]; }
 
 std::string check_words(const Digest& digest) {
   std::string text;
   for (std::size_t i = 0; i < 4; ++i) {
     if (i > 0) text += " – ";
-    text += words[digest[i]];
+    text += plain_words[digest[i]];
   }
   return text;
 }
