@@ -1,12 +1,12 @@
 // The fuzz target: any bytes at all must end in findings or a verdict, never in a fault.
 //
 // Build and run (clang with its runtime package):
-//   cmake --preset fuzz && cmake --build --preset fuzz
-//   ctest --preset fuzz                                        the short run, always the same inputs
-//   mkdir -p build/fuzz/found
+//   cmake --preset sanitized && cmake --build --preset sanitized
+//   ctest --preset sanitized                                        the short run, always the same inputs
+//   mkdir -p build/sanitized/found
 // The long run, ten minutes, on one line; new inputs are kept in found/:
-//   build/fuzz/bin/fuzz_target -dict=build/fuzz/generated/keywords.dict -max_len=8192 -max_total_time=600
-//     build/fuzz/found tests/fuzz/samples stdlib-procedures
+//   build/sanitized/bin/fuzz_target -dict=build/sanitized/generated/keywords.dict -max_len=8192 -max_total_time=600
+//     build/sanitized/found tests/fuzz/samples stdlib-procedures
 // A fault leaves its input as crash-…; add a small form of it to samples/, where the replay test runs it for ever.
 
 #include <cstddef>
