@@ -49,6 +49,7 @@ class DeclarationReader {
 void read_declarations(Context& context) {
   DeclarationReader(context).run();
   read_stocks(context);
+  read_usual_agent(context);
 }
 
 }  // namespace reading
@@ -74,6 +75,7 @@ std::optional<Protocol> build(const resolve::Loaded& loaded, const source::Files
   reading::read_changes(context);
   reading::read_steps(context);
   reading::check_changes(context);
+  reading::check_usual_agent(context);
   reading::read_rules(context);
   reading::read_set_asides(context);
   reading::check_whole(context);

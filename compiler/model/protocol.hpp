@@ -104,6 +104,8 @@ struct Protocol {
   std::vector<Exclusion> exclusions;
   std::vector<PersonStart> people;       ///< only these persons take part
   RoleId acts;                           ///< who acts unless a line names someone else
+  AgentId usual_agent;                   ///< what disinfects unless a line names another; none: every line names one
+  source::Span usual_agent_said;         ///< where
   std::vector<Ending> endings;
   std::vector<StockLine> stock;
   Rhythm rhythm;

@@ -75,7 +75,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
-    case NodeKind::stock_for: case NodeKind::pairs_with: case NodeKind::set_aside: case NodeKind::local_change: case NodeKind::use_words:
+    case NodeKind::stock_for: case NodeKind::usual_agent: case NodeKind::pairs_with: case NodeKind::set_aside:
+    case NodeKind::local_change: case NodeKind::use_words:
     case NodeKind::words_in: case NodeKind::name_in_words: case NodeKind::phrase_in_words: case NodeKind::contract: case NodeKind::text_for:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:

@@ -56,11 +56,12 @@ std::string edited(const std::string& name, const std::string& from, const std::
   return text.replace(at, from.size(), to);
 }
 
-void check_clean(const std::string& text) {
-  const Checked checked = check_text(text);
+Checked check_clean(const std::string& text) {
+  Checked checked = check_text(text);
   CAPTURE(codes(checked));
   CHECK(checked.complete);
   CHECK(checked.errors.empty());
+  return checked;
 }
 
 }  // namespace
@@ -103,6 +104,33 @@ TEST_CASE("library: what has nothing to do with protective equipment uses no wor
       CHECK(std::none_of(checked.protocol->kinds.begin(), checked.protocol->kinds.end(), [&](const auto& each) { return each.name == kind; }));
     }
   }
+}
+
+TEST_CASE("library: another disinfectant is one line, and one that does not reach everything is refused") {
+  const std::string usual = "disinfect with strong chlorine unless", own = "disinfect with ward fluid unless";
+  const std::string declared = R"(
+agent ward fluid
+  ready to use
+  works on gloves, suit, apron, head cover, eye cover, foot cover, blower unit, clothing, hard surface
+  never on bare hands, face, eyes
+  contact time 2 minutes otherwise
+end agent
+
+variants
+)";
+  for (const char* name : {"respirator-exit", "respirator-entry", "powered-hood-exit", "powered-hood-entry", "field-exit", "field-entry"}) {
+    CAPTURE(name);
+    const std::string text = edited(name, "\nvariants\n", declared);
+    const std::size_t at = text.find(usual);
+    REQUIRE(at != std::string::npos);
+    const Checked checked = check_clean(std::string(text).replace(at, usual.size(), own));
+    const auto& agents = checked.protocol->agents;
+    CHECK(std::none_of(checked.protocol->lines.begin(), checked.protocol->lines.end(), [&](const auto& line) {
+      return line.agent && agents[line.agent.value].name == "strong chlorine";
+    }));
+  }
+  const Checked rubbed = check_text(edited("respirator-exit", usual, "disinfect with hand rub unless"));
+  CHECK_MESSAGE(!rubbed.errors.empty(), "hand rub reaches no boots");
 }
 
 TEST_CASE("library: another suit, another eye cover or another stock is one line") {

@@ -345,4 +345,50 @@ void read_stocks(Context& context) {
   }
 }
 
+namespace {
+
+/// Who speaks nearer to the wearer goes first: the protocol, then the hospital's own libraries, then the standard one.
+int rank_of(const Context& context, std::uint32_t file) { return file == 0 ? 0 : context.loaded.files[file].standard ? 2 : 1; }
+
+class UsualAgentReader {
+ public:
+  explicit UsualAgentReader(Context& context) : context_(context), protocol_(context.protocol) {}
+
+  void run() {
+    for (std::uint32_t file = 0; file < context_.loaded.files.size(); ++file) {
+      const syntax::Tree& tree = context_.loaded.files[file].tree;
+      for (const NodeId top : tree.root().children) {
+        if (tree[top].kind != NodeKind::usual_agent) continue;
+        if (const auto reading = context_.read(tree[top], context_.frames->usual_agent))
+          take(AgentId{reading->find("agent")->meaning.index}, tree[top].span, rank_of(context_, file));
+      }
+    }
+  }
+
+ private:
+  void take(AgentId agent, source::Span said, int rank) {
+    if (rank == rank_ && agent != protocol_.usual_agent) {
+      context_.report(Code::N113, said, {"what disinfects"}).places.push_back({protocol_.usual_agent_said, "said first"});
+    } else if (rank < rank_) {
+      rank_ = rank;
+      protocol_.usual_agent = agent;
+      protocol_.usual_agent_said = said;
+    }
+  }
+
+  Context& context_;
+  Protocol& protocol_;
+  int rank_ = 3;
+};
+
+}  // namespace
+
+void read_usual_agent(Context& context) { UsualAgentReader(context).run(); }
+
+void check_usual_agent(Context& context) {
+  const source::Span said = context.protocol.usual_agent_said;
+  if (said.file && said.file == context.loaded.files[0].tree.root().span.file && !context.usual_agent_needed)
+    context.report(Code::N131, said);
+}
+
 }  // namespace stepward::model::reading

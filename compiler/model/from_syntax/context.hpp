@@ -98,6 +98,7 @@ struct Context {
   std::vector<Variant> variants;
   std::vector<bool> choice_used;
   std::vector<bool> decision_asked;
+  bool usual_agent_needed = false;           ///< some line names no agent
   std::vector<Line> uncalled_lines;          ///< of routines that nothing calls here: read once, no part of the protocol
 
   const syntax::Tree& tree(const Place& place) const { return loaded.files[place.file].tree; }

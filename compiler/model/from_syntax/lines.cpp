@@ -29,6 +29,7 @@ class LineReader {
     read_length();
     line_.things = things_of(context_, node_, chosen_.reading.segments, scope_.bindings);
     fill();
+    if (line_.verb == VerbKind::disinfect && !line_.agent) return std::nullopt;
     check_people();
     read_details();
     name_it();
@@ -44,10 +45,7 @@ class LineReader {
       case VerbKind::don: fill_worn(TechniqueUse::puts_on); break;
       case VerbKind::doff: fill_worn(TechniqueUse::takes_off); break;
       case VerbKind::disinfect:
-        line_.agent = AgentId{chosen_.reading.find("agent")->meaning.index};
-        line_.without_waiting = chosen_.reading.has("without");
-        if (line_.without_waiting && protocol_[line_.agent].leaves_sterile)
-          context_.report(Code::N129, span_of(node_, *chosen_.reading.find("without")), {protocol_[line_.agent].name});
+        fill_agent();
         check_open();
         check_whose_body();
         break;
@@ -113,6 +111,20 @@ class LineReader {
         context_.report(Code::N116, thing.span, {std::string(context_.files.text(thing.span))});
     }
     return all;
+  }
+
+  /// A line that names no agent means the usual one. Without either it cannot be walked and is left out.
+  void fill_agent() {
+    const Segment* named = chosen_.reading.find("agent");
+    line_.agent = named ? AgentId{named->meaning.index} : protocol_.usual_agent;
+    if (!line_.agent) {
+      context_.report(Code::N130, node_.span);
+      return;
+    }
+    if (!named) context_.usual_agent_needed = true;
+    line_.without_waiting = chosen_.reading.has("without");
+    if (line_.without_waiting && protocol_[line_.agent].leaves_sterile)
+      context_.report(Code::N129, span_of(node_, *chosen_.reading.find("without")), {protocol_[line_.agent].name});
   }
 
   void fill_worn(TechniqueUse use) {

@@ -25,6 +25,10 @@ void read_item(Context& context, const Place& place, ItemId item);
 void read_agent(Context& context, const Place& place, Agent& agent);
 /// Every `stock for …`, once all agents are read.
 void read_stocks(Context& context);
+/// Every `disinfect with …`, likewise. The protocol's own goes before one of a library.
+void read_usual_agent(Context& context);
+/// That the protocol's own `disinfect with …` is what some line needed, once all steps are read.
+void check_usual_agent(Context& context);
 void read_technique(Context& context, const Place& place, TechniqueId technique);
 void read_verb(Context& context, const Place& place);
 void read_declarations(Context& context);
