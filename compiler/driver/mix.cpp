@@ -97,16 +97,13 @@ std::string stock_phrase(const mixture::Stock& stock) {
   return fmt::format("{} at {}", stock.name, wording::percent_phrase(Exact(*stock.ppm)));
 }
 
-/// What is measured out for a volume: a liquid in millilitres, a powder in grams, tablets by count.
-std::string batch_phrase(const model::Agent& agent, Exact ppm, Exact volume) {
-  const Recipe& recipe = *agent.recipe;
-  const Exact amount = mixture::stock_for(agent.stock, ppm, volume);
-  const std::string all = wording::volume_phrase(volume), figure = wording::figure_phrase(amount);
-  if (recipe.how != Recipe::How::dissolved) return fmt::format("{} ml of {}, filled up to {}", figure, agent.stock.name, all);
-  if (recipe.stock.unit != Unit::tablet) return fmt::format("{} g of {}, dissolved in {}", figure, agent.stock.name, all);
-  const Exact count = recipe.stock.each ? amount / Exact(*recipe.stock.each) : amount;
-  const std::string few = count.den == 1 ? "" : "; take a volume that whole tablets make";
-  return fmt::format("{} of {}, dissolved in {}{}", wording::figure_phrase(count), agent.stock.name, all, few);
+std::string batch_phrase(const model::Agent& agent, Exact volume) {
+  const mixture::Batch batch = mixture::batch_for(agent.stock, *agent.recipe, volume);
+  const std::string all = wording::volume_phrase(volume), figure = wording::figure_phrase(batch.amount);
+  if (batch.unit == Unit::millilitre) return fmt::format("{} ml of {}, filled up to {}", figure, agent.stock.name, all);
+  if (batch.unit == Unit::gram) return fmt::format("{} g of {}, dissolved in {}", figure, agent.stock.name, all);
+  const std::string few = batch.amount.den == 1 ? "" : "; take a volume that whole tablets make";
+  return fmt::format("{} of {}, dissolved in {}{}", figure, agent.stock.name, all, few);
 }
 
 std::string judgement(Exact gives, Exact wanted) {
@@ -129,7 +126,7 @@ std::string entry_of(const model::Agent& agent, std::optional<Exact> volume) {
   const Exact gives = *mixture::strength_of(agent.stock, *agent.recipe);
   std::string text = fmt::format("{}: {}\n", agent.name, strength_phrase(gives));
   text += row("from", stock_phrase(agent.stock)) + row("how", wording::recipe_line(*agent.recipe, agent.diluent));
-  if (volume) text += row("measure", batch_phrase(agent, gives, *volume));
+  if (volume) text += row("measure", batch_phrase(agent, *volume));
   if (agent.keeps) text += row("keeps", wording::duration_phrase(*agent.keeps) + " once mixed");
   return text;
 }
@@ -157,7 +154,7 @@ Outcome judge_recipe(const MixRequest& request, std::optional<Exact> volume) {
   for (const Recipe& other : mixture::other_readings(*agent.recipe))
     text += row("but", wording::recipe_line(other, "") + " gives " + judged(agent.stock, other, wanted));
   if (!right) text += row("right", right_recipe(agent, *wanted));
-  if (volume) text += row("measure", batch_phrase(agent, gives, *volume));
+  if (volume) text += row("measure", batch_phrase(agent, *volume));
   return {right ? ExitCode::fine : ExitCode::findings, text + caution, ""};
 }
 

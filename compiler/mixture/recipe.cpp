@@ -91,6 +91,13 @@ Exact stock_for(const Stock& stock, Exact ppm, Exact volume_ml) {
   return volume_ml * ppm / Exact(*stock.ppm);
 }
 
+Batch batch_for(const Stock& stock, const Recipe& recipe, Exact volume_ml) {
+  const Exact amount = stock_for(stock, *strength_of(stock, recipe), volume_ml);
+  if (recipe.how != Recipe::How::dissolved) return {amount, Unit::millilitre};
+  if (recipe.stock.unit != Unit::tablet) return {amount, Unit::gram};
+  return {recipe.stock.each && !stock.grams_each ? amount / Exact(*recipe.stock.each) : amount, Unit::tablet};
+}
+
 Exact relative_error(Exact gives_ppm, Exact wanted_ppm) { return gives_ppm / wanted_ppm - Exact(1); }
 
 bool is_same_strength(Exact gives_ppm, Exact stated_ppm) {

@@ -74,6 +74,11 @@ std::optional<Recipe> recipe_for(const Stock& stock, Exact wanted_ppm);
 /// which the active grams are known. Of the stock, one of the two has to be known.
 Exact stock_for(const Stock& stock, Exact ppm, Exact volume_ml);
 
+/// What is measured out for a volume: millilitres of a liquid, grams of a powder, or so many tablets. The recipe says which,
+/// and its strength must be known.
+struct Batch { Exact amount; Unit unit = Unit::millilitre; };
+Batch batch_for(const Stock& stock, const Recipe& recipe, Exact volume_ml);
+
 /// By how much of `wanted` the recipe misses it: -0.29 is 29 percent weaker.
 Exact relative_error(Exact gives_ppm, Exact wanted_ppm);
 /// Whether two strengths are the same but for the rounding of a label to whole ppm.
