@@ -75,11 +75,14 @@ TEST_CASE("plain text: every field of every kind of block is in it") {
                   BranchMark{"b5", 1},
                   BoxMark{"l6", "t6", {{"w6", false, ""}}, false},
                   EndMark{{{"e7", false, ""}}, 0},
-                  Table{{"th8"}, {{{{"td8", false, ""}}}}}};
+                  Paragraph{{{"p8", false, ""}}, false},
+                  TableHead{0},
+                  TableRow{0, "l9", true, {{{"td9", false, ""}}}}};
+  sheet.tables = {{{Column::What::words, "th9", 1}}};
   const std::string text = plain_text(sheet);
   for (const char* word :
        {"z0", "risk0", "h0", "l1", "a1",  "m1", "c1", "s1", "w1", "l2", "y2", "a2", "h2", "k2",  "c2", "n2",
-        "w2", "r2",    "l3", "q3", "YES", "t3", "o4", "l4", "b5", "l6", "t6", "w6", "e7", "th8", "td8"}) {
+        "w2", "r2",    "l3", "q3", "YES", "t3", "o4", "l4", "b5", "l6", "t6", "w6", "e7", "p8", "th9", "l9", "td9"}) {
     CHECK_MESSAGE(text.find(word) != std::string::npos, word);
   }
 }

@@ -107,6 +107,6 @@ TEST_CASE("pdf: margins are ten millimetres and more, type twelve points and mor
 }
 
 TEST_CASE("pdf: dates in words") {
-  CHECK(pdf::date_words("2031-03-05", card().captions) == "5 Mar 2031");
-  CHECK(pdf::date_words("soon", card().captions) == "soon");
+  CHECK(date_words("2031-03-05", card().captions) == "5 Mar 2031");
+  CHECK(date_words("soon", card().captions) == "soon");
 }

@@ -1,7 +1,7 @@
 #pragma once
 // The page-neutral document: what a paper says, in reading order, with no notion of a page, a font or a file format.
 //
-// `card` and `script` build one; `pdf` (and later a web page) sets it. A sheet has its control block and a list of
+// The folders beside this one build one each (`card`, `script`, `kit`…); `pdf` (and later a web page) sets it. A sheet has its control block and a list of
 // blocks. A block is the smallest thing that must stand together: a step with its warning, a question with its rows.
 // Writers may break a page between blocks only, and repeat what the reader would otherwise have lost: the zone, the
 // phase, the box or the branch ("continued").
@@ -34,9 +34,16 @@ struct ZoneBand {
   Hatch hatch = Hatch::none;
 };
 
-/// A phase.
+/// A phase, or a part of a paper that has no steps. `whole`: moves to a face of its own sooner than be torn.
 struct Heading {
   std::string text;
+  bool whole = false;
+};
+
+/// Words by themselves, over the whole width. `warning`: behind a thick bar.
+struct Paragraph {
+  Text text;
+  bool warning = false;
 };
 
 /// A numbered step of the wearer's card.
@@ -107,13 +114,29 @@ struct SayRow {
   std::vector<Text> remarks;  ///< critical because, note, because
 };
 
-/// A ruled table.
-struct Table {
-  std::vector<std::string> header;
-  std::vector<std::vector<Text>> rows;
+/// What the cells of a column are for: words, an amount that has to leap to the eye, the number of a step, a box to tick,
+/// or nothing but room for a pen. `share`: its part of the width that boxes and numbers leave.
+struct Column {
+  enum class What : std::uint8_t { words, figure, label, tick, pen } what = What::words;
+  std::string caption;
+  double share = 1;
+};
+using Table = std::vector<Column>;
+
+/// Opens a table, and stands again on every face that goes on with it. Without captions nothing is printed.
+struct TableHead {
+  std::size_t table = 0;  ///< position in `Sheet::tables`
 };
 
-using Block = std::variant<ZoneBand, Heading, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, Table>;
+/// One row, never cut. `cells` are those of words and figures, in order; a line break inside of one is kept.
+struct TableRow {
+  std::size_t table = 0;
+  std::string label;
+  bool critical = false;
+  std::vector<Text> cells;
+};
+
+using Block = std::variant<ZoneBand, Heading, Paragraph, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, TableHead, TableRow>;
 
 /// Document control: stands on every face.
 struct Control {
@@ -138,13 +161,14 @@ struct Captions {
   std::array<std::string, 12> months;
 };
 
-enum class SheetKind : std::uint8_t { card, script };
+enum class SheetKind : std::uint8_t { card, script, table };
 
 struct Sheet {
   SheetKind kind = SheetKind::card;
   Control control;
   Captions captions;
   std::vector<Block> blocks;
+  std::vector<Table> tables;
 };
 
 /// The label of a block, empty for blocks that have none.
@@ -155,6 +179,10 @@ Level level_of(const Block& block);
 /// All words of a sheet, one block a line: what the check words are made from, and what tests read.
 std::string plain_text(const Sheet& sheet);
 std::string plain_text(const Text& text);
+/// "2031-03-15" as "15 Mar 2031"; anything else unchanged.
+std::string date_words(const std::string& iso, const Captions& captions);
+/// With blanks at which no line ends.
+std::string with_no_break(const std::string& text);
 /// A caption with its one gap filled.
 std::string filled(const std::string& caption, const std::string& value);
 

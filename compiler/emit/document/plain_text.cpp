@@ -1,4 +1,7 @@
+#include <cstdlib>
+
 #include "emit/document/document.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::emit {
 
@@ -27,8 +30,11 @@ class Words {
 };
 
 struct Speaker {
+  const std::vector<Table>& tables;
+
   std::string operator()(const ZoneBand& b) const { return (Words() << b.name << b.risk).text(); }
   std::string operator()(const Heading& b) const { return (Words() << b.text).text(); }
+  std::string operator()(const Paragraph& b) const { return (Words() << b.text).text(); }
   std::string operator()(const Step& b) const {
     return (Words() << b.warnings << b.label << b.critical << b.act << b.manner << b.clock << b.side).text();
   }
@@ -47,12 +53,12 @@ struct Speaker {
                     << b.if_not << b.remarks)
         .text();
   }
-  std::string operator()(const Table& b) const {
+  std::string operator()(const TableHead& b) const {
     Words words;
-    words << b.header;
-    for (const auto& row : b.rows) words << row;
+    for (const Column& column : tables[b.table]) words << column.caption;
     return words.text();
   }
+  std::string operator()(const TableRow& b) const { return (Words() << b.label << b.critical << b.cells).text(); }
 };
 
 }  // namespace
@@ -75,8 +81,28 @@ std::string plain_text(const Sheet& sheet) {
                               << c.owner << c.approver << c.variant << c.reminder << c.watermark)
                          .text() +
                      "\n";
-  for (const Block& block : sheet.blocks) text += std::visit(Speaker{}, block) + "\n";
+  for (const Block& block : sheet.blocks) text += std::visit(Speaker{sheet.tables}, block) + "\n";
   return text;
+}
+
+std::string with_no_break(const std::string& text) {
+  std::string whole;
+  for (const char c : text) whole += c == ' ' ? std::string("\xC2\xA0") : std::string(1, c);
+  return whole;
+}
+
+std::string date_words(const std::string& iso, const Captions& captions) {
+  if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
+  const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());
+  if (month < 1 || month > 12) return iso;
+  std::string words;
+  for (const wording::PhrasePiece& piece : wording::pieces_of(captions.date)) {
+    if (piece.text == "day" && piece.is_gap) words += std::to_string(day);
+    else if (piece.text == "month" && piece.is_gap) words += captions.months[static_cast<std::size_t>(month - 1)];
+    else if (piece.text == "year" && piece.is_gap) words += iso.substr(0, 4);
+    else words += piece.text;
+  }
+  return words;
 }
 
 std::string label_of(const Block& block) {
@@ -85,6 +111,7 @@ std::string label_of(const Block& block) {
   if (const auto* notice = std::get_if<Notice>(&block)) return notice->label;
   if (const auto* box = std::get_if<BoxMark>(&block)) return box->label;
   if (const auto* row = std::get_if<SayRow>(&block)) return row->label;
+  if (const auto* row = std::get_if<TableRow>(&block)) return row->label;
   return {};
 }
 

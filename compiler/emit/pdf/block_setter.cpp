@@ -10,12 +10,20 @@ constexpr double gutter = 9;     // between columns
 constexpr double frame_air = 7;  // inside frames
 constexpr double hairline_shade = 0.45;
 
-double baseline(const Layout& layout) {
-  return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE;
+/// The first line of the first words of a row.
+std::string title_of(const TableRow& row) {
+  for (const Text& cell : row.cells) {
+    const std::string words = plain_text(cell);
+    if (!words.empty()) return words.substr(0, words.find('\n'));
+  }
+  return {};
 }
 
 std::string name_of(const Block& block) {
   const std::string label = label_of(block);
+  if (const auto* row = std::get_if<TableRow>(&block)) return "row " + (label.empty() ? "“" + title_of(*row) + "”" : label);
+  if (std::holds_alternative<TableHead>(block)) return "the head of a table";
+  if (std::holds_alternative<Paragraph>(block)) return "a paragraph";
   if (std::holds_alternative<Frame>(block)) return "question " + label;
   if (std::holds_alternative<BoxMark>(block)) return "box " + label;
   if (!label.empty()) return "step " + label;
@@ -92,6 +100,15 @@ Galley BlockSetter::set(const Heading& block) {
   return galley;
 }
 
+Galley BlockSetter::set(const Paragraph& block) {
+  Galley galley;
+  const double x = block.warning ? 14 : 0;
+  const double height = galley.text(x, look_.air, type_.set(with_pages(block.text), {look_.manner}, look_.text_width() - x));
+  if (block.warning) galley.rule(0, look_.air, 5, height);
+  galley.height = height + look_.air;
+  return galley;
+}
+
 double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, double x, double y) {
   for (const Text& warning : all) {
     const Layout words = type_.set(warning, {look_.manner}, look_.text_width() - x);
@@ -108,7 +125,7 @@ double BlockSetter::number(Galley& galley, const std::string& label, bool critic
   const double size = branch || label.size() > 3 ? look_.branch_number : look_.number;
   const Layout words = type_.set(label, {size, 700}, -1);
   const double width = Typesetter::extent(words).width;
-  const double y = base - baseline(words);
+  const double y = base - Typesetter::baseline(words);
   if (!critical) {
     galley.text(right - width, y, words, "Lbl");
     return 0;
@@ -161,7 +178,7 @@ Galley BlockSetter::set(const Step& block) {
   const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
   const double top = warnings(galley, block.warnings, body, look_.air);
   const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
-  const double base = top + baseline(act);
+  const double base = top + Typesetter::baseline(act);
   double low =
       number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
   if (look_.tick > 0 && !block.aside) {
@@ -201,7 +218,7 @@ Galley BlockSetter::set(const Frame& block) {
   const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
   double y = look_.air + frame_air - 1;
   const Layout ask = type_.set(with_pages(block.ask), {look_.frame, 700}, room);
-  number(galley, block.label, false, x + look_.number_right - 4, y + baseline(ask), true);
+  number(galley, block.label, false, x + look_.number_right - 4, y + Typesetter::baseline(ask), true);
   y += galley.text(inner, y, ask) + 1;
   double key_width = 0;
   std::vector<Layout> keys;
@@ -229,7 +246,7 @@ Galley BlockSetter::set(const Notice& block) {
   const double x = indent(block.level) + look_.body_x;
   const Layout words = type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x);
   if (!block.label.empty())
-    number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + baseline(words), true);
+    number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + Typesetter::baseline(words), true);
   const double height = galley.text(x, look_.air, words);
   finish(galley, block.level, height + look_.air + 2, false);
   galley.keeps_with_next = true;
@@ -300,7 +317,7 @@ double BlockSetter::beside(Galley& galley, const std::string& words, const Text&
   const Layout name = caption_of(words);
   const Layout body = type_.set(with_pages(text), {size}, width - column);
   const double gap = 2;
-  galley.text(x, y + gap + baseline(body) - baseline(name), name);
+  galley.text(x, y + gap + Typesetter::baseline(body) - Typesetter::baseline(name), name);
   return gap + galley.text(x + column, y + gap, body, "LBody");
 }
 
@@ -360,29 +377,6 @@ Galley BlockSetter::set(const SayRow& block) {
   }
   if (has_side) galley.rule(right - gutter, top + look_.air, 0.9, height - look_.air);
   finish(galley, block.level, top + height + look_.air, true);
-  return galley;
-}
-
-Galley BlockSetter::set(const Table& block) {
-  Galley galley;
-  const std::size_t columns = std::max<std::size_t>(1, block.header.size());
-  const double width = look_.text_width() / static_cast<double>(columns);
-  double y = 3;
-  const auto row = [&](const std::vector<Text>& cells, int weight) {
-    double height = 0;
-    for (std::size_t i = 0; i < cells.size() && i < columns; ++i) {
-      const Layout words = type_.set(with_pages(cells[i]), {look_.manner, weight}, width - gutter);
-      height = std::max(height, galley.text(static_cast<double>(i) * width, y, words, weight == 700 ? "TH" : "TD"));
-    }
-    y += height + 3;
-    galley.rule(0, y, look_.text_width(), weight == 700 ? 1.2 : 0.6, weight == 700 ? 0 : hairline_shade);
-    y += 3;
-  };
-  std::vector<Text> header;
-  for (const std::string& cell : block.header) header.push_back({{cell, true, ""}});
-  row(header, 700);
-  for (const auto& cells : block.rows) row(cells, 400);
-  galley.height = y;
   return galley;
 }
 

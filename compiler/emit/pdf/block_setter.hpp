@@ -14,8 +14,9 @@ using FaceOf = std::function<int(const std::string& label)>;
 
 class BlockSetter {
  public:
-  BlockSetter(Typesetter& typesetter, const Look& look, const Captions& captions, FaceOf face_of)
-      : type_(typesetter), look_(look), captions_(captions), face_of_(std::move(face_of)) {}
+  /// Typesetter, look and sheet must outlive the setter.
+  BlockSetter(Typesetter& typesetter, const Look& look, const Sheet& sheet, FaceOf face_of)
+      : type_(typesetter), look_(look), captions_(sheet.captions), tables_(sheet.tables), face_of_(std::move(face_of)) {}
 
   /// `face`: where the block itself stands, so that a reference says a page only when that is another one.
   Galley set(const Block& block, int face);
@@ -23,6 +24,7 @@ class BlockSetter {
  private:
   Galley set(const ZoneBand& block);
   Galley set(const Heading& block);
+  Galley set(const Paragraph& block);
   Galley set(const Step& block);
   Galley set(const Frame& block);
   Galley set(const Notice& block);
@@ -30,7 +32,8 @@ class BlockSetter {
   Galley set(const BoxMark& block);
   Galley set(const EndMark& block);
   Galley set(const SayRow& block);
-  Galley set(const Table& block);
+  Galley set(const TableHead& block);
+  Galley set(const TableRow& block);
 
   Text with_pages(const Text& text) const;
   double indent(Level level) const { return level * look_.set_in; }
@@ -44,11 +47,14 @@ class BlockSetter {
   double say_side(Galley& galley, const SayRow& row, double x, double width);
   double look_side(Galley& galley, const SayRow& row, double x, double width);
   double clock(Galley& galley, const std::string& time, double right, double y);
+  std::vector<double> edges_of(const Table& table);
+  void separate(Galley& galley, const Table& table, const std::vector<double>& edges);
   void finish(Galley& galley, Level level, double height, bool hairline);
 
   Typesetter& type_;
   const Look& look_;
   const Captions& captions_;
+  const std::vector<Table>& tables_;
   FaceOf face_of_;
   int face_ = 0;
 };

@@ -1,6 +1,7 @@
 #include "emit/pdf/faces.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "emit/pdf/block_setter.hpp"
 
@@ -56,7 +57,7 @@ class Filler {
   std::vector<Face> fill() {
     for (std::size_t i = 0; i < blocks_.size();) {
       const std::size_t end = group_end(i);
-      if (!fits(i, std::max(end, region_end(i)), y_) && !faces_.back().placed.empty()) turn(i);
+      if (!fits(i, std::max(end, region_end(i)), y_) && !is_fresh()) turn(i);
       const std::size_t stop = fits(i, end, y_) ? end : i + 1;
       for (; i < stop; ++i) place(i);
     }
@@ -64,6 +65,9 @@ class Filler {
   }
 
  private:
+  /// Nothing stands on the face but what it repeats.
+  bool is_fresh() const { return faces_.back().placed.size() == repeated_; }
+
   double room() const { return faces_.size() == 1 ? room_.first : room_.next; }
 
   double height(std::size_t i, bool at_top) const { return galleys_[i].height + (at_top ? 0 : galleys_[i].above); }
@@ -86,7 +90,8 @@ class Filler {
   }
 
   std::size_t region_end(std::size_t from) const {
-    if (!std::holds_alternative<BoxMark>(blocks_[from])) return from;
+    const auto* heading = std::get_if<Heading>(&blocks_[from]);
+    if (!std::holds_alternative<BoxMark>(blocks_[from]) && !(heading && heading->whole)) return from;
     double total = galleys_[from].height;
     std::size_t end = from + 1;
     for (; end < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[end]) &&
@@ -94,7 +99,7 @@ class Filler {
          ++end) {
       total += galleys_[end].height + galleys_[end].above;
     }
-    return total <= whole_region * room_.next ? end : from;
+    return total <= (heading ? 1 : whole_region) * room_.next ? end : from;
   }
 
   void turn(std::size_t next) {
@@ -107,13 +112,25 @@ class Filler {
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
     }
     y_ = face.continued.empty() ? 0 : room_.continued;
+    repeated_ = 0;
+    if (const auto head = head_of(next)) {
+      face.placed.push_back({*head, y_});
+      y_ += galleys_[*head].height;
+      repeated_ = 1;
+    }
     faces_.push_back(std::move(face));
   }
 
+  /// The captions that a face beginning with this row has to repeat.
+  std::optional<std::size_t> head_of(std::size_t row) const {
+    if (!std::holds_alternative<TableRow>(blocks_[row])) return std::nullopt;
+    while (row > 0 && !std::holds_alternative<TableHead>(blocks_[row])) --row;
+    return std::holds_alternative<TableHead>(blocks_[row]) ? std::optional(row) : std::nullopt;
+  }
+
   void place(std::size_t i) {
-    const bool top = faces_.back().placed.empty();
-    if (!top && !fits(i, i + 1, y_)) turn(i);
-    const bool at_top = faces_.back().placed.empty();
+    if (!is_fresh() && !fits(i, i + 1, y_)) turn(i);
+    const bool at_top = is_fresh();
     if (at_top && height(i, true) + y_ > room()) faults_.push_back({Fault::What::too_tall, galleys_[i].where, "", ""});
     const double y = y_ + (at_top ? 0 : galleys_[i].above);
     faces_.back().placed.push_back({i, y});
@@ -128,6 +145,7 @@ class Filler {
   std::vector<Face> faces_;
   Whereabouts here_;
   double y_ = 0;
+  std::size_t repeated_ = 0;  ///< so many galleys of the face stood on the one before, too
 };
 
 }  // namespace

@@ -1,7 +1,6 @@
 #include "emit/pdf/furniture.hpp"
 
 #include <algorithm>
-#include <cstdlib>
 
 #include "emit/pdf/block_setter.hpp"
 #include "emit/pdf/square_code.hpp"
@@ -26,28 +25,7 @@ Text with_strong_value(const std::string& caption, const std::string& value) {
   return text;
 }
 
-/// Blanks at which no line ends.
-std::string with_no_break(const std::string& text) {
-  std::string whole;
-  for (const char c : text) whole += c == ' ' ? std::string("\xC2\xA0") : std::string(1, c);
-  return whole;
-}
-
 }  // namespace
-
-std::string date_words(const std::string& iso, const Captions& captions) {
-  if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
-  const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());
-  if (month < 1 || month > 12) return iso;
-  std::string words;
-  for (const wording::PhrasePiece& piece : wording::pieces_of(captions.date)) {
-    if (piece.text == "day" && piece.is_gap) words += std::to_string(day);
-    else if (piece.text == "month" && piece.is_gap) words += captions.months[static_cast<std::size_t>(month - 1)];
-    else if (piece.text == "year" && piece.is_gap) words += iso.substr(0, 4);
-    else words += piece.text;
-  }
-  return words;
-}
 
 Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Control& control = sheet.control;

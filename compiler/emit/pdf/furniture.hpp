@@ -12,8 +12,6 @@ Galley next_head(Typesetter& typesetter, const Look& look, const Sheet& sheet);
 Galley continued_line(Typesetter& typesetter, const Look& look, const std::string& words);
 /// `face` of `faces`, both from 1. The height does not depend on them.
 Galley foot(Typesetter& typesetter, const Look& look, const Sheet& sheet, int face, int faces);
-/// "2031-03-15" as "15 Mar 2031"; anything else unchanged.
-std::string date_words(const std::string& iso, const Captions& captions);
 void draw_watermark(cairo_t* surface, Typesetter& typesetter, const Look& look, const std::string& word);
 
 }  // namespace stepward::emit::pdf

@@ -117,9 +117,11 @@ void Galley::shape(Ink::What what, double x, double y, double wide, double high,
 }
 
 void draw(cairo_t* c, const Galley& galley, double x, double y) {
-  if (galley.list_item) {
-    cairo_tag_begin(c, "L", nullptr);
-    cairo_tag_begin(c, "LI", nullptr);
+  const char* outer = galley.list_item ? "L" : galley.table_row ? "Table" : nullptr;
+  const char* inner = galley.list_item ? "LI" : "TR";
+  if (outer) {
+    cairo_tag_begin(c, outer, nullptr);
+    cairo_tag_begin(c, inner, nullptr);
   }
   for (const Ink& ink : galley.inks) {
     if (ink.what == Ink::What::text)
@@ -127,9 +129,9 @@ void draw(cairo_t* c, const Galley& galley, double x, double y) {
     else
       draw_shape(c, ink, x + ink.x, y + ink.y);
   }
-  if (galley.list_item) {
-    cairo_tag_end(c, "LI");
-    cairo_tag_end(c, "L");
+  if (outer) {
+    cairo_tag_end(c, inner);
+    cairo_tag_end(c, outer);
   }
 }
 

@@ -29,6 +29,7 @@ struct Galley {
   bool keeps_with_next = false;
   std::string outline;     ///< entry in the table of contents; empty: none
   bool list_item = false;  ///< tagged as an item of a list
+  bool table_row = false;  ///< tagged as a row of a table
   std::vector<Ink> inks;
 
   /// Adds a text at (x, y) and returns its height.

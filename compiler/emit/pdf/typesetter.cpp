@@ -123,6 +123,8 @@ Extent Typesetter::extent(const Layout& layout) {
   return {static_cast<double>(width) / PANGO_SCALE, static_cast<double>(height) / PANGO_SCALE};
 }
 
+double Typesetter::baseline(const Layout& layout) { return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE; }
+
 std::string sentence(const Fault& fault) {
   const std::string hint = fault.package.empty() ? std::string() : " (install the package " + fault.package + ")";
   switch (fault.what) {

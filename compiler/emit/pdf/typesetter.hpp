@@ -46,6 +46,8 @@ class Typesetter {
   }
 
   static Extent extent(const Layout& layout);
+  /// From the top of a text to the line that its first letters stand on.
+  static double baseline(const Layout& layout);
 
  private:
   void look_at_family();

@@ -29,6 +29,8 @@ bool refers(const Block& block) {
   if (const auto* end = std::get_if<EndMark>(&block)) return refers(end->text);
   if (const auto* step = std::get_if<Step>(&block)) return refers(step->act);
   if (const auto* row = std::get_if<SayRow>(&block)) return refers(row->act);
+  if (const auto* words = std::get_if<Paragraph>(&block)) return refers(words->text);
+  if (const auto* row = std::get_if<TableRow>(&block)) return std::any_of(row->cells.begin(), row->cells.end(), [](const Text& cell) { return refers(cell); });
   return false;
 }
 
@@ -48,7 +50,7 @@ class Composition {
         look_(look_of(sheet.kind, paper_for(sheet.kind, options.paper))),
         faults_(faults),
         type_(faults),
-        setter_(type_, look_, sheet.captions, [this](const std::string& label) { return face_of(label); }) {
+        setter_(type_, look_, sheet, [this](const std::string& label) { return face_of(label); }) {
     first_head_ = first_head(type_, look_, sheet_);
     next_head_ = next_head(type_, look_, sheet_);
     foot_height_ = foot(type_, look_, sheet_, 1, 1).height;
