@@ -6,9 +6,11 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/text.hpp"
 #include "driver/commands.hpp"
+#include "driver/papers.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -104,17 +106,18 @@ class CommandLine {
   }
 
   void add_print() {
-    CLI::App* command = app_.add_subcommand("print", "Check, then write cards and scripts as PDF");
+    CLI::App* command = app_.add_subcommand("print", "Check, then write cards, scripts and other papers as PDF");
     command->add_option("FILE", print_.file, "A protocol")->required();
     command->add_option("--to", print_.folder, "The folder to write to; it is made if it is not there")->required();
-    command->add_option("--what", print_.what, "card, script or both (card,script)")->delimiter(',')->check(CLI::IsMember({"card", "script"}));
+    command->add_option("--what", print_.what, fmt::format("Which papers, by comma: {}; without it, all", fmt::join(paper_names(), ", ")))->delimiter(',');
     command->add_option("--paper", print_.paper, "A4, A5 or letter")->check(CLI::IsMember({"A4", "A5", "letter"}, CLI::ignore_case));
     add_only(command, print_.only);
     add_today(command, print_.today);
     command->add_option("--language", print_.language, "Another language that the protocol uses words for");
     command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
     command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
-                    "  writes one card and one script for every variant into cards/");
+                    "  writes one card and one script for every variant into cards/\n\n"
+                    "card, script, kit and competency are made for every variant, dilution and sign-off once.");
     command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
   }
 

@@ -24,7 +24,7 @@ Outcome check_command(const CheckRequest& request, const Host& host);
 struct PrintRequest {
   std::string file;
   std::string folder;
-  std::vector<std::string> what = {"card", "script"};
+  std::vector<std::string> what;   ///< names of papers; empty: all
   std::string paper = "A4";
   std::string only;
   std::string today;

@@ -1,6 +1,7 @@
 #include "driver/papers.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <map>
 #include <set>
 
@@ -9,8 +10,12 @@
 #include "base/text.hpp"
 #include "driver/verdict_text.hpp"
 #include "emit/card/card.hpp"
+#include "emit/competency/competency_sheet.hpp"
+#include "emit/dilution/dilution_card.hpp"
+#include "emit/kit/kit_list.hpp"
 #include "emit/script/script.hpp"
 #include "graph/numbering.hpp"
+#include "model/variants.hpp"
 #include "translation/apply.hpp"
 #include "wording/phrases.hpp"
 
@@ -22,7 +27,22 @@ using translation::Dictionary;
 using translation::Translated;
 using translation::Unsaid;
 
-const std::vector<std::string> all_kinds = {"card", "script"};
+/// A paper that is made for every variant.
+struct VariantPaper {
+  const char* name;
+  Sheet (*make)(const emit::PaperSource& source);
+};
+
+constexpr VariantPaper variant_papers[] = {
+    {"card", [](const emit::PaperSource& s) { return emit::wearers_card(s.protocol, s.variant, s.course, s.facts, s.written); }},
+    {"script", [](const emit::PaperSource& s) { return emit::observers_script(s.protocol, s.variant, s.course, s.facts, s.written); }},
+    {"kit", emit::kit_list},
+    {"competency", emit::competency_sheet}};
+
+constexpr const char* dilution = "dilution";
+constexpr const char* sign_off = "sign-off";
+
+bool holds(const std::vector<std::string>& what, const std::string& name) { return std::find(what.begin(), what.end(), name) != what.end(); }
 
 std::vector<emit::HandLayer> listed(const std::set<model::ItemId>& layers) { return {layers.begin(), layers.end()}; }
 
@@ -49,15 +69,58 @@ emit::WalkFacts facts_of(const Compilation& made, const check::VariantWalk& walk
   for (const auto& [line, layers] : walk.hands_before) facts.hands_before[line] = listed(layers);
   for (const auto& [line, layers] : walk.hands_after) facts.hands_after[line] = listed(layers);
   note_exceptions(spoken, walk, facts);
+  facts.stock = walk.stock;
+  facts.stock_known = walk.stock_known;
   facts.verdict = verdict_for_paper(made, spoken.tongue);
   facts.has_errors = diagnostics::count(made.findings).errors > 0;
   return facts;
 }
 
-Sheet sheet_of(const std::string& what, const model::Protocol& spoken, const model::Variant& variant, const graph::Course& course,
-               const emit::WalkFacts& facts, const model::Protocol& written) {
-  return what == "card" ? emit::wearers_card(spoken, variant, course, facts, written)
-                        : emit::observers_script(spoken, variant, course, facts, written);
+/// What is known of the whole protocol, and of no variant.
+emit::WalkFacts facts_of(const Compilation& made, const model::Protocol& spoken) {
+  emit::WalkFacts facts;
+  facts.verdict = verdict_for_paper(made, spoken.tongue);
+  facts.has_errors = diagnostics::count(made.findings).errors > 0;
+  return facts;
+}
+
+using Sheets = std::vector<std::pair<std::string, Sheet>>;
+
+/// The papers of a set in one language. `half_said`: by paper, whether its language leaves something unsaid.
+using MakeSheets = std::function<Sheets(const model::Protocol& spoken, const std::vector<bool>& half_said)>;
+
+Sheets variant_sheets(const Compilation& made, const check::VariantWalk& walk, const graph::Course& course, const std::vector<std::string>& what,
+                      const model::Protocol& spoken, const std::vector<bool>& half_said) {
+  emit::WalkFacts facts = facts_of(made, walk, spoken);
+  const emit::PaperSource source{spoken, *made.protocol, walk.variant, course, facts};
+  Sheets sheets;
+  for (const VariantPaper& paper : variant_papers) {
+    if (!holds(what, paper.name)) continue;
+    facts.half_said = sheets.size() < half_said.size() && half_said[sheets.size()];
+    sheets.emplace_back(paper.name, paper.make(source));
+  }
+  return sheets;
+}
+
+Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+                       const model::Protocol& spoken, const std::vector<bool>& half_said) {
+  emit::WalkFacts facts = facts_of(made, spoken);
+  const model::Variant none;
+  const graph::Course nowhere;
+  const emit::PaperSource source{spoken, *made.protocol, none, nowhere, facts};
+  Sheets sheets;
+  const auto note_unsaid = [&] { facts.half_said = sheets.size() < half_said.size() && half_said[sheets.size()]; };
+  note_unsaid();
+  if (holds(what, dilution)) {
+    if (auto sheet = emit::dilution_card(source)) sheets.emplace_back(dilution, std::move(*sheet));
+  }
+  note_unsaid();
+  if (holds(what, sign_off)) {
+    std::vector<std::string> variants;
+    for (const check::VariantWalk& walk : made.verdict.walks) variants.push_back(model::variant_name(spoken, walk.variant));
+    sheets.emplace_back(sign_off, emit::sign_off_page(source, {variants, diagnostics::count(made.findings), printed}));
+  }
+  return sheets;
 }
 
 /// Everything that a reader of a sheet can see.
@@ -72,15 +135,37 @@ std::string all_words(const Sheet& sheet) {
   return words;
 }
 
-/// The numbers of what one variant's papers leave unsaid, paper by paper.
-std::vector<std::vector<std::size_t>> unsaid_on(const Compilation& made, const check::VariantWalk& walk, const graph::Course& course,
-                                                const std::vector<std::string>& what, const Translated& numbered) {
+/// The numbers of what the papers of a set leave unsaid, paper by paper. `numbered`: the protocol with numbers in the place of what is not said.
+std::vector<std::vector<std::size_t>> unsaid_on(const MakeSheets& make, const Translated& numbered) {
   std::vector<std::vector<std::size_t>> unsaid;
-  const emit::WalkFacts facts = facts_of(made, walk, numbered.protocol);
-  for (const std::string& each : what) {
-    unsaid.push_back(translation::marks_in(all_words(sheet_of(each, numbered.protocol, walk.variant, course, facts, *made.protocol))));
-  }
+  for (const auto& [name, sheet] : make(numbered.protocol, {})) unsaid.push_back(translation::marks_in(all_words(sheet)));
   return unsaid;
+}
+
+std::vector<Paper> in_words(const Compilation& made, const MakeSheets& make, const Dictionary* words) {
+  std::vector<Paper> papers;
+  if (!words) {
+    for (auto& [name, sheet] : make(*made.protocol, {})) papers.push_back({name, std::move(sheet)});
+    return papers;
+  }
+  const auto unsaid = unsaid_on(make, translate(*made.protocol, *words, translation::Marks::with_number));
+  std::vector<bool> half_said;
+  for (const auto& each : unsaid) half_said.push_back(!each.empty());
+  for (auto& [name, sheet] : make(translate(*made.protocol, *words, translation::Marks::with_text).protocol, half_said))
+    papers.push_back({name, std::move(sheet), unsaid[papers.size()].size()});
+  return papers;
+}
+
+MakeSheets of_variant(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what) {
+  return [&made, &walk, what, course = graph::number_steps(*made.protocol, walk.variant)](const model::Protocol& spoken, const std::vector<bool>& half_said) {
+    return variant_sheets(made, walk, course, what, spoken, half_said);
+  };
+}
+
+MakeSheets of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed) {
+  return [&made, what, printed](const model::Protocol& spoken, const std::vector<bool>& half_said) {
+    return protocol_sheets(made, what, printed, spoken, half_said);
+  };
 }
 
 std::string counted_unsaid(const std::vector<Unsaid>& unsaid) {
@@ -103,36 +188,37 @@ std::string first_few(const std::vector<Unsaid>& unsaid) {
 
 }  // namespace
 
+std::vector<std::string> paper_names() {
+  std::vector<std::string> names;
+  for (const VariantPaper& paper : variant_papers) names.push_back(paper.name);
+  for (const std::string& name : protocol_paper_names()) names.push_back(name);
+  return names;
+}
+
+std::vector<std::string> protocol_paper_names() { return {dilution, sign_off}; }
+
 std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what, const Dictionary* words) {
-  const graph::Course course = graph::number_steps(*made.protocol, walk.variant);
-  std::vector<Paper> papers;
-  if (!words) {
-    const emit::WalkFacts facts = facts_of(made, walk, *made.protocol);
-    for (const std::string& each : what) papers.push_back({each, sheet_of(each, *made.protocol, walk.variant, course, facts, *made.protocol)});
-    return papers;
-  }
-  const auto unsaid = unsaid_on(made, walk, course, what, translate(*made.protocol, *words, translation::Marks::with_number));
-  const Translated spoken = translate(*made.protocol, *words, translation::Marks::with_text);
-  emit::WalkFacts facts = facts_of(made, walk, spoken.protocol);
-  for (std::size_t i = 0; i < what.size(); ++i) {
-    facts.half_said = !unsaid[i].empty();
-    papers.push_back({what[i], sheet_of(what[i], spoken.protocol, walk.variant, course, facts, *made.protocol), unsaid[i].size()});
-  }
-  return papers;
+  return in_words(made, of_variant(made, walk, what), words);
+}
+
+std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+                                      const Dictionary* words) {
+  return in_words(made, of_protocol(made, what, printed), words);
 }
 
 Coverage cover(const Compilation& made, const Dictionary& words) {
   Coverage coverage{words.language, 0, 0, {}};
   const Translated numbered = translate(*made.protocol, words, translation::Marks::with_number);
   std::set<std::size_t> missing;
-  for (const check::VariantWalk& walk : made.verdict.walks) {
-    const graph::Course course = graph::number_steps(*made.protocol, walk.variant);
-    for (const auto& unsaid : unsaid_on(made, walk, course, all_kinds, numbered)) {
+  const auto look_at = [&](const MakeSheets& make) {
+    for (const auto& unsaid : unsaid_on(make, numbered)) {
       ++coverage.papers;
       if (unsaid.empty()) ++coverage.complete;
       missing.insert(unsaid.begin(), unsaid.end());
     }
-  }
+  };
+  for (const check::VariantWalk& walk : made.verdict.walks) look_at(of_variant(made, walk, paper_names()));
+  look_at(of_protocol(made, paper_names(), {}));
   for (const std::size_t number : missing) {
     if (number < numbered.unsaid.size()) coverage.unsaid.push_back(numbered.unsaid[number]);
   }

@@ -1,5 +1,7 @@
 #pragma once
-// The cards and scripts of a checked protocol, in any of its languages, before they are set on pages.
+// The papers of a checked protocol, in any of its languages, before they are set on pages.
+//
+// Some are made for every variant (card, script, kit list, competency sheet), some once for the protocol (dilution card, sign-off page).
 //
 // What the walk learnt (layers of the hands, exceptions, the verdict) goes into every paper; which numbers its steps
 // carry is decided once, from the protocol as it was written, so that a wearer with a Spanish card and an observer with
@@ -11,19 +13,30 @@
 
 #include "driver/pipeline.hpp"
 #include "emit/document/document.hpp"
+#include "emit/sign_off/sign_off_page.hpp"
 
 namespace stepward::driver {
 
-/// "card" or "script", and what it says.
+/// The names of all kinds of paper, in the order in which they are made.
+std::vector<std::string> paper_names();
+/// Of those, the ones that are made once for the protocol.
+std::vector<std::string> protocol_paper_names();
+
+/// One paper, and what it says.
 struct Paper {
   std::string what;
   emit::Sheet sheet;
   std::size_t unsaid = 0;  ///< how many of its texts are not said in its language, and stand there in English
 };
 
-/// The papers of one variant, as their author wrote them or in the words of a dictionary.
+/// Those of `what` that are made for a variant, as their author wrote them or in the words of a dictionary.
 std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what,
                              const translation::Dictionary* words = nullptr);
+
+/// Those of `what` that are made once. `printed`: the papers that the sign-off page lists. A protocol that uses no disinfectant has no
+/// dilution card.
+std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+                                      const translation::Dictionary* words = nullptr);
 
 /// Which papers a language says wholly.
 Coverage cover(const Compilation& made, const translation::Dictionary& words);

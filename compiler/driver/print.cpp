@@ -1,8 +1,9 @@
-// `stepward print`: checks, then writes cards and scripts, one file each for every variant.
+// `stepward print`: checks, then writes the papers, one file for each and for each variant where they differ.
 
 #include <algorithm>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/text.hpp"
 #include "check/verdict.hpp"
@@ -47,7 +48,9 @@ struct Printed {
   std::vector<Output> outputs;
   std::vector<int> faces;
   std::vector<std::size_t> unsaid;  ///< texts left in English, by output
+  std::vector<emit::PrintedPaper> papers;  ///< what the sign-off page tells of them
   std::string faults;
+  std::string left_out;            ///< papers that were asked for and have nothing to say
 };
 
 void print_sheet(const PrintRequest& request, const Sheet& sheet, const std::string& path,
@@ -62,14 +65,24 @@ void print_sheet(const PrintRequest& request, const Sheet& sheet, const std::str
   }
   printed.outputs.push_back({path, std::move(pdf.bytes)});
   printed.faces.push_back(pdf.faces);
+  printed.papers.push_back({sheet.control.kind, sheet.control.variant, sheet.control.check_words, pdf.faces});
 }
 
-void print_variant(const Compilation& made, const PrintRequest& request, const check::VariantWalk& walk, const translation::Dictionary* words,
-                   const std::string& today, Printed& printed) {
-  for (const Paper& paper : papers_of(made, walk, request.what, words)) {
-    print_sheet(request, paper.sheet, file_name(made, request, paper.sheet, walk.name, paper.what), today, printed);
+void print_papers(const Compilation& made, const PrintRequest& request, const std::vector<Paper>& papers, const std::string& variant,
+                  const std::string& today, Printed& printed) {
+  for (const Paper& paper : papers) {
+    print_sheet(request, paper.sheet, file_name(made, request, paper.sheet, variant, paper.what), today, printed);
     printed.unsaid.push_back(paper.unsaid);
   }
+}
+
+/// The names that nothing is made under; empty: there are none.
+std::string unknown_papers(const std::vector<std::string>& what) {
+  const std::vector<std::string> known = paper_names();
+  for (const std::string& name : what) {
+    if (std::find(known.begin(), known.end(), name) == known.end()) return fmt::format("there is no paper \"{}\"; there are {}", name, fmt::join(known, ", "));
+  }
+  return {};
 }
 
 /// No language is asked for, or the one that the protocol is written in.
@@ -107,12 +120,14 @@ std::string told(const Compilation& made, const PrintRequest& request, const tra
     text += fmt::format("{}  {} {}{}\n", printed.outputs[i].path, printed.faces[i], printed.faces[i] == 1 ? "face" : "faces",
                         unsaid_in_words(printed.unsaid[i], words ? words->language : request.language));
   }
-  return text + verdict_for_paper(made) + '\n';
+  return text + printed.left_out + verdict_for_paper(made) + '\n';
 }
 
 }  // namespace
 
 Outcome print_command(const PrintRequest& request, const Host& host) {
+  const std::vector<std::string> what = request.what.empty() ? paper_names() : request.what;
+  if (const std::string unknown = unknown_papers(what); !unknown.empty()) return refusal(ExitCode::wrong_use, unknown);
   const Patience patience(host, "printing " + request.file);
   const std::string today = request.today.empty() ? host.today : request.today;
   const FilesOnDisk disk(request.file);
@@ -139,7 +154,15 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
 
   Printed printed;
   for (std::size_t i = 0; i < made.verdict.walks.size(); ++i) {
-    if (!only || *only == i) print_variant(made, request, made.verdict.walks[i], words, today, printed);
+    const check::VariantWalk& walk = made.verdict.walks[i];
+    if (!only || *only == i) print_papers(made, request, papers_of(made, walk, what, words), walk.name, today, printed);
+  }
+  // The sign-off page comes last, since it tells of all others.
+  for (const std::string& name : protocol_paper_names()) {
+    if (std::find(what.begin(), what.end(), name) == what.end()) continue;
+    const std::vector<Paper> papers = papers_of_protocol(made, {name}, printed.papers, words);
+    if (papers.empty()) printed.left_out += "no " + name + " card: no step uses a disinfectant\n";
+    print_papers(made, request, papers, "", today, printed);
   }
   if (!printed.faults.empty()) return {ExitCode::findings, "", printed.faults + "stepward: nothing was printed\n"};
   if (why = make_folder(request.folder); why.empty()) why = write_all(printed.outputs);

@@ -78,7 +78,7 @@ std::vector<std::string> coverage_rows(const Compilation& made) {
   return rows;
 }
 
-/// "words   Spanish: all of 12 papers".
+/// "words   Spanish: all of 26 papers".
 std::string words_covered(const Compilation& made) {
   std::string text;
   for (const std::string& row : coverage_rows(made)) text += "  words   " + row + '\n';

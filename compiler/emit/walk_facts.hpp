@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "check/stock.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::emit {
@@ -24,6 +25,9 @@ struct WalkFacts {
   /// Lines at which a rule is not kept that is set aside there: its number, and the whole of what was agreed.
   struct SetAside { std::string number, agreed; };
   std::map<model::LineId, std::vector<SetAside>> set_aside;
+  /// All that the document lists or a run uses, and how much; empty unless `stock_known`.
+  std::vector<check::StockNeed> stock;
+  bool stock_known = false;
   /// A whole sentence: "checked against R01 to R26: 9 variants, 123 456 states, complete".
   std::string verdict;
   /// Findings of severity error exist: every face carries the word DRAFT.

@@ -148,6 +148,7 @@ struct Target { ItemId item; KindId kind; SiteId site; SpotId spot; bool anythin
 struct ContactTime { std::vector<Target> on; Duration time; };  ///< `on` empty: otherwise
 struct Agent : Named {
   bool ready_to_use = false;
+  bool water_only = false;                       ///< it mixes with water and no other cleaner
   mixture::Stock stock;
   std::optional<mixture::Recipe> recipe;
   std::string diluent;

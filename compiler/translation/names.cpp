@@ -9,6 +9,15 @@ void visit_phrases(model::Wording& wording, const std::function<void(std::string
   }
 }
 
+void visit_document(model::DocumentControl& document, const NameVisitor& visit) {
+  visit.plain(document.title);
+  visit.plain(document.replaces);
+  visit.plain(document.applies_to);
+  for (auto* signatures : {&document.written_by, &document.reviewed_by, &document.approved_by}) {
+    for (model::Signature& signature : *signatures) visit.plain(signature.office);
+  }
+}
+
 }  // namespace
 
 void visit_names(model::Protocol& protocol, const NameVisitor& visit) {
@@ -46,10 +55,13 @@ void visit_names(model::Protocol& protocol, const NameVisitor& visit) {
   for (model::Decision& decision : protocol.decisions) {
     for (std::string& answer : decision.answers) visit.plain(answer);
   }
-  visit.plain(protocol.document.title);
-  for (auto* signatures : {&protocol.document.written_by, &protocol.document.approved_by}) {
-    for (model::Signature& signature : *signatures) visit.plain(signature.office);
+  for (model::Agent& agent : protocol.agents) {
+    visit.plain(agent.stock.name);
+    visit.plain(agent.diluent);
   }
+  for (model::SetAside& aside : protocol.set_aside) visit.plain(aside.agreement.by.office);
+  for (model::LocalChange& change : protocol.local_changes) visit.plain(change.agreement.by.office);
+  visit_document(protocol.document, visit);
 }
 
 void visit_texts(model::Protocol& protocol, const std::function<void(std::string&)>& visit) {
@@ -62,7 +74,9 @@ void visit_texts(model::Protocol& protocol, const std::function<void(std::string
       visit(*text);
     }
   }
+  for (model::Exclusion& exclusion : protocol.exclusions) visit(exclusion.because);
   for (model::SetAside& aside : protocol.set_aside) visit(aside.agreement.reason);
+  for (model::LocalChange& change : protocol.local_changes) visit(change.agreement.reason);
 }
 
 }  // namespace stepward::translation

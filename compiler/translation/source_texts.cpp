@@ -44,6 +44,7 @@ class Collector {
       case NodeKind::phase: return read_block(node, "phase");
       case NodeKind::routine: return read_block(node, "routine");
       case NodeKind::any_time: return read_block(node, "any time");
+      case NodeKind::variants: return read_block(node, "variants");
       case NodeKind::set_aside: return read_block(node, "set aside");
       case NodeKind::local_change: return read_block(node, "local change");
       default: return;  // no other statement of a file has texts that are printed
@@ -51,7 +52,7 @@ class Collector {
   }
 
   void read_block(const Node& node, const char* kind) {
-    const std::string place = std::string(kind) + ' ' + folded_phrase(node);
+    const std::string name = folded_phrase(node), place = name.empty() ? std::string(kind) : kind + (' ' + name);
     places_->push_back(place);
     read_lines(node, {place});
   }

@@ -58,26 +58,33 @@ std::string findings_phrase(const Protocol& protocol, const std::vector<model::F
   return any_of(protocol.tongue, parts);
 }
 
-std::string counted_phrase(const Protocol& protocol, const Variant& variant, std::uint32_t count, const Thing& thing) {
-  std::string name, unit, units;
+Counted counted_apart(const Protocol& protocol, const Variant& variant, std::uint32_t count, const Thing& thing) {
+  std::string unit, units;
+  Counted counted;
   const auto counted_as = [&](const auto& how) {
     unit = how.counted_by;
     units = how.counted_by_several.empty() ? unit + "s" : how.counted_by_several;
   };
   if (thing.what == Thing::What::supply) {
-    name = protocol.supplies[thing.supply.value].name;
+    counted.name = protocol.supplies[thing.supply.value].name;
     counted_as(protocol.supplies[thing.supply.value]);
   } else if (const auto item = model::item_of(protocol, thing, variant)) {
-    name = protocol[item].name;
+    counted.name = protocol[item].name;
     for (const auto kind : protocol[item].kinds) {
       if (unit.empty()) counted_as(protocol[kind]);
     }
   } else {
-    name = thing_phrase(protocol, variant, thing, {});
+    counted.name = thing_phrase(protocol, variant, thing, {});
   }
-  const std::string number = std::to_string(count);
-  if (unit.empty() || unit == "each") return phrase(protocol.tongue, Phrase::counted, {{"count", number}, {"name", name}});
-  return phrase(protocol.tongue, Phrase::counted_by_unit, {{"count", number}, {"unit", count == 1 ? unit : units}, {"name", name}});
+  counted.count = std::to_string(count);
+  if (!unit.empty() && unit != "each") counted.unit = count == 1 ? unit : units;
+  return counted;
+}
+
+std::string counted_phrase(const Protocol& protocol, const Variant& variant, std::uint32_t count, const Thing& thing) {
+  const Counted counted = counted_apart(protocol, variant, count, thing);
+  if (counted.unit.empty()) return phrase(protocol.tongue, Phrase::counted, {{"count", counted.count}, {"name", counted.name}});
+  return phrase(protocol.tongue, Phrase::counted_by_unit, {{"count", counted.count}, {"unit", counted.unit}, {"name", counted.name}});
 }
 
 Act act_from_text(const std::string& whole) {

@@ -22,6 +22,10 @@ std::string first_sentence(const std::string& text, std::string& rest);
 /// "soil or a tear", from the library's phrases.
 std::string findings_phrase(const model::Protocol& protocol, const std::vector<model::FindingId>& findings);
 
+/// A number of things in its parts: "3", "pairs" (empty: by the piece) and "inner gloves".
+struct Counted { std::string count, unit, name; };
+Counted counted_apart(const model::Protocol& protocol, const model::Variant& variant, std::uint32_t count, const model::Thing& thing);
+
 /// "1 pair of inner gloves", "30 chlorine wipes" as the source counts them.
 std::string counted_phrase(const model::Protocol& protocol, const model::Variant& variant, std::uint32_t count,
                            const model::Thing& thing);

@@ -20,7 +20,7 @@
 
 namespace stepward::wording {
 
-enum class Phrase : std::uint8_t {
+enum class Phrase : std::uint16_t {
 #define STEPWARD_PHRASE(id, english) id,
 #include "wording/phrases.def"
 };

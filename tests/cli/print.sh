@@ -16,7 +16,24 @@ day="--today 2030-11-01"
   is_true "two runs give the same bytes" cmp $card first.pdf
   runs 0 "" -- print "$example" --to out/letter --paper letter --what card --only "$one" $day
   runs 2 "" -- print "$example" --to out --paper A3 --only "$one" $day
-  runs 2 "" -- print "$example" --to out --what poster --only "$one" $day
+  runs 2 'no paper "poster"' "card, script, kit, competency, dilution, sign-off" -- print "$example" --to out --what card,poster --only "$one" $day
+  is_true "nothing was made for the others" test ! -e out/AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a4.pdf
+
+  # Without --what: every paper, and the sign-off page lists the check words that each of the others carries.
+  runs 0 "kit-a4.pdf" "competency-a4.pdf" "AMH-IP-011-v2.0-dilution-a4.pdf" "AMH-IP-011-v2.0-sign-off-a4.pdf" -- print "$example" --to all --only "$one" $day
+  is_true "six papers" test "$(ls all | wc -l)" = 6
+  page=$(pdftotext -raw all/*-sign-off-a4.pdf - | tr -d '[:space:]')
+  for paper in all/*.pdf; do
+    case $paper in *sign-off*) continue ;; esac
+    # shellcheck disable=SC2016
+    is_true "the check words of $paper are on the sign-off page" sh -c 'case $1 in *"$2"*) ;; *) exit 1 ;; esac' - "$page" \
+      "$(pdfinfo "$paper" | sed -n 's/^Keywords: *//p' | tr -d '[:space:]')"
+  done
+  runs 0 "kit-letter.pdf" -- print "$example" --to out/ruled --paper letter --what kit --only "$one" $day
+  is_true "only what was asked for" test "$(ls out/ruled)" = AMH-IP-011-v2.0-gown-face-shield-boot-covers-kit-letter.pdf
+  cp out/ruled/*.pdf first.pdf
+  runs 0 "" -- print "$example" --to out/ruled --paper letter --what kit --only "$one" $day
+  is_true "a kit list gives the same bytes twice" cmp out/ruled/*.pdf first.pdf
 }
 
 # Errors: nothing at all without --draft, and DRAFT with it.

@@ -14,8 +14,13 @@
 #include "driver/disk.hpp"
 #include "driver/pipeline.hpp"
 #include "emit/card/card.hpp"
+#include "emit/competency/competency_sheet.hpp"
+#include "emit/dilution/dilution_card.hpp"
+#include "emit/kit/kit_list.hpp"
 #include "emit/script/script.hpp"
+#include "emit/sign_off/sign_off_page.hpp"
 #include "graph/numbering.hpp"
+#include "model/variants.hpp"
 
 namespace stepward::test {
 
@@ -33,6 +38,18 @@ const model::Protocol& example(const std::string& file) {
 std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant) {
   const graph::Course course = graph::number_steps(protocol, variant);
   return {emit::wearers_card(protocol, variant, course, {}, protocol), emit::observers_script(protocol, variant, course, {}, protocol)};
+}
+
+std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const model::Variant& variant) {
+  const graph::Course course = graph::number_steps(protocol, variant);
+  const emit::WalkFacts facts;
+  const emit::PaperSource source{protocol, protocol, variant, course, facts};
+  const model::Variant none;
+  const emit::PaperSource of_all{protocol, protocol, none, course, facts};
+  std::vector<emit::PrintedPaper> printed;
+  for (int i = 1; i <= 30; ++i) printed.push_back({"Observer’s script", model::variant_name(protocol, variant), "gondola – woodland – marigold – nightjar", i});
+  return {emit::kit_list(source), emit::competency_sheet(source), *emit::dilution_card(of_all),
+          emit::sign_off_page(of_all, {{model::variant_name(protocol, variant)}, {}, printed})};
 }
 
 PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft) {

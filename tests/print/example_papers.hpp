@@ -16,6 +16,9 @@ const model::Protocol& example(const std::string& file);
 /// Card and script of one variant.
 std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant);
 
+/// Kit list, competency sheet, dilution card and sign-off page, without a walk.
+std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const model::Variant& variant);
+
 /// A printed sheet in a file of its own that is removed with the object.
 class PrintedFile {
  public:

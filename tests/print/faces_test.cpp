@@ -98,6 +98,9 @@ TEST_CASE("faces: control block on each, inside the margins, no words on top of 
       for (const auto paper : {Paper::a4, Paper::a5, Paper::letter}) look_at(sheet, paper);
     }
     for (const emit::Sheet& sheet : test::papers(protocol, variants.back())) look_at(sheet, Paper::a4);
+    for (const emit::Sheet& sheet : test::ruled_papers(protocol, variants.back())) {
+      for (const auto paper : {Paper::a4, Paper::a5, Paper::letter}) look_at(sheet, paper);
+    }
   }
 }
 
@@ -132,6 +135,16 @@ TEST_CASE("faces: sound files, one family of fonts, tags and outline") {
     const std::string tags = file.told_by("pdfinfo -struct %");
     for (const char* tag : {"Document", "Sect", "H1", "H2", "Lbl", "LBody"})
       CHECK_MESSAGE(tags.find(tag) != std::string::npos, tag);
+  }
+}
+
+TEST_CASE("faces: ruled papers are tagged as tables") {
+  const model::Protocol& protocol = test::example("aldermoss-exit.ward");
+  for (const emit::Sheet& sheet : test::ruled_papers(protocol, model::all_variants(protocol).front())) {
+    const test::PrintedFile file(sheet, Paper::a4);
+    CHECK(file.told_by("qpdf --check %").find("No syntax or stream encoding errors found") != std::string::npos);
+    const std::string tags = file.told_by("pdfinfo -struct %");
+    for (const char* tag : {"Table", "TR", "TH", "TD"}) CHECK_MESSAGE(tags.find(tag) != std::string::npos, tag);
   }
 }
 

@@ -51,10 +51,19 @@ translation::Dictionary disguise(const driver::Compilation& made) {
   return words;
 }
 
-/// Words in Latin letters that are no label, unit, name of a person or number of a document.
-std::vector<std::string> latin_words(const std::string& text, const model::DocumentControl& document) {
-  std::string allowed = "min s h v|" + document.number;
-  for (const auto* signatures : {&document.written_by, &document.approved_by}) {
+/// Every paper of a variant, and behind them those of the protocol.
+std::vector<driver::Paper> all_papers(const driver::Compilation& made, const check::VariantWalk& walk, const translation::Dictionary* words = nullptr) {
+  auto papers = driver::papers_of(made, walk, driver::paper_names(), words);
+  for (driver::Paper& paper : driver::papers_of_protocol(made, driver::paper_names(), {}, words)) papers.push_back(std::move(paper));
+  return papers;
+}
+
+/// Words in Latin letters that are no label, unit, tag of a language, name of a person or number of a document.
+std::vector<std::string> latin_words(const std::string& text, const model::Protocol& protocol) {
+  const model::DocumentControl& document = protocol.document;
+  std::string allowed = "min s h v en es|" + document.number;
+  for (const model::Pack& pack : protocol.packs) allowed += ' ' + pack.number;
+  for (const auto* signatures : {&document.written_by, &document.reviewed_by, &document.approved_by}) {
     for (const model::Signature& signature : *signatures) allowed += ' ' + signature.name;
   }
   std::vector<std::string> found;
@@ -85,10 +94,10 @@ TEST_CASE("languages: whatever a paper of the examples says can be said in anoth
     const translation::Dictionary words = disguise(made);
     CHECK(driver::cover(made, words).unsaid.empty());
     for (const check::VariantWalk& walk : made.verdict.walks) {
-      for (const driver::Paper& paper : driver::papers_of(made, walk, {"card", "script"}, &words)) {
+      for (const driver::Paper& paper : all_papers(made, walk, &words)) {
         const std::string text = plain_text(paper.sheet) + paper.sheet.control.caution + paper.sheet.control.verdict;
         CAPTURE(paper.what);
-        for (const std::string& word : latin_words(text, made.protocol->document)) FAIL_CHECK(file << ": left in English: " << word);
+        for (const std::string& word : latin_words(text, *made.protocol)) FAIL_CHECK(file << ": left in English: " << word);
       }
     }
   }
@@ -99,7 +108,8 @@ TEST_CASE("languages: a card in Spanish has the same steps, labels and figures a
   const translation::Dictionary* spanish = driver::dictionary_of(made, "spanish");
   REQUIRE(spanish != nullptr);
   for (const check::VariantWalk& walk : made.verdict.walks) {
-    const auto english = driver::papers_of(made, walk, {"card", "script"}), other = driver::papers_of(made, walk, {"card", "script"}, spanish);
+    const auto english = all_papers(made, walk), other = all_papers(made, walk, spanish);
+    REQUIRE(english.size() == 6);
     for (std::size_t p = 0; p < english.size(); ++p) {
       CHECK(other[p].unsaid == 0);
       CHECK(other[p].sheet.control.language == "es");
@@ -108,6 +118,8 @@ TEST_CASE("languages: a card in Spanish has the same steps, labels and figures a
       REQUIRE(a.size() == b.size());
       for (std::size_t i = 0; i < a.size(); ++i) {
         emit::Sheet one, two;
+        one.tables = english[p].sheet.tables;
+        two.tables = other[p].sheet.tables;
         one.blocks = {a[i]};
         two.blocks = {b[i]};
         CAPTURE(plain_text(one));

@@ -29,8 +29,8 @@ struct Quoted {
 };
 
 /// The quoted texts of a source from its first interruption or phase on.
-/// Not looked for: the document block and who may be left out of it (control block, sign-off page), variants' reasons
-/// (sign-off page), endings and stock: what stands before the lines is no text of a line.
+/// Not looked for: the document block and variants' reasons (sign-off page, ruled_papers_test), endings and stock: what stands
+/// before the lines is no text of a line.
 std::vector<Quoted> quoted_texts(const std::string& file) {
   std::ifstream in(std::string(STEPWARD_SOURCE_DIR) + "/examples/" + file);
   std::vector<Quoted> all;

@@ -216,6 +216,8 @@ class Card final : public CoursePrinter {
 
 }  // namespace
 
+std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).print(); }
+
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                    const WalkFacts& facts, const model::Protocol& written) {
   const PaperSource source{protocol, written, variant, course, facts};
@@ -224,7 +226,7 @@ Sheet wearers_card(const model::Protocol& protocol, const model::Variant& varian
   sheet.kind = SheetKind::card;
   sheet.control = control_block(source, wording::capitalised(source.said(Phrase::persons_card, {{"person", who}})));
   sheet.captions = captions_of(source);
-  sheet.blocks = Card(source).print();
+  sheet.blocks = card_blocks(source);
   stamp(sheet);
   return sheet;
 }

@@ -7,9 +7,13 @@
 #include "emit/document/document.hpp"
 #include "emit/walk_facts.hpp"
 #include "graph/numbering.hpp"
+#include "emit/paper_parts.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::emit {
+
+/// What stands on the card, in reading order: other papers that follow the wearer's steps are made from it.
+std::vector<Block> card_blocks(const PaperSource& source);
 
 /// A finished card with its check words. `written` is the protocol in its author's words, from which `course` must have been
 /// made for the same variant; `protocol` is the same, or a translation of it.

@@ -47,7 +47,7 @@ class AgentReader {
       explain_ratio();
     else if (!agent_.ready_to_use)
       check_mixing();
-    if (water_only_ && !agent_.diluent.empty() && !is_water(agent_.diluent)) context_.report(Code::T710, how_, {agent_.name, agent_.diluent});
+    if (agent_.water_only && !agent_.diluent.empty() && !is_water(agent_.diluent)) context_.report(Code::T710, how_, {agent_.name, agent_.diluent});
     if (agent_.works_on.empty()) context_.report(Code::N114, agent_.span, {agent_.name, "what it works on"});
   }
 
@@ -74,7 +74,7 @@ class AgentReader {
       case NodeKind::fill: read_poured(line, context_.frames->fill, Recipe::How::filled_up); break;
       case NodeKind::add: read_poured(line, context_.frames->add, Recipe::How::added); break;
       case NodeKind::dissolve: read_dissolved(line); break;
-      case NodeKind::water_only: water_only_ = true; break;
+      case NodeKind::water_only: agent_.water_only = true; break;
       case NodeKind::strength: read_strength(line); break;
       case NodeKind::works_on: read_targets(line, agent_.works_on); break;
       case NodeKind::never_on: read_targets(line, agent_.never_on); break;
@@ -321,7 +321,6 @@ class AgentReader {
   Agent& agent_;
   Once once_;
   source::Span how_, strength_span_;
-  bool water_only_ = false;
   const syntax::Token* ratio_ = nullptr;
 };
 

@@ -1,0 +1,154 @@
+#include "emit/competency/competency_sheet.hpp"
+
+#include <algorithm>
+
+#include "emit/card/card.hpp"
+#include "emit/card/card_places.hpp"
+#include "emit/document/check_words.hpp"
+
+namespace stepward::emit {
+
+using wording::Phrase;
+
+namespace {
+
+enum : std::size_t { person_table, attempts_table, steps_table, questions_table };
+
+constexpr int attempts = 3;
+
+std::vector<Table> competency_tables(const PaperSource& source) {
+  using What = Column::What;
+  const auto column = [&](What what, Phrase caption, double share) { return Column{what, source.said(caption), share}; };
+  const std::string role = called(source, source.protocol[source.protocol.acts]);
+  std::vector<Table> tables = {
+      {{What::pen, source.said(Phrase::person_assessed, {{"role", role}}), 3}, column(What::pen, Phrase::next_due, 1.4)},
+      {column(What::figure, Phrase::attempt_column, 1.1), column(What::pen, Phrase::date_column, 1.2), column(What::pen, Phrase::assessor_column, 2.8),
+       {What::words, "", 1.5}, {What::tick, "", 0}},
+      {{What::label, "", 0}, {What::words, source.said(Phrase::shows_column, {{"role", role}}), 1}},
+      {{What::label, "", 0}, column(What::words, Phrase::answer_column, 1)}};
+  for (int attempt = 1; attempt <= attempts; ++attempt) {
+    for (const std::size_t each : {std::size_t{steps_table}, std::size_t{questions_table}}) tables[each].push_back({What::tick, std::to_string(attempt), 0});
+  }
+  return tables;
+}
+
+class CompetencyPrinter {
+ public:
+  explicit CompetencyPrinter(const PaperSource& source) : source_(source), card_(card_blocks(source)) {}
+
+  std::vector<Block> print() {
+    for_the_pen();
+    steps();
+    questions();
+    return std::move(blocks_);
+  }
+
+ private:
+  std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return source_.said(which, gaps); }
+
+  void for_the_pen() {
+    blocks_.push_back(TableHead{person_table});
+    blocks_.push_back(TableRow{person_table, "", false, {}});
+    blocks_.push_back(TableHead{attempts_table});
+    for (int attempt = 1; attempt <= attempts; ++attempt) blocks_.push_back(TableRow{attempts_table, "", false, {{{std::to_string(attempt), false, ""}}, {{said(Phrase::all_critical_shown), false, ""}}}});
+    blocks_.push_back(Paragraph{{{said(Phrase::shown_unprompted), false, ""}}, false});
+  }
+
+  // ---- steps
+
+  bool is_shown(const Step& step) const {
+    const auto lines = source_.course.lines_at.find(step.label);
+    if (lines == source_.course.lines_at.end()) return false;
+    const auto is_own = [&](model::LineId line) { return source_.protocol[line].who == source_.protocol.acts; };
+    return std::any_of(lines->second.begin(), lines->second.end(), is_own);
+  }
+
+  /// Under what the step stands on the card: told once, when the first step below it is shown.
+  static std::string title(const CardPlace& place, const Captions& captions) {
+    return place.box ? captions.box + " " + place.box->label + "  " + place.box->title : place.part;
+  }
+
+  void steps() {
+    const Captions captions = captions_of(source_);
+    CardReader reader;
+    std::string under;
+    std::vector<std::string> answered;
+    for (const Block& block : card_) {
+      const CardPlace& place = reader.pass(block);
+      const auto* step = std::get_if<Step>(&block);
+      if (!step || (place.box && place.box->breach) || !is_shown(*step)) continue;
+      if (const std::string now = title(place, captions); now != under) {
+        blocks_.push_back(Heading{now});
+        blocks_.push_back(TableHead{steps_table});
+        under = now;
+        answered.clear();
+      }
+      if (place.answers != answered && !place.answers.empty())
+        blocks_.push_back(Notice{{{place.answers.back(), true, ""}}, 0, {}});
+      answered = place.answers;
+      row(*step);
+    }
+  }
+
+  void row(const Step& step) {
+    Text text = step.act;
+    if (!step.clock.empty()) text.push_back({" (" + with_no_break(step.clock) + ")", true, ""});
+    if (!step.manner.empty()) text.push_back({"\n" + plain_text(step.manner), false, ""});
+    blocks_.push_back(TableRow{steps_table, step.label, step.critical, {text}});
+  }
+
+  // ---- breaches, asked
+
+  void questions() {
+    bool any = false;
+    for (std::size_t i = 0; i < card_.size(); ++i) {
+      const auto* mark = std::get_if<BoxMark>(&card_[i]);
+      if (!mark || !mark->breach) continue;
+      if (!any) {
+        blocks_.push_back(Heading{said(Phrase::questions_on_breaches)});
+        blocks_.push_back(TableHead{questions_table});
+        any = true;
+      }
+      Text text{{said(Phrase::what_do_you_do, {{"breach", mark->title}}), true, ""}};
+      for (const std::string& line : answer(i + 1)) text.push_back({"\n" + line, false, ""});
+      blocks_.push_back(TableRow{questions_table, mark->label, false, {text}});
+    }
+  }
+
+  /// What the card says there, up to the next box.
+  std::vector<std::string> answer(std::size_t from) const {
+    std::vector<std::string> lines;
+    for (std::size_t i = from; i < card_.size() && !std::holds_alternative<BoxMark>(card_[i]); ++i) {
+      if (const auto* step = std::get_if<Step>(&card_[i])) lines.push_back(step->label + "  " + plain_text(step->act));
+      if (const auto* frame = std::get_if<Frame>(&card_[i])) add_question(lines, *frame);
+      if (const auto* mark = std::get_if<BranchMark>(&card_[i])) lines.push_back(mark->text);
+      if (const auto* notice = std::get_if<Notice>(&card_[i])) lines.push_back(plain_text(notice->text));
+      if (const auto* end = std::get_if<EndMark>(&card_[i])) lines.push_back(plain_text(end->text));
+    }
+    return lines;
+  }
+
+  static void add_question(std::vector<std::string>& lines, const Frame& frame) {
+    lines.push_back(frame.label + "  " + plain_text(frame.ask));
+    for (const FrameRow& row : frame.rows) lines.push_back(row.key + (row.key.empty() ? "" : ": ") + plain_text(row.text));
+  }
+
+  const PaperSource& source_;
+  std::vector<Block> card_;
+  std::vector<Block> blocks_;
+};
+
+}  // namespace
+
+Sheet competency_sheet(const PaperSource& source) {
+  Sheet sheet;
+  sheet.kind = SheetKind::table;
+  sheet.control = control_block(source, source.said(Phrase::competency_sheet));
+  sheet.captions = captions_of(source);
+  sheet.tables = competency_tables(source);
+  sheet.blocks = CompetencyPrinter(source).print();
+  stamp(sheet);
+  return sheet;
+}
+
+}  // namespace stepward::emit

@@ -1,0 +1,198 @@
+#include "emit/sign_off/sign_off_page.hpp"
+
+#include <algorithm>
+
+#include "emit/document/check_words.hpp"
+
+namespace stepward::emit {
+
+using wording::Phrase;
+
+namespace {
+
+enum : std::size_t { facts_table, papers_table, signatures_table };
+
+std::vector<Table> sign_off_tables(const PaperSource& source) {
+  using What = Column::What;
+  const auto column = [&](What what, Phrase caption, double share) { return Column{what, source.said(caption), share}; };
+  return {{{What::words, "", 1}, {What::words, "", 3}},
+          {column(What::words, Phrase::paper_column, 3), column(What::words, Phrase::faces_column, 0.7), column(What::words, Phrase::check_words_column, 3)},
+          {column(What::words, Phrase::role_column, 1.5), column(What::pen, Phrase::name_column, 1.4), column(What::pen, Phrase::signature_column, 1.5),
+           column(What::pen, Phrase::date_column, 1)}};
+}
+
+class SignOffPrinter {
+ public:
+  SignOffPrinter(const PaperSource& source, const SignOffFacts& facts, const Sheet& sheet)
+      : source_(source), facts_(facts), control_(sheet.control), captions_(sheet.captions) {}
+
+  std::vector<Block> print() {
+    document();
+    checked();
+    papers();
+    signatures();
+    return std::move(blocks_);
+  }
+
+ private:
+  const model::Protocol& protocol() const { return source_.protocol; }
+  std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return source_.said(which, gaps); }
+
+  void open(Phrase heading, std::size_t table) {
+    blocks_.push_back(Heading{said(heading), true});
+    blocks_.push_back(TableHead{table});
+  }
+
+  void fact(Phrase name, const std::string& value) {
+    if (!value.empty()) blocks_.push_back(TableRow{facts_table, "", false, {{{said(name), true, ""}}, {{value, false, ""}}}});
+  }
+
+  // ---- the document
+
+  std::string person(const model::Signature& signature) const {
+    const std::string who = signature.office.empty() ? signature.name : signature.name + ", " + signature.office;
+    return signature.date.empty() ? who : said(Phrase::person_on_day, {{"person", who}, {"day", date_words(signature.date, captions_)}});
+  }
+
+  std::string persons(const std::vector<model::Signature>& signatures) const {
+    std::string text;
+    for (const model::Signature& each : signatures) text += (text.empty() ? "" : "\n") + person(each);
+    return text.empty() ? said(Phrase::nobody_yet) : text;
+  }
+
+  std::string day(const std::string& iso) const { return iso.empty() ? said(Phrase::not_given) : date_words(iso, captions_); }
+
+  /// By their names, as they are written; in another language by their tags, which are the same everywhere.
+  std::string languages() const {
+    const bool as_written = protocol().tongue.language == "English";
+    std::vector<std::string> names;
+    for (const std::string& name : protocol().document.languages) names.emplace_back(as_written ? name : wording::language_tag(name));
+    return wording::all_of(protocol().tongue, names);
+  }
+
+  void document() {
+    const model::DocumentControl& document = protocol().document;
+    open(Phrase::the_document, facts_table);
+    fact(Phrase::status_field, control_.status);
+    fact(Phrase::replaces_field, document.replaces);
+    fact(Phrase::applies_to_field, document.applies_to);
+    fact(Phrase::languages_field, languages());
+    fact(Phrase::written_by_field, persons(document.written_by));
+    fact(Phrase::reviewed_by_field, persons(document.reviewed_by));
+    fact(Phrase::approved_by_field, persons(document.approved_by));
+    fact(Phrase::in_force_field, day(document.in_force_from));
+    fact(Phrase::review_due_field, day(document.review_due));
+  }
+
+  // ---- what was checked
+
+  void checked() {
+    blocks_.push_back(Heading{said(Phrase::what_was_checked), true});
+    blocks_.push_back(Paragraph{{{control_.verdict + ".", true, ""}}, false});
+    blocks_.push_back(TableHead{facts_table});
+    fact(Phrase::findings_field, said(Phrase::findings_counted, {{"errors", std::to_string(facts_.findings.errors)},
+                                                                  {"warnings", std::to_string(facts_.findings.warnings)},
+                                                                  {"notes", std::to_string(facts_.findings.notes)}}));
+    fact(Phrase::rules_field, rules());
+    fact(Phrase::variants_field, variants());
+    for (const model::Exclusion& exclusion : protocol().exclusions) fact(Phrase::never_together_field, excluded(exclusion));
+    for (const model::SetAside& aside : protocol().set_aside)
+      fact(Phrase::set_aside_field, agreed(said(Phrase::rule_number, {{"rule", aside.number}}), aside.agreement));
+    for (const model::LocalChange& change : protocol().local_changes)
+      fact(Phrase::changed_locally_field, agreed(said(Phrase::step_of_routine, {{"routine", protocol()[change.routine].name}, {"step", change.at}}), change.agreement));
+  }
+
+  std::string counted_rules(std::size_t count) const {
+    return count == 1 ? said(Phrase::one_rule) : said(Phrase::rules, {{"count", std::to_string(count)}});
+  }
+
+  /// "STD-RU-02 version 1.0: 17 rules", one pack a line. The first pack is the protocol's own.
+  std::string rules() const {
+    std::string text;
+    for (std::uint32_t pack = 0; pack < protocol().packs.size(); ++pack) {
+      const auto count = std::count_if(protocol().rules.begin(), protocol().rules.end(), [&](const model::Rule& rule) { return rule.pack == pack; });
+      if (count == 0) continue;
+      const std::string counted = counted_rules(static_cast<std::size_t>(count));
+      const model::Pack& from = protocol().packs[pack];
+      text += (text.empty() ? "" : "\n") + (pack == 0 ? said(Phrase::own_rules, {{"rules", counted}})
+                                                      : said(Phrase::rules_of_pack, {{"number", from.number}, {"version", from.version}, {"rules", counted}}));
+    }
+    return text.empty() ? counted_rules(0) : text;
+  }
+
+  std::string variants() const {
+    std::string text;
+    for (const std::string& name : facts_.variants) text += (text.empty() ? "" : "\n") + name;
+    return text;
+  }
+
+  std::string excluded(const model::Exclusion& exclusion) const {
+    std::vector<std::string> names;
+    for (const model::ChoiceValue& value : exclusion.together) names.push_back(protocol()[value.choice].values[value.value].name);
+    const std::string all = wording::all_of(protocol().tongue, names);
+    return exclusion.because.empty() ? all : said(Phrase::because_of, {{"what", all}, {"reason", exclusion.because}});
+  }
+
+  std::string agreed(const std::string& what, const model::Agreement& agreement) const {
+    std::string text = agreement.reason.empty() ? what + "." : said(Phrase::because_of, {{"what", what}, {"reason", agreement.reason}});
+    text += "\n" + (agreement.until.empty() ? said(Phrase::until_no_day) : said(Phrase::until_day, {{"day", date_words(agreement.until, captions_)}}));
+    return text + " " + said(Phrase::agreed_by_person, {{"person", agreement.by.name.empty() ? said(Phrase::nobody_yet) : person(agreement.by)}});
+  }
+
+  // ---- papers and signatures
+
+  void papers() {
+    if (facts_.printed.empty()) {
+      blocks_.push_back(Heading{said(Phrase::papers_of_this_run), true});
+      blocks_.push_back(Paragraph{{{said(Phrase::no_other_paper), false, ""}}, false});
+      return;
+    }
+    open(Phrase::papers_of_this_run, papers_table);
+    for (const PrintedPaper& paper : facts_.printed) {
+      Text name{{paper.kind, true, ""}};
+      if (!paper.variant.empty()) name.push_back({"\n" + paper.variant, false, ""});
+      blocks_.push_back(TableRow{papers_table, "", false, {name, {{std::to_string(paper.faces), false, ""}}, {{paper.check_words, false, ""}}}});
+    }
+  }
+
+  void sign_row(Phrase role, const model::Signature& signature) {
+    Text text{{wording::capitalised(said(role)), true, ""}};
+    const std::string& office = signature.office.empty() ? signature.name : signature.office;
+    if (!office.empty()) text.push_back({"\n" + office, false, ""});
+    blocks_.push_back(TableRow{signatures_table, "", false, {text}});
+  }
+
+  void sign_rows(Phrase role, const std::vector<model::Signature>& signatures) {
+    if (signatures.empty()) sign_row(role, {});
+    for (const model::Signature& each : signatures) sign_row(role, each);
+  }
+
+  void signatures() {
+    const model::DocumentControl& document = protocol().document;
+    open(Phrase::signatures, signatures_table);
+    sign_rows(Phrase::written_by_field, document.written_by);
+    sign_rows(Phrase::reviewed_by_field, document.reviewed_by);
+    sign_rows(Phrase::approved_by_field, document.approved_by);
+  }
+
+  const PaperSource& source_;
+  const SignOffFacts& facts_;
+  const Control& control_;
+  const Captions& captions_;
+  std::vector<Block> blocks_;
+};
+
+}  // namespace
+
+Sheet sign_off_page(const PaperSource& source, const SignOffFacts& facts) {
+  Sheet sheet;
+  sheet.kind = SheetKind::table;
+  sheet.control = control_block(source, source.said(Phrase::sign_off_page));
+  sheet.captions = captions_of(source);
+  sheet.tables = sign_off_tables(source);
+  sheet.blocks = SignOffPrinter(source, facts, sheet).print();
+  stamp(sheet);
+  return sheet;
+}
+
+}  // namespace stepward::emit

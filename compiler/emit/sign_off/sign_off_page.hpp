@@ -1,0 +1,28 @@
+#pragma once
+// The sign-off page: what is signed, by whom, and what the program can say of it.
+//
+// It is about a run of the program: it lists every other paper that was printed with it, with faces and check words, so that a signature
+// stands for those papers and no others. The verdict is the sentence that stands in the foot of all of them.
+
+#include "diagnostics/diagnostic.hpp"
+#include "diagnostics/render.hpp"
+#include "emit/paper_parts.hpp"
+
+namespace stepward::emit {
+
+/// A paper that was printed in the same run.
+struct PrintedPaper {
+  std::string kind, variant, check_words;
+  int faces = 0;
+};
+
+struct SignOffFacts {
+  std::vector<std::string> variants;   ///< names of all that were walked; one empty name: there are no choices
+  diagnostics::Counts findings;
+  std::vector<PrintedPaper> printed;
+};
+
+/// A finished page with its check words. `source.variant` and `source.course` are not asked.
+Sheet sign_off_page(const PaperSource& source, const SignOffFacts& facts);
+
+}  // namespace stepward::emit
