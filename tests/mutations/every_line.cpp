@@ -135,4 +135,18 @@ std::vector<Mutant> every_swap(const Base& base) {
   return out;
 }
 
+std::vector<Mutant> every_swap_of_phases(const Base& base) {
+  std::vector<Mutant> out;
+  auto phases = base.all({NodeKind::phase});
+  std::sort(phases.begin(), phases.end(), [&](Place a, Place b) { return base.origin(a) < base.origin(b); });
+  for (std::size_t i = 0; i + 1 < phases.size(); ++i) {
+    const Range first = base.range(phases[i]), second = base.range(phases[i + 1]);
+    Mutant m = start(base, "phases swapped", base.origin(phases[i]));
+    m.variant = variant_of(base, first);
+    m.copies.put_before(base.origin(phases[i]), m.copies.cut(second));
+    out.push_back(std::move(m));
+  }
+  return out;
+}
+
 }  // namespace stepward::mutations

@@ -21,5 +21,7 @@ std::vector<Deletion> every_deletion(const Base& base);
 std::vector<Deletion> looks_with_questions(const Base& base);
 /// Swaps that give the same text again are left out.
 std::vector<Mutant> every_swap(const Base& base);
+/// Two neighbouring phases change places.
+std::vector<Mutant> every_swap_of_phases(const Base& base);
 
 }  // namespace stepward::mutations

@@ -41,6 +41,12 @@ Reported reported(const Mutant& m, const source::Files& files, const Diagnostic&
   return r;
 }
 
+/// A rule's number, if the finding says that one was not kept.
+void note_rule(diagnostics::Code code, const std::vector<std::string>& args, std::vector<std::string>& rules) {
+  using diagnostics::Code;
+  if (code == Code::R101 || code == Code::R102 || code == Code::R103 || code == Code::R104) rules.push_back(args.at(1));
+}
+
 void check_one(const model::Protocol& p, const Mutant& m, const JudgeOptions& options, diagnostics::Sink& sink) {
   check::Options with;
   with.interruptions = options.interruptions;
@@ -84,7 +90,11 @@ Verdict judge(const Base&, const Mutant& m, const JudgeOptions& options) {
   Verdict v;
   for (const Diagnostic& d : sink) {
     if (d.severity != Severity::note) v.told.emplace_back(d.code, origin_of(m, files, d.at));
-    for (const diagnostics::Also& other : d.also) v.told.emplace_back(other.code, origin_of(m, files, other.at));
+    note_rule(d.code, d.args, v.rules_not_kept);
+    for (const diagnostics::Also& other : d.also) {
+      v.told.emplace_back(other.code, origin_of(m, files, other.at));
+      note_rule(other.code, other.args, v.rules_not_kept);
+    }
     if (d.severity == Severity::warning) v.warnings.push_back(reported(m, files, d));
     if (d.severity != Severity::error) continue;
     v.errors.push_back(reported(m, files, d));

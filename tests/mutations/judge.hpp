@@ -28,6 +28,7 @@ struct Verdict {
   std::size_t first_lines = 0;  ///< how many lines these stand at
   /// Errors, what stands under them, and warnings: whatever a reader is told.
   std::vector<std::pair<diagnostics::Code, Origin>> told;
+  std::vector<std::string> rules_not_kept;  ///< numbers of the rules that a finding names, or what stands under one
   double seconds = 0;
   std::string text;             ///< all errors as a reader would see them
 };

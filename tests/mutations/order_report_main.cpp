@@ -24,6 +24,7 @@
 #include "caught.hpp"
 #include "every_line.hpp"
 #include "removal_orders.hpp"
+#include "subjects.hpp"
 
 namespace stepward::mutations {
 namespace {
@@ -181,10 +182,6 @@ void print(const Report& report) {
   std::printf("\ncaught by");
   for (const auto& [what, count] : report.by_what) std::printf("  %s %zu", what.c_str(), count);
   std::printf("\n");
-}
-
-Base base_of_order(const published::Order& order, const published::Written& how) {
-  return base_of(published::files_of(published::protocol_text(order, how)), "order.ward");
 }
 
 void run_orders(const Settings& s, Report& report) {
