@@ -27,7 +27,8 @@ std::vector<NamedEdit> every_edit(const Base& base) {
   };
   for (const auto& deletions : {every_deletion(base), looks_with_questions(base)})
     for (const Deletion& d : deletions) add(d.mutant);
-  for (const auto operation : {every_swap, every_wait_left_out, every_move_changed, every_removal_by_another, every_swap_of_phases, every_item_left_off, every_hand_at_the_front})
+  for (const auto operation : {every_swap, every_swap_of_phases, every_wait_left_out, every_move_changed, every_removal_by_another,
+                               every_item_left_off, every_hand_at_the_front})
     for (Mutant& m : operation(base)) add(std::move(m));
   return out;
 }

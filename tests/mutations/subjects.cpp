@@ -32,7 +32,9 @@ std::vector<Subject> all_subjects(const std::string& source_dir) {
   const auto add_orders = [&](bool regression_only) {
     for (const published::Order& order : published::all_removal_orders())
       if (published::is_regression_only(order.mark) == regression_only)
-        out.push_back({std::string(order.id), [order] { return base_of_order(order, {.reading = published::reading_of(order), .packs = published::own_packs(order)}); }});
+        out.push_back({std::string(order.id), [order] {
+                         return base_of_order(order, {.reading = published::reading_of(order), .packs = published::own_packs(order)});
+                       }});
   };
   add_orders(false);
   for (const std::string& file : published::all_procedures()) out.push_back({file, [file] { return base_of_procedure(file); }});
