@@ -117,7 +117,7 @@ class CommandLine {
     command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
     command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
                     "  writes one card and one script for every variant into cards/\n\n"
-                    "card, script, kit and competency are made for every variant, dilution and sign-off once.");
+                    "card, script, breach, kit and competency are made for every variant, dilution and sign-off once.");
     command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
   }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <functional>
 #include <map>
+#include <optional>
 #include <set>
 
 #include <fmt/format.h>
@@ -27,17 +28,18 @@ using translation::Dictionary;
 using translation::Translated;
 using translation::Unsaid;
 
-/// A paper that is made for every variant.
+/// A paper that is made for every variant; some variants have nothing to put on it.
 struct VariantPaper {
   const char* name;
-  Sheet (*make)(const emit::PaperSource& source);
+  std::optional<Sheet> (*make)(const emit::PaperSource& source);
 };
 
 constexpr VariantPaper variant_papers[] = {
-    {"card", [](const emit::PaperSource& s) { return emit::wearers_card(s.protocol, s.variant, s.course, s.facts, s.written); }},
-    {"script", [](const emit::PaperSource& s) { return emit::observers_script(s.protocol, s.variant, s.course, s.facts, s.written); }},
-    {"kit", emit::kit_list},
-    {"competency", emit::competency_sheet}};
+    {"card", [](const emit::PaperSource& s) { return std::optional(emit::wearers_card(s.protocol, s.variant, s.course, s.facts, s.written)); }},
+    {"script", [](const emit::PaperSource& s) { return std::optional(emit::observers_script(s.protocol, s.variant, s.course, s.facts, s.written)); }},
+    {"breach", emit::breach_card},
+    {"kit", [](const emit::PaperSource& s) { return std::optional(emit::kit_list(s)); }},
+    {"competency", [](const emit::PaperSource& s) { return std::optional(emit::competency_sheet(s)); }}};
 
 constexpr const char* dilution = "dilution";
 constexpr const char* sign_off = "sign-off";
@@ -97,7 +99,7 @@ Sheets variant_sheets(const Compilation& made, const check::VariantWalk& walk, c
   for (const VariantPaper& paper : variant_papers) {
     if (!holds(what, paper.name)) continue;
     facts.half_said = sheets.size() < half_said.size() && half_said[sheets.size()];
-    sheets.emplace_back(paper.name, paper.make(source));
+    if (auto sheet = paper.make(source)) sheets.emplace_back(paper.name, std::move(*sheet));
   }
   return sheets;
 }

@@ -76,6 +76,8 @@ void print_papers(const Compilation& made, const PrintRequest& request, const st
   }
 }
 
+bool asked_for(const std::vector<std::string>& what, const std::string& name) { return std::find(what.begin(), what.end(), name) != what.end(); }
+
 /// The names that nothing is made under; empty: there are none.
 std::string unknown_papers(const std::vector<std::string>& what) {
   const std::vector<std::string> known = paper_names();
@@ -157,9 +159,10 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
     const check::VariantWalk& walk = made.verdict.walks[i];
     if (!only || *only == i) print_papers(made, request, papers_of(made, walk, what, words), walk.name, today, printed);
   }
+  if (asked_for(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
   // The sign-off page comes last, since it tells of all others.
   for (const std::string& name : protocol_paper_names()) {
-    if (std::find(what.begin(), what.end(), name) == what.end()) continue;
+    if (!asked_for(what, name)) continue;
     const std::vector<Paper> papers = papers_of_protocol(made, {name}, printed.papers, words);
     if (papers.empty()) printed.left_out += "no " + name + " card: no step uses a disinfectant\n";
     print_papers(made, request, papers, "", today, printed);

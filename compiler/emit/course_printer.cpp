@@ -13,7 +13,16 @@ std::vector<Block> CoursePrinter::print() {
   if (zone_) blocks_.push_back(zone_band(source_, zone_));
   run(source_.course.trunk, 0);
   wanted_boxes();
-  breaches();
+  for (const graph::Breach& each : source_.course.breaches) {
+    breach(each);
+    wanted_boxes();
+  }
+  return std::move(blocks_);
+}
+
+std::vector<Block> CoursePrinter::print_breaches() {
+  for (const graph::Breach& each : source_.course.breaches) breach(each);
+  wanted_boxes();
   return std::move(blocks_);
 }
 
@@ -121,14 +130,11 @@ bool CoursePrinter::wanted_boxes() {
   return any;
 }
 
-void CoursePrinter::breaches() {
-  for (const graph::Breach& breach : source_.course.breaches) {
-    const auto& interruption = source_.protocol[breach.interruption];
-    blocks_.push_back(BoxMark{
-        breach.label, wording::capitalised(interruption.name), {{source_.said(Phrase::stop_then), false, ""}}, true});
-    run(breach.run, 0);
-    wanted_boxes();
-  }
+void CoursePrinter::breach(const graph::Breach& breach) {
+  const auto& interruption = source_.protocol[breach.interruption];
+  blocks_.push_back(BoxMark{
+      breach.label, wording::capitalised(interruption.name), {{source_.said(Phrase::stop_then), false, ""}}, true});
+  run(breach.run, 0);
 }
 
 }  // namespace stepward::emit

@@ -20,6 +20,8 @@ class CoursePrinter {
 
   /// All blocks, in reading order.
   std::vector<Block> print();
+  /// Only what may strike at any time, and behind all of it every box that it sends to.
+  std::vector<Block> print_breaches();
 
  protected:
   /// One action line.
@@ -40,7 +42,7 @@ class CoursePrinter {
   void branch(const graph::Entry& entry, std::size_t fork, Level level);
   void want_box(const graph::Entry& entry);
   bool wanted_boxes();
-  void breaches();
+  void breach(const graph::Breach& breach);
   void closing(const graph::Target& target, Level level);
 
   std::vector<Block> blocks_;

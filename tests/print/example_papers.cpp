@@ -37,7 +37,10 @@ const model::Protocol& example(const std::string& file) {
 
 std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant) {
   const graph::Course course = graph::number_steps(protocol, variant);
-  return {emit::wearers_card(protocol, variant, course, {}, protocol), emit::observers_script(protocol, variant, course, {}, protocol)};
+  const emit::WalkFacts facts;
+  const emit::PaperSource source{protocol, protocol, variant, course, facts};
+  return {emit::wearers_card(protocol, variant, course, facts, protocol), emit::observers_script(protocol, variant, course, facts, protocol),
+          *emit::breach_card(source)};
 }
 
 std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const model::Variant& variant) {

@@ -13,7 +13,7 @@ namespace stepward::test {
 /// One of the two protocols under examples/, resolved; fails the test when it has no meaning.
 const model::Protocol& example(const std::string& file);
 
-/// Card and script of one variant.
+/// Card, script and breach card of one variant.
 std::vector<emit::Sheet> papers(const model::Protocol& protocol, const model::Variant& variant);
 
 /// Kit list, competency sheet, dilution card and sign-off page, without a walk.

@@ -10,13 +10,13 @@ for paper in A4 A5 letter; do
   "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --paper $paper \
     --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 done
-"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what kit,competency,dilution,sign-off \
+"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what breach,kit,competency,dilution,sign-off \
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --language Spanish \
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 rm -rf "$root/docs/outputs/pages"
 mkdir -p "$root/docs/outputs/pages"
-for what in kit competency dilution sign-off; do
+for what in breach kit competency dilution sign-off; do
   pdftoppm -gray -r 64 -l 4 -png "$folder"/*-$what-a4.pdf "$root/docs/outputs/pages/$what-a4"
 done
 for what in card script; do

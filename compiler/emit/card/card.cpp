@@ -231,4 +231,17 @@ Sheet wearers_card(const model::Protocol& protocol, const model::Variant& varian
   return sheet;
 }
 
+std::optional<Sheet> breach_card(const PaperSource& source) {
+  if (source.course.breaches.empty()) return std::nullopt;
+  const std::string who = source.protocol.acts ? source.protocol[source.protocol.acts].name : source.protocol.roles.front().name;
+  Sheet sheet;
+  sheet.kind = SheetKind::breach;
+  sheet.control = control_block(source, source.said(Phrase::breach_card));
+  sheet.captions = captions_of(source);
+  sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", who}});
+  sheet.blocks = Card(source).print_breaches();
+  stamp(sheet);
+  return sheet;
+}
+
 }  // namespace stepward::emit

@@ -4,10 +4,12 @@
 // The reader is the person who acts. Lines of other people keep their numbers: a look becomes "stand still" with who
 // looks at what, other lines are addressed to the person who does them. The card never speaks as the observer.
 
+#include <optional>
+
 #include "emit/document/document.hpp"
+#include "emit/paper_parts.hpp"
 #include "emit/walk_facts.hpp"
 #include "graph/numbering.hpp"
-#include "emit/paper_parts.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::emit {
@@ -19,5 +21,9 @@ std::vector<Block> card_blocks(const PaperSource& source);
 /// made for the same variant; `protocol` is the same, or a translation of it.
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                    const WalkFacts& facts, const model::Protocol& written);
+
+/// What may strike at any time, on a card by itself with a red edge: the same lines under the same numbers as on the wearer's card.
+/// None where nothing strikes.
+std::optional<Sheet> breach_card(const PaperSource& source);
 
 }  // namespace stepward::emit

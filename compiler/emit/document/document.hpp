@@ -145,7 +145,7 @@ struct Control {
   std::string variant;  ///< "coverall · goggles"; empty where there are no choices
   std::string verdict;  ///< "checked against …"
   std::string caution;
-  std::string reminder;         ///< script: hands off; empty otherwise
+  std::string reminder;         ///< script: hands off; breach card: how it is read; empty otherwise
   std::string check_words;      ///< "maple – anchor – violet – drum"
   std::string code;             ///< what the square code holds: number, version, short hash
   std::string language = "en";  ///< BCP 47
@@ -161,7 +161,7 @@ struct Captions {
   std::array<std::string, 12> months;
 };
 
-enum class SheetKind : std::uint8_t { card, script, table };
+enum class SheetKind : std::uint8_t { card, script, breach, table };
 
 struct Sheet {
   SheetKind kind = SheetKind::card;

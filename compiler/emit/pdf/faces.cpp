@@ -50,14 +50,14 @@ bool begins_anew(const Block& block) {
 class Filler {
  public:
   Filler(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, {}, {}, {}} {
+      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, {}, {}, {}} {
     faces_.emplace_back();
   }
 
   std::vector<Face> fill() {
     for (std::size_t i = 0; i < blocks_.size();) {
       const std::size_t end = group_end(i);
-      if (!fits(i, std::max(end, region_end(i)), y_) && !is_fresh()) turn(i);
+      if (!is_fresh() && (opens_face(i) || !fits(i, std::max(end, region_end(i)), y_))) turn(i);
       const std::size_t stop = fits(i, end, y_) ? end : i + 1;
       for (; i < stop; ++i) place(i);
     }
@@ -67,6 +67,12 @@ class Filler {
  private:
   /// Nothing stands on the face but what it repeats.
   bool is_fresh() const { return faces_.back().placed.size() == repeated_; }
+
+  /// On a card of breaches each has a face, so that nothing above it is read first.
+  bool opens_face(std::size_t i) const {
+    const auto* box = std::get_if<BoxMark>(&blocks_[i]);
+    return kind_ == SheetKind::breach && box && box->breach;
+  }
 
   double room() const { return faces_.size() == 1 ? room_.first : room_.next; }
 
@@ -138,6 +144,7 @@ class Filler {
     here_.pass(blocks_[i]);
   }
 
+  SheetKind kind_;
   const std::vector<Block>& blocks_;
   const std::vector<Galley>& galleys_;
   const Room& room_;

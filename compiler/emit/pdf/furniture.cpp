@@ -118,6 +118,16 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   return galley;
 }
 
+void draw_edge(cairo_t* c, const Look& look) {
+  if (look.edge == 0) return;
+  const double unreached = 5 * 72 / 25.4;
+  cairo_save(c);
+  cairo_set_source_rgb(c, 0.64, 0.11, 0.11);
+  cairo_rectangle(c, unreached, unreached, look.edge, look.height - 2 * unreached);
+  cairo_fill(c);
+  cairo_restore(c);
+}
+
 void draw_watermark(cairo_t* c, Typesetter& type, const Look& look, const std::string& word) {
   type.in("the watermark");
   const Layout words = type.set(word, {look.width / 4.2, 700}, -1);

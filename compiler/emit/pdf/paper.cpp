@@ -27,6 +27,14 @@ Look low_script_look(double width, double height) {
           12.5,  12,     9,       15.5,    7.5,     13,      0,  35,   42, 186, 11, 14 * mm, 4};
 }
 
+/// A breach card is found by its edge: a red band within the margin, and room between it and the words.
+Look with_edge(SheetKind kind, Look look) {
+  if (kind != SheetKind::breach) return look;
+  look.edge = 6 * mm;
+  look.left += 4 * mm;
+  return look;
+}
+
 }  // namespace
 
 std::optional<Paper> paper_of(std::string_view name) {
@@ -44,10 +52,10 @@ Paper paper_for(SheetKind kind, Paper wanted) {
 Look look_of(SheetKind kind, Paper paper) {
   const bool script = kind == SheetKind::script;
   switch (paper) {
-    case Paper::a4: return script ? script_look(210 * mm, 297 * mm) : card_look(210 * mm, 297 * mm);
-    case Paper::letter: return script ? script_look(612, 792) : card_look(612, 792);
-    case Paper::a5: return script ? script_look(148 * mm, 210 * mm) : small_card_look(148 * mm, 210 * mm);
-    case Paper::a5_landscape: return script ? low_script_look(210 * mm, 148 * mm) : small_card_look(210 * mm, 148 * mm);
+    case Paper::a4: return script ? script_look(210 * mm, 297 * mm) : with_edge(kind, card_look(210 * mm, 297 * mm));
+    case Paper::letter: return script ? script_look(612, 792) : with_edge(kind, card_look(612, 792));
+    case Paper::a5: return script ? script_look(148 * mm, 210 * mm) : with_edge(kind, small_card_look(148 * mm, 210 * mm));
+    case Paper::a5_landscape: return script ? low_script_look(210 * mm, 148 * mm) : with_edge(kind, small_card_look(210 * mm, 148 * mm));
   }
   return card_look(210 * mm, 297 * mm);
 }

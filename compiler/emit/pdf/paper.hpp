@@ -30,6 +30,7 @@ struct Look {
   double set_in;        ///< how far one level is set in
   double code;          ///< side of the square code
   double air;           ///< above and below the words of a block
+  double edge = 0;      ///< width of the red band along the left side; 0: none
 
   double text_width() const { return width - left - right; }
 };

@@ -74,6 +74,7 @@ class Composition {
   void draw_face(cairo_t* c, int number, const std::string& watermark) {
     const Face& face = faces_[static_cast<std::size_t>(number - 1)];
     if (!watermark.empty()) draw_watermark(c, type_, look_, watermark);
+    draw_edge(c, look_);
     cairo_tag_begin(c, "Sect", nullptr);
     const Galley& head = number == 1 ? first_head_ : next_head_;
     draw(c, head, look_.left, look_.top);
