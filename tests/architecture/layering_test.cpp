@@ -39,7 +39,7 @@ const std::map<std::string, Names>& allowed_folders() {
       {"explore", {"effects", "graph", "model", "diagnostics"}},
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"emit", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
+      {"emit", {"mixture", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"driver", {"mixture", "emit", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };

@@ -161,7 +161,10 @@ TEST_CASE("rows: what does not fit is a fault that names its row, and nothing is
 
 TEST_CASE("rows: a face that goes on with a table says so and repeats its captions") {
   std::vector<Block> blocks{Heading{"Ledger"}, TableHead{0}};
-  for (int i = 0; i < 70; ++i) blocks.push_back(TableRow{0, "", false, {{{"thing" + std::to_string(i), false, ""}}}});
+  for (int i = 0; i < 70; ++i) {
+    if (i % 2 == 1) blocks.push_back(Notice{{{"because of this:", false, ""}}, 0, ""});  // may be the first line of a face, too
+    blocks.push_back(TableRow{0, "", false, {{{"thing" + std::to_string(i), false, ""}}}});
+  }
   const test::PrintedFile file(with_table({{Column::What::tick, "", 0}, {Column::What::words, "captionword", 1}}, blocks), pdf::Paper::a4);
   REQUIRE(file.faces() >= 3);
   for (int face = 1; face <= file.faces(); ++face) {
@@ -193,6 +196,15 @@ TEST_CASE("kit: as many as the document lists, and why a run may need more than 
   CHECK(cell(row_with(kit, "Waste drum"), 1).find("steps ") != std::string::npos);
   CHECK(cell(row_with(kit, "Strong chlorine"), 0).find("liquid bleach, 3.5 percent") != std::string::npos);
   CHECK(cell(row_with(kit, "Observer"), 1) == "Scrubs, clogs, boot covers, inner gloves, gown, face shield and outer gloves");
+}
+
+// "repeat at most 2 times: observer takes 1 eye choice", and one more where the goggles gape.
+TEST_CASE("kit: a second round and a branch are told apart from what every run takes") {
+  const driver::Compilation made = made_from("aldermoss-entry.ward");
+  const TableRow goggles = row_with(variant_paper(made, 0, "kit"), "Goggles");
+  CHECK(cell(goggles, 0) == "3");
+  CHECK(cell(goggles, 1).find("\nWithout trouble: 1.\n1 more if step 12 is repeated.\n1 more at step ") != std::string::npos);
+  CHECK(cell(goggles, 1).find("if: A gap on the goggles?") != std::string::npos);
 }
 
 TEST_CASE("kit: more than the document lists, and what it does not list, is told and printed in full") {
@@ -244,6 +256,7 @@ TEST_CASE("dilution: parts, buckets and strength agree with the published formul
     measured.erase(std::remove(measured.begin(), measured.end(), ' '), measured.end());
     CHECK(std::stod(measured) == doctest::Approx(litres * 1000 * wanted / stock).epsilon(0.005));
     CHECK(measured.find("ml") != std::string::npos);
+    if (litres == 10) CHECK(measured == "1430ml");  // as far as a jug can be read
   }
   const std::string all = plain_text(card);
   for (const char* said : {"0.5 percent = 5 000 ppm", "NEVER on bare hands, face or eyes.", "Mix with water only", "Only after soil is cleaned off.",

@@ -12,6 +12,13 @@ namespace {
 
 constexpr int jug_digits = 3;
 
+/// Whole tens from a thousand on: what is left of three digits before the point.
+Exact for_a_jug(Exact amount) {
+  if (amount < Exact(1000)) return amount;
+  const Wide tens = (amount.num + 5 * amount.den) / (10 * amount.den);
+  return Exact(tens * 10, Wide(1));
+}
+
 std::string one_or_several(const PaperSource& source, Exact count, Phrase one, Phrase several, int digits) {
   return count == Exact(1) ? source.said(one) : source.said(several, {{"count", wording::figure_phrase(count, digits)}});
 }
@@ -64,6 +71,6 @@ std::string stock_words(const PaperSource& source, const mixture::Stock& stock) 
   return source.said(Phrase::stock_of_strength, {{"name", stock.name}, {"strength", percent_words(source, Exact(*stock.ppm))}});
 }
 
-std::string batch_words(const PaperSource& source, const mixture::Batch& batch) { return of_unit(source, batch.amount, batch.unit, jug_digits); }
+std::string batch_words(const PaperSource& source, const mixture::Batch& batch) { return of_unit(source, for_a_jug(batch.amount), batch.unit, jug_digits); }
 
 }  // namespace stepward::emit

@@ -126,7 +126,7 @@ class KitPrinter {
 
   static bool is_on_trunk(const CardPlace& place) { return !place.box && place.answers.empty(); }
 
-  /// What of a need arises in a branch, a box or a breach only; empty where all of it is used anyway.
+  /// What of a need arises in a branch, a box, a breach or a second round only; empty where all of it is used anyway.
   std::vector<std::string> reasons(const StockNeed& need) const {
     std::uint32_t plain = 0;
     std::vector<std::pair<std::string, std::uint32_t>> boxes;  // box and breach are told once, whatever step it is
@@ -134,9 +134,15 @@ class KitPrinter {
     for (const StockUse& use : need.uses) {
       const CardPlace* place = place_of(use.line);
       const std::uint32_t count = use.count * use.times;
-      if (!place || is_on_trunk(*place)) plain += count;
-      else if (place->box) add_to(boxes, place->box->label, count);
-      else lines.push_back(said(Phrase::kit_more_if, {{"question", place->answers.back() + ":"}, {"count", counted(need.thing, count)}, {"step", source_.course.label(use.line)}}));
+      const std::string& step = source_.course.label(use.line);
+      if (!place || is_on_trunk(*place)) {
+        plain += use.count;
+        if (use.times > 1) lines.push_back(said(Phrase::kit_more_again, {{"count", counted(need.thing, count - use.count)}, {"step", step}}));
+      } else if (place->box) {
+        add_to(boxes, place->box->label, count);
+      } else {
+        lines.push_back(said(Phrase::kit_more_if, {{"count", counted(need.thing, count)}, {"step", step}, {"question", place->answers.back()}}));
+      }
     }
     for (const auto& [label, count] : boxes) lines.push_back(box_line(need, label, count));
     if (lines.empty()) return lines;

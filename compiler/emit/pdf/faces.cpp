@@ -127,11 +127,14 @@ class Filler {
     faces_.push_back(std::move(face));
   }
 
-  /// The captions that a face beginning with this row has to repeat.
-  std::optional<std::size_t> head_of(std::size_t row) const {
+  /// The captions that a face beginning in the middle of their table has to repeat.
+  std::optional<std::size_t> head_of(std::size_t first) const {
+    std::size_t row = first;
+    while (row + 1 < blocks_.size() && std::holds_alternative<Notice>(blocks_[row])) ++row;  // a line that opens some of its rows
     if (!std::holds_alternative<TableRow>(blocks_[row])) return std::nullopt;
-    while (row > 0 && !std::holds_alternative<TableHead>(blocks_[row])) --row;
-    return std::holds_alternative<TableHead>(blocks_[row]) ? std::optional(row) : std::nullopt;
+    const auto is_of_table = [&](const Block& block) { return std::holds_alternative<TableRow>(block) || std::holds_alternative<Notice>(block); };
+    while (first > 0 && is_of_table(blocks_[first])) --first;
+    return std::holds_alternative<TableHead>(blocks_[first]) ? std::optional(first) : std::nullopt;
   }
 
   void place(std::size_t i) {
