@@ -1,14 +1,13 @@
 #include "check/verdict.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <mutex>
-#include <thread>
 #include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "check/bearing.hpp"
 #include "check/merger.hpp"
@@ -21,16 +20,6 @@ namespace {
 using diagnostics::Code;
 using diagnostics::Diagnostic;
 using diagnostics::Severity;
-
-/// Calls `job` for 0 … count-1, by so many workers at a time.
-void for_each(std::size_t count, unsigned workers, const std::function<void(std::size_t)>& job) {
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] { for (std::size_t i = next++; i < count; i = next++) job(i); };
-  std::vector<std::thread> others;
-  for (unsigned w = 1; w < workers && w < count; ++w) others.emplace_back(work);
-  work();
-  for (std::thread& t : others) t.join();
-}
 
 /// Variants that differ in nothing but names, each group by its first.
 std::vector<std::vector<std::size_t>> alike(const std::vector<Prepared>& all) {
@@ -63,7 +52,7 @@ std::mutex& one_large_walk() {
 
 std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const Options& options) {
   std::vector<Prepared> prepared(variants.size());
-  for_each(variants.size(), options.workers, [&](std::size_t i) { prepared[i] = prepare(protocol, variants[i], options); });
+  side_by_side(variants.size(), options.workers, [&](std::size_t i) { prepared[i] = prepare(protocol, variants[i], options); });
   const auto groups = alike(prepared);
   std::vector<VariantResult> results(variants.size());
   Options share = options;
@@ -72,7 +61,7 @@ std::vector<VariantResult> walk_all(const model::Protocol& protocol, const std::
   const bool alone = groups.size() == 1 && options.checks == 1;
   std::vector<char> is_large(groups.size(), alone);
   if (!alone)
-    for_each(groups.size(), options.workers, [&](std::size_t g) { is_large[g] = !walk_group(protocol, share, prepared, groups[g], results); });
+    side_by_side(groups.size(), options.workers, [&](std::size_t g) { is_large[g] = !walk_group(protocol, share, prepared, groups[g], results); });
   for (std::size_t g = 0; g < groups.size(); ++g) {
     if (!is_large[g]) continue;
     const std::lock_guard lock(one_large_walk());

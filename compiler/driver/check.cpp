@@ -1,12 +1,10 @@
 // `stepward check`: every finding of one or several files, then the verdict.
 
 #include <algorithm>
-#include <atomic>
-#include <exception>
-#include <thread>
 
 #include <fmt/format.h>
 
+#include "base/side_by_side.hpp"
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
@@ -63,26 +61,11 @@ Outcome check_one(const std::string& file, const CheckRequest& request, const Ho
 /// Checks file by file on as many cores as there are; what a check throws comes out here, on the caller's thread.
 std::vector<Outcome> check_all(const CheckRequest& request, const Host& host) {
   const std::size_t count = request.files.size();
-  const auto side_by_side = static_cast<unsigned>(std::min<std::size_t>(count, host.cores));
+  const auto at_a_time = static_cast<unsigned>(std::min<std::size_t>(count, host.cores));
   std::vector<Outcome> outcomes(count);
-  std::vector<std::exception_ptr> faults(count);
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t i = next++; i < count; i = next++) {
-      try {
-        outcomes[i] = check_one(request.files[i], request, host, std::max(1u, host.cores / side_by_side), side_by_side);
-      } catch (...) {
-        faults[i] = std::current_exception();
-      }
-    }
-  };
-  std::vector<std::thread> others;
-  for (unsigned w = 1; w < side_by_side; ++w) others.emplace_back(work);
-  work();
-  for (std::thread& other : others) other.join();
-  for (const std::exception_ptr& fault : faults) {
-    if (fault) std::rethrow_exception(fault);
-  }
+  side_by_side(count, at_a_time, [&](std::size_t i) {
+    outcomes[i] = check_one(request.files[i], request, host, std::max(1u, host.cores / at_a_time), at_a_time);
+  });
   return outcomes;
 }
 

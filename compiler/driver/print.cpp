@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "check/verdict.hpp"
 #include "diagnostics/render.hpp"
@@ -44,39 +45,79 @@ std::string file_name(const Compilation& made, const PrintRequest& request, cons
   return (request.folder.empty() || request.folder.back() == '/' ? request.folder : request.folder + '/') + name + ".pdf";
 }
 
+/// One file, from what it says to its bytes.
+struct Print {
+  Paper paper;
+  std::string path;
+  emit::pdf::Pdf pdf;
+};
+
 struct Printed {
-  std::vector<Output> outputs;
-  std::vector<int> faces;
-  std::vector<std::size_t> unsaid;  ///< texts left in English, by output
-  std::vector<emit::PrintedPaper> papers;  ///< what the sign-off page tells of them
-  std::string faults;
+  std::vector<Print> prints;
   std::string left_out;            ///< papers that were asked for and have nothing to say
 };
 
-void print_sheet(const PrintRequest& request, const Sheet& sheet, const std::string& path,
-                 const std::string& today, Printed& printed) {
+emit::pdf::Pdf set_on_pages(const PrintRequest& request, const Sheet& sheet, const std::string& today) {
   emit::pdf::Options options;
   options.paper = *emit::pdf::paper_of(request.paper);
   options.date = today;
   options.watermark_draft = request.draft;
-  emit::pdf::Pdf pdf = emit::pdf::write(sheet, options);
-  for (const emit::pdf::Fault& fault : pdf.faults) {
-    printed.faults += fmt::format("{}: {}\n", path, emit::pdf::sentence(fault));
-  }
-  printed.outputs.push_back({path, std::move(pdf.bytes)});
-  printed.faces.push_back(pdf.faces);
-  printed.papers.push_back({sheet.control.kind, sheet.control.variant, sheet.control.check_words, pdf.faces});
+  return emit::pdf::write(sheet, options);
 }
 
-void print_papers(const Compilation& made, const PrintRequest& request, const std::vector<Paper>& papers, const std::string& variant,
-                  const std::string& today, Printed& printed) {
-  for (const Paper& paper : papers) {
-    print_sheet(request, paper.sheet, file_name(made, request, paper.sheet, variant, paper.what), today, printed);
-    printed.unsaid.push_back(paper.unsaid);
+void add(const Compilation& made, const PrintRequest& request, std::vector<Paper> papers, const std::string& variant, Printed& printed) {
+  for (Paper& paper : papers) {
+    std::string path = file_name(made, request, paper.sheet, variant, paper.what);
+    printed.prints.push_back({std::move(paper), std::move(path), {}});
   }
 }
 
 bool asked_for(const std::vector<std::string>& what, const std::string& name) { return std::find(what.begin(), what.end(), name) != what.end(); }
+
+/// What the sign-off page tells of the others.
+std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
+  std::vector<emit::PrintedPaper> papers;
+  for (const Print& print : printed.prints) {
+    const emit::Control& control = print.paper.sheet.control;
+    papers.push_back({control.kind, control.variant, control.check_words, print.pdf.faces});
+  }
+  return papers;
+}
+
+/// Every paper that was asked for, set on pages; those of variants by several threads.
+Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
+                  const translation::Dictionary* words, const std::string& today, unsigned workers) {
+  Printed printed;
+  std::vector<std::vector<Paper>> papers(variants.size());
+  side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], what, words); });
+  for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
+  const auto set = [&](std::size_t i) { printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today); };
+  side_by_side(printed.prints.size(), workers, set);
+  if (asked_for(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
+  // The sign-off page comes last, since it tells of all others.
+  for (const std::string& name : protocol_paper_names()) {
+    if (!asked_for(what, name)) continue;
+    const std::size_t before = printed.prints.size();
+    add(made, request, papers_of_protocol(made, {name}, told_of(printed), words), "", printed);
+    if (printed.prints.size() == before) printed.left_out += "no " + name + " card: no step uses a disinfectant\n";
+    for (std::size_t i = before; i < printed.prints.size(); ++i) set(i);
+  }
+  return printed;
+}
+
+std::string faults_of(const Printed& printed) {
+  std::string text;
+  for (const Print& print : printed.prints) {
+    for (const emit::pdf::Fault& fault : print.pdf.faults) text += fmt::format("{}: {}\n", print.path, emit::pdf::sentence(fault));
+  }
+  return text;
+}
+
+std::vector<Output> outputs_of(Printed& printed) {
+  std::vector<Output> outputs;
+  for (Print& print : printed.prints) outputs.push_back({print.path, std::move(print.pdf.bytes)});
+  return outputs;
+}
 
 /// The names that nothing is made under; empty: there are none.
 std::string unknown_papers(const std::vector<std::string>& what) {
@@ -118,9 +159,9 @@ std::string unsaid_in_words(std::size_t count, const std::string& language) {
 
 std::string told(const Compilation& made, const PrintRequest& request, const translation::Dictionary* words, const Printed& printed) {
   std::string text;
-  for (std::size_t i = 0; i < printed.outputs.size(); ++i) {
-    text += fmt::format("{}  {} {}{}\n", printed.outputs[i].path, printed.faces[i], printed.faces[i] == 1 ? "face" : "faces",
-                        unsaid_in_words(printed.unsaid[i], words ? words->language : request.language));
+  for (const Print& print : printed.prints) {
+    text += fmt::format("{}  {} {}{}\n", print.path, print.pdf.faces, print.pdf.faces == 1 ? "face" : "faces",
+                        unsaid_in_words(print.paper.unsaid, words ? words->language : request.language));
   }
   return text + printed.left_out + verdict_for_paper(made) + '\n';
 }
@@ -154,21 +195,13 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
   if (made.unreadable) return {ExitCode::file_trouble, "", findings};
   if (why = refused(made, request); !why.empty()) return {ExitCode::findings, "", findings + "stepward: " + why + '\n'};
 
-  Printed printed;
+  std::vector<std::size_t> variants;
   for (std::size_t i = 0; i < made.verdict.walks.size(); ++i) {
-    const check::VariantWalk& walk = made.verdict.walks[i];
-    if (!only || *only == i) print_papers(made, request, papers_of(made, walk, what, words), walk.name, today, printed);
+    if (!only || *only == i) variants.push_back(i);
   }
-  if (asked_for(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
-  // The sign-off page comes last, since it tells of all others.
-  for (const std::string& name : protocol_paper_names()) {
-    if (!asked_for(what, name)) continue;
-    const std::vector<Paper> papers = papers_of_protocol(made, {name}, printed.papers, words);
-    if (papers.empty()) printed.left_out += "no " + name + " card: no step uses a disinfectant\n";
-    print_papers(made, request, papers, "", today, printed);
-  }
-  if (!printed.faults.empty()) return {ExitCode::findings, "", printed.faults + "stepward: nothing was printed\n"};
-  if (why = make_folder(request.folder); why.empty()) why = write_all(printed.outputs);
+  Printed printed = print_all(made, request, what, variants, words, today, host.cores);
+  if (const std::string faults = faults_of(printed); !faults.empty()) return {ExitCode::findings, "", faults + "stepward: nothing was printed\n"};
+  if (why = make_folder(request.folder); why.empty()) why = write_all(outputs_of(printed));
   if (!why.empty()) return refusal(ExitCode::file_trouble, why + "; nothing was changed");
   return {ExitCode::fine, told(made, request, words, printed), ""};
 }

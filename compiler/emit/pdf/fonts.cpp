@@ -4,6 +4,7 @@
 #include <pango/pangocairo.h>
 #include <pango/pangofc-fontmap.h>
 
+#include <memory>
 #include <sstream>
 #include <string>
 
@@ -39,24 +40,25 @@ FcConfig* pinned_fonts() {
   return nullptr;
 }
 
-PangoFontMap* make_font_map() {
-  FcConfig* config = pinned_fonts();
-  if (!config) return pango_cairo_font_map_get_default();
-  PangoFontMap* map = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
-  if (!map) {
-    FcConfigDestroy(config);
-    return pango_cairo_font_map_get_default();
-  }
-  pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(map), config);
-  FcConfigDestroy(config);  // the map holds its own reference
+using FontMap = std::unique_ptr<PangoFontMap, void (*)(gpointer)>;
+
+FontMap of_the_machine() { return {static_cast<PangoFontMap*>(g_object_ref(pango_cairo_font_map_get_default())), g_object_unref}; }
+
+/// Fontconfig's part is the slow one, and may be shared by threads; Pango's may not.
+FontMap make_font_map() {
+  static FcConfig* const config = pinned_fonts();
+  if (!config) return of_the_machine();
+  FontMap map(pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT), g_object_unref);
+  if (!map) return of_the_machine();
+  pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(map.get()), config);
   return map;
 }
 
 }  // namespace
 
 PangoFontMap* pinned_font_map() {
-  static PangoFontMap* const map = make_font_map();
-  return map;
+  thread_local const FontMap map = make_font_map();
+  return map.get();
 }
 
 }  // namespace stepward::emit::pdf

@@ -15,7 +15,7 @@ constexpr const char* font_families =
     "Noto Sans Devanagari,Noto Sans Bengali,Noto Sans Tamil,Noto Sans Telugu,Noto Sans Gujarati,Noto Sans Gurmukhi,"
     "Noto Sans Thai,Noto Sans Georgian,Noto Sans Armenian,Noto Sans Ethiopic,Noto Sans CJK JP,Noto Sans CJK SC";
 
-/// The font map with these families; made once a process, never freed. When none of them is installed: the machine's
+/// The font map with these families, one for each thread. When none of them is installed: the machine's
 /// own, so that text can still be measured while the missing family is reported.
 PangoFontMap* pinned_font_map();
 
