@@ -377,8 +377,18 @@ TEST_CASE("competency: a row for each of the wearer's own steps, none for anybod
   }
 }
 
+TEST_CASE("competency: a breach that is longer than a face is asked all the same") {
+  std::string many;
+  for (int i = 0; i < 60; ++i) many += "  act \"Count to " + std::to_string(i) + ".\"\n";
+  const driver::Compilation made = made_from("aldermoss-entry.ward", "  act \"Sit down on the dressing bench.\"\n", many);
+  const test::PrintedFile file(variant_paper(made, 0, "competency"), pdf::Paper::a5);
+  const std::string text = file.told_by("pdftotext -raw % -");
+  for (int i = 0; i < 60; ++i) CHECK_MESSAGE(text.find("COUNT to " + std::to_string(i) + "\n") != std::string::npos, i);
+}
+
 TEST_CASE("competency: the answer to a breach is what the card says") {
   const driver::Compilation made = made_from("aldermoss-exit.ward");
-  const std::string answer = cell(row_with(variant_paper(made, 0, "competency"), "Observer touched wearer"), 0);
-  for (const char* said : {"STEP back to the wall", "DISINFECT", "do box", "Go back to the step where you stopped."}) CHECK_MESSAGE(answer.find(said) != std::string::npos, said);
+  const std::string all = plain_text(variant_paper(made, 0, "competency"));
+  const std::string answer = all.substr(all.find("Observer touched wearer: what do you do?"));
+  for (const char* said : {"STEP back to the wall", "DISINFECT", "DO box", "YES: do box", "Go back to the step where you stopped."}) CHECK_MESSAGE(answer.find(said) != std::string::npos, said);
 }

@@ -12,9 +12,11 @@ using wording::Phrase;
 
 namespace {
 
-enum : std::size_t { person_table, attempts_table, steps_table, questions_table };
+enum : std::size_t { person_table, attempts_table, steps_table, questions_table, answers_table };
 
 constexpr int attempts = 3;
+// So many lines of an answer stand in one row: a breach may be longer than a face.
+constexpr std::size_t lines_in_row = 8;
 
 std::vector<Table> competency_tables(const PaperSource& source) {
   using What = Column::What;
@@ -25,7 +27,8 @@ std::vector<Table> competency_tables(const PaperSource& source) {
       {column(What::figure, Phrase::attempt_column, 1.1), column(What::pen, Phrase::date_column, 1.2), column(What::pen, Phrase::assessor_column, 2.8),
        {What::words, "", 1.5}, {What::tick, "", 0}},
       {{What::label, "", 0}, {What::words, source.said(Phrase::shows_column, {{"role", role}}), 1}},
-      {{What::label, "", 0}, column(What::words, Phrase::answer_column, 1)}};
+      {{What::label, "", 0}, column(What::words, Phrase::answer_column, 1)},
+      {{What::label, "", 0}, {What::words, "", 1}}};
   for (int attempt = 1; attempt <= attempts; ++attempt) {
     for (const std::size_t each : {std::size_t{steps_table}, std::size_t{questions_table}}) tables[each].push_back({What::tick, std::to_string(attempt), 0});
   }
@@ -109,9 +112,16 @@ class CompetencyPrinter {
         blocks_.push_back(TableHead{questions_table});
         any = true;
       }
-      Text text{{said(Phrase::what_do_you_do, {{"breach", mark->title}}), true, ""}};
-      for (const std::string& line : answer(i + 1)) text.push_back({"\n" + line, false, ""});
-      blocks_.push_back(TableRow{questions_table, mark->label, false, {text}});
+      blocks_.push_back(TableRow{questions_table, mark->label, false, {{{said(Phrase::what_do_you_do, {{"breach", mark->title}}), true, ""}}}});
+      answer_rows(answer(i + 1));
+    }
+  }
+
+  void answer_rows(const std::vector<std::string>& lines) {
+    for (std::size_t first = 0; first < lines.size(); first += lines_in_row) {
+      Text text;
+      for (std::size_t i = first; i < std::min(first + lines_in_row, lines.size()); ++i) text.push_back({(i == first ? "" : "\n") + lines[i], false, ""});
+      blocks_.push_back(TableRow{answers_table, "", false, {std::move(text)}});
     }
   }
 

@@ -28,7 +28,7 @@ std::vector<Table> kit_tables(const PaperSource& source) {
   const auto said = [&](Phrase which) { return source.said(which); };
   return {{{What::tick, "", 0}, {What::figure, said(Phrase::kit_how_many), 0.9}, {What::words, said(Phrase::kit_what), 2.6}, {What::words, said(Phrase::kit_where), 1.5}},
           {{What::tick, "", 0}, {What::words, said(Phrase::kit_what), 3.5}, {What::words, said(Phrase::kit_where), 1.5}},
-          {{What::tick, "", 0}, {What::words, said(Phrase::kit_who), 1}, {What::words, said(Phrase::kit_wears), 4}}};
+          {{What::tick, "", 0}, {What::words, said(Phrase::kit_who), 1.5}, {What::words, said(Phrase::kit_wears), 3.5}}};
 }
 
 Thing thing_of(const Kept& kept) {

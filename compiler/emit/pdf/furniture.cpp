@@ -31,7 +31,9 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Control& control = sheet.control;
   Galley galley;
   type.in("the head");
-  const double width = look.text_width(), right = std::max(width * 0.27, 122.0), left = width - right - 12;
+  // A long number is not cut: the title gives way to it.
+  const Layout number = type.set(control.number, {look.manner + 1, 700, Align::end}, -1);
+  const double width = look.text_width(), right = std::max({width * 0.27, 122.0, Typesetter::extent(number).width + 1}), left = width - right - 12;
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
   if (!control.variant.empty()) {
     y += 2 +
