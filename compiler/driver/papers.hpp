@@ -33,7 +33,7 @@ struct Paper {
 std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what,
                              const translation::Dictionary* words = nullptr);
 
-/// Those of `what` that are made once. `printed`: the papers that the sign-off page lists. A protocol that uses no disinfectant has no
+/// Those of `what` that are made once. `printed`: the papers that the sign-off page lists. A protocol that uses no mixture has no
 /// dilution card.
 std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
                                       const translation::Dictionary* words = nullptr);

@@ -99,7 +99,7 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
     if (!asked_for(what, name)) continue;
     const std::size_t before = printed.prints.size();
     add(made, request, papers_of_protocol(made, {name}, told_of(printed), words), "", printed);
-    if (printed.prints.size() == before) printed.left_out += "no " + name + " card: no step uses a disinfectant\n";
+    if (printed.prints.size() == before) printed.left_out += "no " + name + " card: no step uses a mixture\n";
     for (std::size_t i = before; i < printed.prints.size(); ++i) set(i);
   }
   return printed;

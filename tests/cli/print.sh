@@ -36,6 +36,11 @@ day="--today 2030-11-01"
   is_true "a kit list gives the same bytes twice" cmp out/ruled/*.pdf first.pdf
 }
 
+# A paper that would have nothing to say is not made, and that is told.
+"$stepward" new hand-rub --to ours >/dev/null
+runs 0 "no dilution card: no step uses a mixture" -- print ours/hand-rub.ward --to dry --what dilution,kit $(printf '%s' "$day")
+is_true "the other one is there" sh -c 'ls dry/*-kit-a4-draft.pdf && [ "$(ls dry | wc -l)" = 1 ]' >/dev/null
+
 # Errors: nothing at all without --draft, and DRAFT with it.
 cp "$tree"/examples/*.ward .
 sed '/known as rub before the first glove/d; /disinfect bare hands with hand rub/d' aldermoss-entry.ward >broken.ward

@@ -38,6 +38,11 @@ class DilutionPrinter {
  public:
   explicit DilutionPrinter(const PaperSource& source) : source_(source) {}
 
+  bool has_mixture() const {
+    const auto all = used();
+    return std::any_of(all.begin(), all.end(), [&](model::AgentId agent) { return source_.protocol[agent].recipe.has_value(); });
+  }
+
   std::vector<Block> print() {
     for (const bool mixed : {true, false}) {
       for (const model::AgentId agent : used()) {
@@ -166,9 +171,10 @@ class DilutionPrinter {
 }  // namespace
 
 std::optional<Sheet> dilution_card(const PaperSource& source) {
+  DilutionPrinter printer(source);
+  if (!printer.has_mixture()) return std::nullopt;
   Sheet sheet;
-  sheet.blocks = DilutionPrinter(source).print();
-  if (sheet.blocks.empty()) return std::nullopt;
+  sheet.blocks = printer.print();
   sheet.kind = SheetKind::table;
   sheet.control = control_block(source, source.said(Phrase::dilution_card));
   sheet.captions = captions_of(source);

@@ -11,7 +11,7 @@
 
 namespace stepward::emit {
 
-/// A finished card with its check words; none: no step uses a disinfectant. `source.variant` and `source.course` are not asked.
+/// A finished card with its check words; none: no step uses anything that is mixed. `source.variant` and `source.course` are not asked.
 std::optional<Sheet> dilution_card(const PaperSource& source);
 
 }  // namespace stepward::emit
