@@ -115,6 +115,13 @@ std::vector<Mutant> every_item_left_off(const Base& base) {
         out.back().note = "without " + before.words.substr(at + comma.size(), end - at - comma.size());
         at = next;
       }
+      // Who wears one thing only, and is said to be somewhere, may begin without it.
+      const std::size_t wearing = before.words.find(" wearing ");
+      if (wearing == std::string::npos || before.words.find(comma, wearing) != std::string::npos || before.words.find(" in ") >= wearing) continue;
+      Parts bare = before;
+      bare.words.erase(wearing);
+      out.push_back(with_words(base, "begins without", origin, bare));
+      out.back().note = "without " + before.words.substr(wearing + std::string(" wearing ").size());
     }
   return out;
 }
