@@ -20,8 +20,8 @@ day="--today 2030-11-01"
   is_true "nothing was made for the others" test ! -e out/AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a4.pdf
 
   # Without --what: every paper, and the sign-off page lists the check words that each of the others carries.
-  runs 0 "kit-a4.pdf" "competency-a4.pdf" "AMH-IP-011-v2.0-dilution-a4.pdf" "AMH-IP-011-v2.0-sign-off-a4.pdf" -- print "$example" --to all --only "$one" $day
-  is_true "six papers" test "$(ls all | wc -l)" = 6
+  runs 0 "breach-a4.pdf" "kit-a4.pdf" "competency-a4.pdf" "AMH-IP-011-v2.0-dilution-a4.pdf" "AMH-IP-011-v2.0-sign-off-a4.pdf" -- print "$example" --to all --only "$one" $day
+  is_true "seven papers" test "$(ls all | wc -l)" = 7
   page=$(pdftotext -raw all/*-sign-off-a4.pdf - | tr -d '[:space:]')
   for paper in all/*.pdf; do
     case $paper in *sign-off*) continue ;; esac
