@@ -73,8 +73,6 @@ std::vector<HandLayer> layers_at(const PaperSource& source, const std::map<LineI
   return layers;
 }
 
-}  // namespace
-
 Control control_block(const PaperSource& source, const std::string& kind) {
   const model::DocumentControl& document = source.protocol.document;
   Control control;
@@ -93,6 +91,16 @@ Control control_block(const PaperSource& source, const std::string& kind) {
   control.language = tag_of(source);
   control.watermark = watermark(source);
   return control;
+}
+
+}  // namespace
+
+Sheet begun_sheet(const PaperSource& source, SheetKind kind, const std::string& name) {
+  Sheet sheet;
+  sheet.kind = kind;
+  sheet.control = control_block(source, name);
+  sheet.captions = captions_of(source);
+  return sheet;
 }
 
 wording::Setting setting_of(const PaperSource& source, const Entry& entry) {

@@ -38,8 +38,9 @@ std::string box_title(const PaperSource& source, const graph::Box& box);
 /// Every name of a thing, with its article.
 std::string called(const PaperSource& source, const model::Named& named);
 
-/// Title, number, dates, owner, caution; without check words, which `stamp` adds.
-Control control_block(const PaperSource& source, const std::string& kind);
+/// A paper called `name` with title, number, dates, owner, caution and the captions of its language. What it says is still to be
+/// filled in, and then its check words, by `stamp`.
+Sheet begun_sheet(const PaperSource& source, SheetKind kind, const std::string& name);
 /// The captions that stand on every face, in the paper's language.
 Captions captions_of(const PaperSource& source);
 

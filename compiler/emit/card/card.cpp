@@ -214,6 +214,9 @@ class Card final : public CoursePrinter {
   }
 };
 
+/// Whom the card is named after.
+std::string named_after(const model::Protocol& protocol) { return protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name; }
+
 }  // namespace
 
 std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).print(); }
@@ -221,11 +224,7 @@ std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                    const WalkFacts& facts, const model::Protocol& written) {
   const PaperSource source{protocol, written, variant, course, facts};
-  const std::string who = protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name;
-  Sheet sheet;
-  sheet.kind = SheetKind::card;
-  sheet.control = control_block(source, wording::capitalised(source.said(Phrase::persons_card, {{"person", who}})));
-  sheet.captions = captions_of(source);
+  Sheet sheet = begun_sheet(source, SheetKind::card, wording::capitalised(source.said(Phrase::persons_card, {{"person", named_after(protocol)}})));
   sheet.blocks = card_blocks(source);
   stamp(sheet);
   return sheet;
@@ -233,12 +232,8 @@ Sheet wearers_card(const model::Protocol& protocol, const model::Variant& varian
 
 std::optional<Sheet> breach_card(const PaperSource& source) {
   if (source.course.breaches.empty()) return std::nullopt;
-  const std::string who = source.protocol.acts ? source.protocol[source.protocol.acts].name : source.protocol.roles.front().name;
-  Sheet sheet;
-  sheet.kind = SheetKind::breach;
-  sheet.control = control_block(source, source.said(Phrase::breach_card));
-  sheet.captions = captions_of(source);
-  sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", who}});
+  Sheet sheet = begun_sheet(source, SheetKind::breach, source.said(Phrase::breach_card));
+  sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", named_after(source.protocol)}});
   sheet.blocks = Card(source).print_breaches();
   stamp(sheet);
   return sheet;

@@ -151,10 +151,7 @@ class CompetencyPrinter {
 }  // namespace
 
 Sheet competency_sheet(const PaperSource& source) {
-  Sheet sheet;
-  sheet.kind = SheetKind::table;
-  sheet.control = control_block(source, source.said(Phrase::competency_sheet));
-  sheet.captions = captions_of(source);
+  Sheet sheet = begun_sheet(source, SheetKind::table, source.said(Phrase::competency_sheet));
   sheet.tables = competency_tables(source);
   sheet.blocks = CompetencyPrinter(source).print();
   stamp(sheet);

@@ -173,12 +173,9 @@ class DilutionPrinter {
 std::optional<Sheet> dilution_card(const PaperSource& source) {
   DilutionPrinter printer(source);
   if (!printer.has_mixture()) return std::nullopt;
-  Sheet sheet;
-  sheet.blocks = printer.print();
-  sheet.kind = SheetKind::table;
-  sheet.control = control_block(source, source.said(Phrase::dilution_card));
-  sheet.captions = captions_of(source);
+  Sheet sheet = begun_sheet(source, SheetKind::table, source.said(Phrase::dilution_card));
   sheet.tables = dilution_tables(source);
+  sheet.blocks = printer.print();
   stamp(sheet);
   return sheet;
 }

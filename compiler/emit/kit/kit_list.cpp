@@ -315,10 +315,7 @@ class KitPrinter {
 }  // namespace
 
 Sheet kit_list(const PaperSource& source) {
-  Sheet sheet;
-  sheet.kind = SheetKind::table;
-  sheet.control = control_block(source, source.said(Phrase::kit_list));
-  sheet.captions = captions_of(source);
+  Sheet sheet = begun_sheet(source, SheetKind::table, source.said(Phrase::kit_list));
   sheet.tables = kit_tables(source);
   sheet.blocks = KitPrinter(source).print();
   stamp(sheet);

@@ -202,15 +202,12 @@ Sheet observers_script(const model::Protocol& protocol, const model::Variant& va
                        const WalkFacts& facts, const model::Protocol& written) {
   const PaperSource source{protocol, written, variant, course, facts};
   const model::RoleId reader = reader_of(protocol);
-  Sheet sheet;
-  sheet.kind = SheetKind::script;
   const std::string who = reader ? protocol[reader].name : source.said(Phrase::reader);
-  sheet.control = control_block(source, wording::capitalised(source.said(Phrase::persons_script, {{"person", who}})));
+  Sheet sheet = begun_sheet(source, SheetKind::script, wording::capitalised(source.said(Phrase::persons_script, {{"person", who}})));
   sheet.control.reminder = source.said(keeps_off(protocol, reader) ? Phrase::touch_nothing : Phrase::touch_only_what_is_said);
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
     sheet.control.reminder += " " + source.said(Phrase::if_you_did, {{"breach", breach}});
   }
-  sheet.captions = captions_of(source);
   sheet.blocks = Script(source).print();
   stamp(sheet);
   return sheet;

@@ -185,10 +185,7 @@ class SignOffPrinter {
 }  // namespace
 
 Sheet sign_off_page(const PaperSource& source, const SignOffFacts& facts) {
-  Sheet sheet;
-  sheet.kind = SheetKind::table;
-  sheet.control = control_block(source, source.said(Phrase::sign_off_page));
-  sheet.captions = captions_of(source);
+  Sheet sheet = begun_sheet(source, SheetKind::table, source.said(Phrase::sign_off_page));
   sheet.tables = sign_off_tables(source);
   sheet.blocks = SignOffPrinter(source, facts, sheet).print();
   stamp(sheet);
