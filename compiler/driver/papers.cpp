@@ -44,8 +44,6 @@ constexpr VariantPaper variant_papers[] = {
 constexpr const char* dilution = "dilution";
 constexpr const char* sign_off = "sign-off";
 
-bool holds(const std::vector<std::string>& what, const std::string& name) { return std::find(what.begin(), what.end(), name) != what.end(); }
-
 std::vector<emit::HandLayer> listed(const std::set<model::ItemId>& layers) { return {layers.begin(), layers.end()}; }
 
 /// A routine that is called in several places may stand on paper once, for all its calls: so by where a line stands.
@@ -97,7 +95,7 @@ Sheets variant_sheets(const Compilation& made, const check::VariantWalk& walk, c
   const emit::PaperSource source{spoken, *made.protocol, walk.variant, course, facts};
   Sheets sheets;
   for (const VariantPaper& paper : variant_papers) {
-    if (!holds(what, paper.name)) continue;
+    if (!is_among(what, paper.name)) continue;
     facts.half_said = sheets.size() < half_said.size() && half_said[sheets.size()];
     if (auto sheet = paper.make(source)) sheets.emplace_back(paper.name, std::move(*sheet));
   }
@@ -113,11 +111,11 @@ Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& 
   Sheets sheets;
   const auto note_unsaid = [&] { facts.half_said = sheets.size() < half_said.size() && half_said[sheets.size()]; };
   note_unsaid();
-  if (holds(what, dilution)) {
+  if (is_among(what, dilution)) {
     if (auto sheet = emit::dilution_card(source)) sheets.emplace_back(dilution, std::move(*sheet));
   }
   note_unsaid();
-  if (holds(what, sign_off)) {
+  if (is_among(what, sign_off)) {
     std::vector<std::string> variants;
     for (const check::VariantWalk& walk : made.verdict.walks) variants.push_back(model::variant_name(spoken, walk.variant));
     sheets.emplace_back(sign_off, emit::sign_off_page(source, {variants, diagnostics::count(made.findings), printed}));
@@ -196,6 +194,8 @@ std::vector<std::string> paper_names() {
   for (const std::string& name : protocol_paper_names()) names.push_back(name);
   return names;
 }
+
+bool is_among(const std::vector<std::string>& names, const std::string& name) { return std::find(names.begin(), names.end(), name) != names.end(); }
 
 std::vector<std::string> protocol_paper_names() { return {dilution, sign_off}; }
 

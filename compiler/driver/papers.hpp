@@ -21,6 +21,8 @@ namespace stepward::driver {
 std::vector<std::string> paper_names();
 /// Of those, the ones that are made once for the protocol.
 std::vector<std::string> protocol_paper_names();
+/// Whether `name` is one of `names`.
+bool is_among(const std::vector<std::string>& names, const std::string& name);
 
 /// One paper, and what it says.
 struct Paper {

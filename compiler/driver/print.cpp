@@ -72,8 +72,6 @@ void add(const Compilation& made, const PrintRequest& request, std::vector<Paper
   }
 }
 
-bool asked_for(const std::vector<std::string>& what, const std::string& name) { return std::find(what.begin(), what.end(), name) != what.end(); }
-
 /// What the sign-off page tells of the others.
 std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
   std::vector<emit::PrintedPaper> papers;
@@ -93,10 +91,10 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
   for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
   const auto set = [&](std::size_t i) { printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today); };
   side_by_side(printed.prints.size(), workers, set);
-  if (asked_for(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
+  if (is_among(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
   // The sign-off page comes last, since it tells of all others.
   for (const std::string& name : protocol_paper_names()) {
-    if (!asked_for(what, name)) continue;
+    if (!is_among(what, name)) continue;
     const std::size_t before = printed.prints.size();
     add(made, request, papers_of_protocol(made, {name}, told_of(printed), words), "", printed);
     if (printed.prints.size() == before) printed.left_out += "no " + name + " card: no step uses a mixture\n";
@@ -123,7 +121,7 @@ std::vector<Output> outputs_of(Printed& printed) {
 std::string unknown_papers(const std::vector<std::string>& what) {
   const std::vector<std::string> known = paper_names();
   for (const std::string& name : what) {
-    if (std::find(known.begin(), known.end(), name) == known.end()) return fmt::format("there is no paper \"{}\"; there are {}", name, fmt::join(known, ", "));
+    if (!is_among(known, name)) return fmt::format("there is no paper \"{}\"; there are {}", name, fmt::join(known, ", "));
   }
   return {};
 }
