@@ -29,6 +29,9 @@ class LineWriter {
   void move(const model::Line& line);
   void wait(const model::Line& line);
   void end_wetness(const model::Line& line);
+  void end_wetness_of(const model::Line& line, const Bearer& b, const Wetting& wetting);
+  void end_wetness_of_part(const SurfaceAt& s, FieldId now, model::AgentId agent);
+  void rise_to_clean(FieldId level, model::AgentId agent, const Formula& when, const Cause& why);
   void say_only(const model::Line& line);
   void run_timer(const model::Line& line);
 

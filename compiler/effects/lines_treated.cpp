@@ -3,6 +3,7 @@
 #include "effects/lines.hpp"
 
 #include <algorithm>
+#include <map>
 
 namespace stepward::effects {
 namespace {
@@ -32,7 +33,7 @@ void LineWriter::wet(const model::Line& line) {
           if (hand.layer.bearer == c.bearer) continue;
           program_.meet({hand}, line.who, r.surface, r.when, true);
         }
-        if (line.without_waiting) program_.set(world_.wet(r.surface), 1, r.when, {Cause::What::wetted, c.bearer, c.part, c.bearer, r.surface.part});
+        if (line.without_waiting) program_.set(world_.wet(r.surface), world_.wet_value({line.who, line.agent}), r.when, {Cause::What::wetted, c.bearer, c.part, c.bearer, r.surface.part});
       }
       const auto on = [&](const std::vector<model::Target>& list) {
         return std::any_of(list.begin(), list.end(), [&](const model::Target& t) { return world_.matches(t, c.bearer); });
@@ -60,10 +61,7 @@ void LineWriter::contact_end(const model::Line& line) {
         program_.report(about(Code::P502, c.bearer), soiled);
         done = done & world_.negate(soiled);
         const Cause why{Cause::What::disinfected, c.bearer, c.part, c.bearer, r.surface.part};
-        if (protocol_[line.agent].leaves_sterile)
-          program_.set(level, kSterile, r.when & Formula::test(level, (1u << kClean) | (1u << kSuspect)), why);
-        else
-          program_.set(level, kClean, r.when & Formula::is(level, kSuspect), why);
+        rise_to_clean(level, line.agent, r.when, why);
         if (c.bearer.what == Bearer::What::site) program_.set(world_.reached(c.bearer), 0, r.when & world_.negate(soiled), why);
       }
       if (program_.holds_back()) program_.set(world_.told(c.bearer), 0, c.when & done, {});
@@ -72,6 +70,14 @@ void LineWriter::contact_end(const model::Line& line) {
       m.part = c.part;
       program_.moment(m, c.when & done & (c.bearer.what == Bearer::What::worn ? world_.is_worn(c.bearer.person, c.bearer.item) : Formula::always()));
     }
+}
+
+// What is soiled stays as it is.
+void LineWriter::rise_to_clean(FieldId level, model::AgentId agent, const Formula& when, const Cause& why) {
+  if (protocol_[agent].leaves_sterile)
+    program_.set(level, kSterile, when & Formula::test(level, (1u << kClean) | (1u << kSuspect)), why);
+  else
+    program_.set(level, kClean, when & Formula::is(level, kSuspect), why);
 }
 
 void LineWriter::wait(const model::Line& line) {
@@ -86,29 +92,48 @@ void LineWriter::end_wetness(const model::Line& line) {
     const FieldMeaning m = world_.fields()[f.value].meaning;
     if (std::find(bearers.begin(), bearers.end(), m.bearer) == bearers.end()) bearers.push_back(m.bearer);
   }
-  for (const Bearer& b : bearers) {
-    Formula any_wet, stays_soiled;
-    std::vector<std::pair<std::uint8_t, FieldId>> parts;
-    for (FieldId f : world_.all(FieldMeaning::What::wet))
-      if (const FieldMeaning m = world_.fields()[f.value].meaning; m.bearer == b) parts.emplace_back(m.part, f);
-    for (const auto& [part, f] : parts) {
-      any_wet = any_wet | Formula::is(f, 1);
-      stays_soiled = stays_soiled | (Formula::is(f, 1) & Formula::is(world_.level({b, part}), kSoiled));
-    }
-    const FieldId done = world_.scratch();
-    program_.report(about(Code::P502, b), stays_soiled);
-    program_.set(done, 1, any_wet & world_.negate(stays_soiled), {});
-    for (const auto& [part, f] : parts) {
-      const FieldId level = world_.level({b, part});
-      const Cause why{Cause::What::disinfected, b, part, b, part};
-      program_.set(level, kClean, Formula::is(f, 1) & Formula::is(level, kSuspect), why);
-      program_.set(f, 0, Formula::is(f, 1), why);
-    }
-    if (b.what == Bearer::What::site) program_.set(world_.reached(b), 0, Formula::is(done, 1), {});
-    Moment e = event(What::disinfects, line, {b});
-    e.asked = false;
-    program_.moment(e, Formula::is(done, 1));
+  for (const Bearer& b : bearers)
+    for (const Wetting& wetting : world_.wettings())
+      if (wetting.doer == line.who) end_wetness_of(line, b, wetting);
+}
+
+// All that shows was wetted: the whole thing is disinfected. Else only the parts that were.
+void LineWriter::end_wetness_of(const model::Line& line, const Bearer& b, const Wetting& wetting) {
+  Formula any_wet, stays_soiled, all_wet = Formula::always();
+  std::map<std::uint8_t, FieldId> parts;  // part → whether this wetting ends on it now
+  for (FieldId f : world_.all(FieldMeaning::What::wet)) {
+    const FieldMeaning m = world_.fields()[f.value].meaning;
+    if (m.bearer != b) continue;
+    const FieldId now = parts[m.part] = world_.scratch();
+    program_.set(now, 1, Formula::is(f, world_.wet_value(wetting)), {});
+    any_wet = any_wet | Formula::is(now, 1);
+    stays_soiled = stays_soiled | (Formula::is(now, 1) & Formula::is(world_.level({b, m.part}), kSoiled));
   }
+  for (const Reachable& shown : surfaces_of({b, 0xFF, Formula::always()})) {
+    const auto part = parts.find(shown.surface.part);
+    all_wet = all_wet & (world_.negate(shown.when) | (part == parts.end() ? Formula::never() : Formula::is(part->second, 1)));
+  }
+  const FieldId done = world_.scratch();
+  program_.report(about(Code::P502, b), stays_soiled);
+  program_.set(done, 1, any_wet & world_.negate(stays_soiled), {});
+  for (const auto& [part, now] : parts) end_wetness_of_part({b, part}, now, wetting.agent);
+  if (b.what == Bearer::What::site) program_.set(world_.reached(b), 0, Formula::is(done, 1), {});
+  if (program_.holds_back()) program_.set(world_.told(b), 0, Formula::is(done, 1), {});
+  Moment m = event(What::disinfects, line, {b});
+  m.asked = false;
+  m.agent = wetting.agent;
+  program_.moment(m, Formula::is(done, 1) & all_wet);
+  for (const auto& [part, now] : parts) {
+    m.part = part;
+    program_.moment(m, Formula::is(done, 1) & Formula::is(now, 1) & world_.negate(all_wet));
+  }
+}
+
+void LineWriter::end_wetness_of_part(const SurfaceAt& s, FieldId now, model::AgentId agent) {
+  const FieldId level = world_.level(s);
+  const Cause why{Cause::What::disinfected, s.bearer, s.part, s.bearer, s.part};
+  rise_to_clean(level, agent, Formula::is(now, 1), why);
+  program_.set(world_.wet(s), 0, Formula::is(now, 1), why);
 }
 
 void LineWriter::clean(const model::Line& line) {
@@ -139,8 +164,11 @@ void LineWriter::clean(const model::Line& line) {
       m.part = c.part;
       program_.moment(m, c.when & goes_on);
       for (const Reachable& r : surfaces_of(c)) {
-        for (const auto& hand : program_.hands_now(line.who))
-          if (!(hand.layer.bearer == c.bearer)) program_.meet({hand}, line.who, r.surface, r.when & Formula::is(soil, 1), true);
+        for (const auto& hand : program_.hands_now(line.who)) {
+          if (hand.layer.bearer == c.bearer) continue;
+          refuse_wet(r.surface, r.when & hand.layer.when & Formula::is(soil, 1));
+          program_.meet({hand}, line.who, r.surface, r.when & Formula::is(soil, 1), true);
+        }
       }
       const Cause why{Cause::What::cleaned, c.bearer, c.part, c.bearer, c.part};
       for (const Reachable& r : surfaces_of(c))

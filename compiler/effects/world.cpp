@@ -53,7 +53,12 @@ FieldId World::level(const SurfaceAt& s) {
 }
 FieldId World::worn(RoleId p, ItemId i) { return field({.what = What::worn, .bearer = worn_bearer(p, i)}, 1, 0); }
 FieldId World::in_hand(ItemId i) { return field({.what = What::in_hand, .bearer = fresh_bearer(i)}, 1, 0); }
-FieldId World::wet(const SurfaceAt& s) { return field({.what = What::wet, .bearer = s.bearer, .part = s.part}, 1, 0); }
+FieldId World::wet(const SurfaceAt& s) {
+  return field({.what = What::wet, .bearer = s.bearer, .part = s.part}, static_cast<std::uint32_t>(wettings_.size()), 0);
+}
+std::uint32_t World::wet_value(const Wetting& wetting) const {
+  return static_cast<std::uint32_t>(std::find(wettings_.begin(), wettings_.end(), wetting) - wettings_.begin()) + 1;
+}
 FieldId World::owed(const Bearer& b, model::FindingId f) { return field({.what = What::owed, .bearer = b, .finding = f}, 1, 0); }
 FieldId World::reached(const Bearer& b) { return field({.what = What::reached, .bearer = b}, 1, 0); }
 FieldId World::unlooked(const Bearer& b) { return field({.what = What::unlooked, .bearer = b}, 1, 0); }
@@ -155,13 +160,18 @@ void World::collect_looks() {
 
 // Fields that later lines must find although an earlier one sets them are made before any line is lowered.
 void World::collect_wettings() {
+  std::vector<model::LineId> wetting_lines;
   for (const graph::Node& node : graph_.nodes) {
     if (node.kind != graph::NodeKind::line || !protocol_[node.line].without_waiting) continue;
-    for (const model::Thing& thing : protocol_[node.line].things)
-      for (const Candidate& c : candidates(thing, protocol_[node.line].who, false))
+    wetting_lines.push_back(node.line);
+    const Wetting wetting{protocol_[node.line].who, protocol_[node.line].agent};
+    if (wet_value(wetting) > wettings_.size()) wettings_.push_back(wetting);
+  }
+  for (const model::LineId line : wetting_lines)
+    for (const model::Thing& thing : protocol_[line].things)
+      for (const Candidate& c : candidates(thing, protocol_[line].who, true))
         for (std::uint8_t part = 0; part < parts_of(c.bearer); ++part)
           if (c.part == 0xFF ? !is_inside({c.bearer, part}) : c.part == part) wet({c.bearer, part});
-  }
 }
 
 void World::collect_suffered() {

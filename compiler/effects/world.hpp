@@ -25,6 +25,9 @@ struct Reachable { SurfaceAt surface; Formula when; };
 /// One thing that a phrase may stand for, and when.
 struct Candidate { Bearer bearer; std::uint8_t part = 0xFF; Formula when; };
 
+/// Who wets what they disinfect, and with what: it is their waiting that ends it, and that agent's work that is done then.
+struct Wetting { model::RoleId doer; model::AgentId agent; friend bool operator==(const Wetting&, const Wetting&) = default; };
+
 /// A possible outermost layer of a person's hands: an item, or the bare site.
 struct HandLayer { Bearer bearer; Formula when; };
 
@@ -50,7 +53,12 @@ class World {
   FieldId level(const SurfaceAt& s);
   FieldId worn(model::RoleId p, model::ItemId i);
   FieldId in_hand(model::ItemId i);
+  /// 0 dry, else one more than the position of the wetting in `wettings()`.
   FieldId wet(const SurfaceAt& s);
+  Formula is_wet(FieldId wet_field) const { return negate(Formula::is(wet_field, 0)); }
+  /// The different ones of all lines that are not waited for.
+  const std::vector<Wetting>& wettings() const { return wettings_; }
+  std::uint32_t wet_value(const Wetting& wetting) const;
   FieldId owed(const Bearer& b, model::FindingId f);
   FieldId reached(const Bearer& site);
   FieldId unlooked(const Bearer& b);
@@ -148,6 +156,7 @@ class World {
   std::map<std::uint32_t, std::vector<model::ItemId>> wardrobes_;
   std::map<std::uint32_t, std::vector<model::ItemId>> start_lists_;
   std::vector<model::RoleId> people_;
+  std::vector<Wetting> wettings_;
   std::vector<FieldId> scratch_;
   std::size_t scratch_used_ = 0, scratch_kept_ = 0;
   model::SiteId hand_site_;

@@ -246,7 +246,7 @@ Formula Matcher::quality(const model::State& s, const Bearer& b) const {
       case Q::clean: out = out & world_.not_unclean(world_.level(at)); break;
       case Q::sterile: out = out & world_.sterile(world_.level(at)); break;
       case Q::soiled: out = out | Formula::is(world_.level(at), effects::kSoiled); break;
-      case Q::wet: out = out | Formula::is(world_.wet(at), 1); break;
+      case Q::wet: out = out | world_.is_wet(world_.wet(at)); break;
       case Q::torn: break;
     }
   }

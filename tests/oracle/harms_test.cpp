@@ -251,6 +251,31 @@ TEST_CASE("oracle: left wet, in every way") {
   CHECK(ward.all_found() == std::vector<std::string>{});
 }
 
+TEST_CASE("oracle: what is left wet is ended by its own doer's waiting, and was disinfected with its own agent") {
+  Ward ward = wearing(Ward().bay, {});
+  ward.p.people[0].wearing = {{item(ward.inner), {}}, {item(ward.gown), {}}};
+  ward.begins(ward.helper, ward.bay, {ward.inner});
+  ward.p.rules.resize(1);
+  Rule& rule = ward.p.rules[0];
+  rule.number = "R01";
+  rule.pattern = Pattern::before_each;
+  rule.trigger = events({event(Event::What::takes_off, anyone(), subject(ward.gown))});
+  Event wiped = event(Event::What::disinfects, role(ward.wearer), subject(ward.gown));
+  wiped.agent = ward.rub;
+  rule.require = events({wiped});
+  ward.disinfect("wipe", item(ward.gown)).without_waiting = true;
+  ward.add(VerbKind::wait, ward.wearer, "wait").wait_contact_time = true;
+  ward.off("gown off", {ward.gown}, {});
+  ward.finish(ward.fled);
+  CHECK(ward.all_found() == std::vector<std::string>{});
+  ward.p.rules[0].require.events[0].agent = stepward::model::AgentId{1u};
+  CHECK(ward.found(Code::R101, "gown off", "R01") == 3);
+  ward.p.rules[0].require.events[0].agent = ward.rub;
+  ward.p.lines[1].who = ward.helper;
+  CHECK(ward.found(Code::P503, "gown off", "gown") == 3);
+  CHECK(ward.found(Code::R101, "gown off", "R01") == 3);
+}
+
 TEST_CASE("oracle: cleaning where no soil is, unless an interruption did it") {
   Ward ward = wearing(Ward().bay, {Ward().gown});
   ward.add(VerbKind::act, ward.wearer, "breathe");

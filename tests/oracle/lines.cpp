@@ -199,7 +199,7 @@ void test(Step& step, const Line& line) {
     if (!thing.exists) continue;
     if (thing.of.is_item() &&
         !(thing.of.what == Object::What::item && step.world.wears(thing.of.who, thing.of.item()))) {
-      step.say(Code::P402, thing.of);
+      step.say(Code::P402, thing.known_as);  // a fresh copy in hand is not the one that ought to be worn
       continue;
     }
     own.push_back(fact_about(step, Event::What::tests, thing));
