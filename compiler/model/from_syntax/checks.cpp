@@ -2,6 +2,8 @@
 // answers that no branch handles, loops that cannot end early, lines that nobody reaches.
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 #include "model/from_syntax/techniques.hpp"
 
@@ -266,7 +268,27 @@ class Steps {
 
 }  // namespace
 
+namespace {
+
+// A walk keeps which of several something is (where a person stands, how a decision came out, whose wetting a surface bears) in one
+// of 32 values. Nothing is one of them where nothing may be so.
+void check_told_apart(Context& context) {
+  const Protocol& protocol = context.protocol;
+  const auto refuse = [&](source::Span at, const char* what, std::size_t most) { context.report(Code::N132, at, {what, std::to_string(most)}); };
+  if (protocol.zones.size() > most_told_apart) refuse(protocol.zones[most_told_apart].span, "zones", most_told_apart);
+  for (const Decision& decision : protocol.decisions)
+    if (decision.answers.size() > most_told_apart - 1) refuse(decision.span, "answers", most_told_apart - 1);
+  std::set<std::pair<RoleId, AgentId>> wettings;
+  for (const Line& line : protocol.lines) {
+    const bool another = line.without_waiting && wettings.insert({line.who, line.agent}).second;
+    if (another && wettings.size() == most_told_apart) refuse(line.span, "persons and disinfectants that leave something wet", most_told_apart - 1);
+  }
+}
+
+}  // namespace
+
 void check_whole(Context& context) {
+  check_told_apart(context);
   check_files(context);
   check_choices(context);
   check_routines(context);

@@ -6,6 +6,9 @@
 
 namespace stepward::model::reading {
 
+/// So many values of one thing a walk can tell apart: zones, passes of a repeat, answers and "not yet answered".
+inline constexpr std::uint32_t most_told_apart = 32;
+
 // names
 void declare_names(Context& context);
 void introduce_names(Context& context);

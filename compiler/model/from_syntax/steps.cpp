@@ -345,7 +345,7 @@ class StepReader {
     statement.what = What::repeat;
     statement.span = node.span;
     if (const auto reading = context_.read(node, context_.frames->at_most)) {
-      const auto count = whole(node.phrase[reading->find("n")->begin].text, 99);
+      const auto count = whole(node.phrase[reading->find("n")->begin].text, most_told_apart);
       if (!count || *count == 0)
         context_.report(Code::F106, span_of(node, *reading->find("n")), {words(node, *reading->find("n"))});
       statement.at_most = count.value_or(1);
