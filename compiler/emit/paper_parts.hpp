@@ -68,6 +68,14 @@ bool fits_in_row(const PaperSource& source, const graph::Fork& fork);
 Frame question_frame(const PaperSource& source, const graph::Entry& entry, Level level);
 Frame loop_frame(const PaperSource& source, const graph::Entry& entry, Level level);
 
+/// What a loop's test asks, the answer that leaves the loop, and the one that stays in it.
+struct LoopKeys {
+  Text ask;
+  std::string leave, again;
+  bool turned = false;  ///< it is asked the other way round, so that the answer that stays comes first
+};
+LoopKeys loop_keys(const PaperSource& source, const graph::Entry& entry);
+
 /// A question about a state whose only printed arm is the trunk: one quiet line says who skips it. Empty: print the
 /// frame.
 Text skip_notice(const PaperSource& source, const graph::Entry& entry);

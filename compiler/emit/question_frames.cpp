@@ -164,30 +164,38 @@ std::string branch_name(const PaperSource& source, const Entry& entry, std::size
   return fmt::format("{}: {}", entry.label, keys_of(source, entry)[fork]);
 }
 
+LoopKeys loop_keys(const PaperSource& source, const Entry& entry) {
+  const Atom* atom = single(entry.until);
+  const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
+  LoopKeys keys;
+  keys.turned = is_turned(entry.until);
+  keys.leave = source.said(keys.turned ? Phrase::no : Phrase::yes);
+  keys.again = source.said(keys.turned ? Phrase::yes : Phrase::no);
+  keys.ask = question_text(source, entry, entry.until, keys.turned);
+  if (by_answer) {
+    const model::Decision& decision = source.protocol[atom->decision];
+    keys.ask = decision_asked(source, decision);
+    keys.leave = text::upper(decision.answers[atom->answer]);
+    keys.again = text::upper(decision.answers[1 - atom->answer]);
+  }
+  return keys;
+}
+
 Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
+  const LoopKeys keys = loop_keys(source, entry);
   Frame frame;
   frame.label = entry.label;
   frame.level = level;
   frame.aloud = entry.aloud;
-  const Atom* atom = single(entry.until);
-  const bool turned = is_turned(entry.until);
-  const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
-  std::string done = source.said(turned ? Phrase::no : Phrase::yes), again = source.said(turned ? Phrase::yes : Phrase::no);
-  frame.ask = question_text(source, entry, entry.until, turned);
-  if (by_answer) {
-    const model::Decision& decision = source.protocol[atom->decision];
-    frame.ask = decision_asked(source, decision);
-    done = text::upper(decision.answers[atom->answer]);
-    again = text::upper(decision.answers[1 - atom->answer]);
-  }
+  frame.ask = keys.ask;
   const Fork& fallback = entry.forks.front();
-  FrameRow leave{done, go_on_text(source, entry.go_on)}, stay{again, row_text(source, fallback)};
+  FrameRow leave{keys.leave, go_on_text(source, entry.go_on)}, stay{keys.again, row_text(source, fallback)};
   if (entry.at_most > 1) {
     stay.text = phrase_text(source, Phrase::back_to, {{"step", {{entry.from, true, entry.from}}},
                                                       {"count", {{std::to_string(entry.at_most), false, ""}}},
                                                       {"then", row_text(source, fallback)}});
   }
-  frame.rows = turned ? std::vector<FrameRow>{stay, leave} : std::vector<FrameRow>{leave, stay};
+  frame.rows = keys.turned ? std::vector<FrameRow>{stay, leave} : std::vector<FrameRow>{leave, stay};
   return frame;
 }
 

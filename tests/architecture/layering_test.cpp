@@ -56,6 +56,7 @@ const std::map<std::string, Names>& allowed_libraries() {
       {"pango", {"compiler/emit/pdf"}},
       {"qrencode", {"compiler/emit/pdf"}},
       {"qpdf", {"compiler/emit/pdf"}},
+      {"graphviz", {"compiler/emit/layout"}},
       {"nlohmann", {"compiler/diagnostics", "compiler/emit"}},
       {"CLI/", {"compiler/driver"}},
       {"utf8proc", {"compiler/base"}},

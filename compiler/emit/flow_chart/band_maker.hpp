@@ -1,0 +1,63 @@
+#pragma once
+// Makes the band of one run of a course. Part of `from_course`.
+//
+// A run is read from its end: the place that a reader lands at behind an entry is then known when the entry is met, as in
+// graph/targets.cpp. Shapes are collected that way round and turned over at the end, with the branches of a question
+// between it and what follows.
+
+#include <map>
+#include <optional>
+
+#include "emit/flow_chart/chart.hpp"
+#include "emit/graph/node_ids.hpp"
+
+namespace stepward::emit::flow_chart {
+
+/// Ids that are in use in a chart; what is wanted twice gets a number.
+class UsedIds {
+ public:
+  std::string unused(const std::string& wanted);
+
+ private:
+  std::map<std::string, std::size_t> counts_;
+};
+
+class BandMaker {
+ public:
+  BandMaker(const PaperSource& source, const step_graph::NodeIds& ids, UsedIds& used, Band band)
+      : source_(source), ids_(ids), used_(used), band_(std::move(band)) {}
+
+  /// The entries of a run from `begin` to before `end`. `last`: what stands behind them all.
+  Band make(graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last);
+
+ private:
+  using Entry = graph::Entry;
+
+  std::size_t add(Shape shape);
+  void connect(std::size_t from, std::size_t to, std::string label = "", std::string condition = "", bool is_main = false);
+  std::size_t behind_all();
+
+  std::optional<std::size_t> place(graph::RunId run, std::size_t begin, std::size_t end, std::optional<std::size_t> after, bool main);
+  std::size_t put(const Entry& entry, std::size_t next, std::size_t skip, bool main);
+  std::size_t step(const Entry& entry);
+  std::size_t box(const Entry& entry);
+  std::size_t ending(model::EndingId id);
+  std::size_t question(const Entry& entry, std::size_t next, std::size_t skip, bool main);
+  std::size_t asked(const Entry& entry, const Text& text, std::size_t part);
+  std::size_t loop_test(const Entry& entry, std::size_t next, bool main);
+  std::size_t first_of(const graph::Fork& fork, std::size_t next, std::size_t skip);
+  std::size_t together(const std::vector<Entry>& entries, std::size_t begin, std::size_t end, std::size_t next, bool main);
+  void turn_over();
+
+  const PaperSource& source_;
+  const step_graph::NodeIds& ids_;
+  UsedIds& used_;
+  Band band_;
+  std::optional<std::size_t> loose_;
+  std::vector<std::size_t> open_loops_;  ///< tests whose first entry is still to be met
+};
+
+/// Runs joined to plain text.
+std::string plain(const Text& text);
+
+}  // namespace stepward::emit::flow_chart
