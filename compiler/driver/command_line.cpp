@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "driver/commands.hpp"
+#include "driver/graph_formats.hpp"
 #include "driver/papers.hpp"
 
 namespace stepward::driver {
@@ -124,11 +125,16 @@ class CommandLine {
   void add_graph() {
     CLI::App* command = app_.add_subcommand("graph", "Give the step graph to other software");
     command->add_option("FILE", graph_.file, "A protocol")->required();
-    command->add_option("--as", graph_.format, "json or graphml")->check(CLI::IsMember({"json", "graphml"}));
+    command->add_option("--as", graph_.format, fmt::format("{}; without it, json", fmt::join(graph_format_names(), ", ")))
+        ->check(CLI::IsMember(graph_format_names()));
     command->add_option("-o,--output", graph_.output, "The file to write; without it, standard output");
+    command->add_flag("--walk", graph_.walk, "json, graphml: walk every run, and say of each way whether some run takes it");
     add_only(command, graph_.only);
-    command->footer("Example:\n  stepward graph ward-exit.ward --as graphml -o ward-exit.graphml\n  docs/outputs/graph.schema.json describes the JSON");
-    command->callback([this] { chosen_ = [this] { return graph_command(graph_); }; });
+    command->footer("Examples:\n  stepward graph ward-exit.ward --as svg --only \"gown, goggles\" -o ward-exit.svg\n"
+                    "  stepward graph ward-exit.ward --as graphml -o ward-exit.graphml\n\n"
+                    "json and graphml hold the whole step graph; dot, svg and bpmn the flow chart with the numbers of the card;\n"
+                    "fhir is a PlanDefinition of FHIR R4. docs/outputs/graphs.md describes them.");
+    command->callback([this] { chosen_ = [this] { return graph_command(graph_, host_); }; });
   }
 
   void add_new() {

@@ -38,8 +38,9 @@ struct GraphRequest {
   std::string format = "json";
   std::string output;          ///< empty: standard output
   std::string only;
+  bool walk = false;           ///< mark the ways that no run takes
 };
-Outcome graph_command(const GraphRequest& request);
+Outcome graph_command(const GraphRequest& request, const Host& host);
 
 struct ExplainRequest { std::string code; };
 Outcome explain_command(const ExplainRequest& request);

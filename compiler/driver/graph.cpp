@@ -1,18 +1,18 @@
-// `stepward graph`: the step graph for other software.
+// `stepward graph`: the step graph and the flow chart for other software.
 
 #include <fmt/format.h>
 
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
+#include "driver/graph_formats.hpp"
 #include "driver/pipeline.hpp"
 #include "driver/variant_choice.hpp"
-#include "emit/graph/step_graph.hpp"
 #include "model/variants.hpp"
 
 namespace stepward::driver {
 
-Outcome graph_command(const GraphRequest& request) {
+Outcome graph_command(const GraphRequest& request, const Host& host) {
   const FilesOnDisk disk(request.file);
   const Compilation made = read(request.file, disk, "");
   const std::string findings = diagnostics::as_text(made.findings, made.files, {});
@@ -28,12 +28,12 @@ Outcome graph_command(const GraphRequest& request) {
     if (!only) return refusal(ExitCode::wrong_use, why);
     variants = {variants[*only]};
   }
-  std::vector<emit::step_graph::VariantGraph> graphs;
-  for (const model::Variant& variant : variants) graphs.push_back(emit::step_graph::make(*made.protocol, variant, made.files));
-  std::string text = request.format == "graphml" ? emit::step_graph::as_graphml(*made.protocol, graphs)
-                                                 : emit::step_graph::as_json(*made.protocol, graphs);
-  if (request.output.empty()) return {ExitCode::fine, std::move(text), ""};
-  const std::string why = write_all({{request.output, std::move(text)}});
+  if (request.walk && request.format != "json" && request.format != "graphml") return refusal(ExitCode::wrong_use, "--walk goes with --as json and --as graphml");
+  std::string why;
+  std::optional<std::string> text = written_as({request.format, request.walk, host.cores}, made, variants, why);
+  if (!text) return refusal(request.walk ? ExitCode::findings : ExitCode::wrong_use, why);
+  if (request.output.empty()) return {ExitCode::fine, std::move(*text), ""};
+  why = write_all({{request.output, std::move(*text)}});
   return why.empty() ? Outcome{} : refusal(ExitCode::file_trouble, why);
 }
 

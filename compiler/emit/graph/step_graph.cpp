@@ -9,6 +9,7 @@
 
 #include "emit/graph/effects_of_steps.hpp"
 #include "emit/graph/node_ids.hpp"
+#include "emit/graph/ways.hpp"
 #include "graph/from_model.hpp"
 #include "graph/numbering.hpp"
 #include "model/variants.hpp"
@@ -34,7 +35,8 @@ class Maker {
     add_interruptions();
     add_lines(true);
     drop_unreached();
-    for (std::size_t e = 0; e < made_.edges.size(); ++e) made_.edges[e].id = fmt::format("edge_{}", e + 1);
+    for (Edge& edge : made_.edges) edge.id = id_of(edge);
+    measure(made_);
     return std::move(made_);
   }
 
@@ -46,6 +48,14 @@ class Maker {
     start.text = protocol_.document.title;
     made_.nodes.push_back(std::move(start));
     connect("start", graph_.start, EdgeKind::next);
+  }
+
+  /// A node has one edge of each kind, but an answer each for the arms of a question, and the start a strike for each
+  /// interruption.
+  static std::string id_of(const Edge& edge) {
+    const std::string_view kind = name_of(edge.kind);
+    if (edge.kind == EdgeKind::strikes) return fmt::format("{}:{}", edge.to, kind);
+    return edge.kind == EdgeKind::yes ? fmt::format("{}:{}_{}", edge.from, kind, edge.order) : fmt::format("{}:{}", edge.from, kind);
   }
 
   /// The graph is laid out from its end, so reading order is the other way round.
@@ -62,9 +72,9 @@ class Maker {
       node.id = ids_.of(id);
       node.kind = NodeKind::interruption;
       node.text = protocol_[id].name;
-      node.source_line = line_of(protocol_[id].span);
+      node.at = place_in(files_, protocol_[id].span);
       made_.nodes.push_back(node);
-      made_.edges.push_back({"", "start", node.id, EdgeKind::strikes, "at any time, at most once", 0});
+      made_.edges.push_back({"", "start", node.id, EdgeKind::strikes, "at any time, at most once", "", 0});
       connect(node.id, graph_.handler_start[i], EdgeKind::next);
     }
   }
@@ -77,7 +87,7 @@ class Maker {
     node.id = id;
     if (from.phase) node.phase = protocol_.phases[from.phase.value].name;
     if (from.handler) node.interruption = protocol_[from.handler].name;
-    node.source_line = line_of(from.span);
+    node.at = place_in(files_, from.span);
     describe(from, node);
     made_.nodes.push_back(std::move(node));
   }
@@ -112,6 +122,7 @@ class Maker {
     if (line.of) node.of = protocol_[line.of].name;
     name_things(line, node);
     for (const model::FindingId finding : line.findings) node.looks_for.push_back(protocol_[finding].name);
+    name_what_else(line, node);
     node.words = text.words;
     node.spoken = text.spoken;
     node.contact_seconds = wording::contact_time(protocol_, variant_, line, setting).seconds;
@@ -134,6 +145,19 @@ class Maker {
     if (line.technique) node.technique = protocol_[line.technique].name;
     if (line.agent) node.agent = protocol_[line.agent].name;
     if (line.zone) node.moves_to = protocol_[line.zone].name;
+  }
+
+  void name_what_else(const model::Line& line, Node& node) {
+    if (line.decision) node.decision = protocol_[line.decision].name;
+    if (line.decision) node.answers = protocol_[line.decision].answers;
+    if (line.mark) node.mark = protocol_.marks[line.mark.value].name;
+    for (const model::RecordId record : line.records) node.records.push_back(protocol_.records[record.value].name);
+    if (line.recipient) node.recipient = protocol_.recipients[line.recipient.value].name;
+    if (line.to) node.given_to = protocol_[line.to].name;
+    if (line.timer) node.timer = protocol_[line.timer].name;
+    if (line.verb == model::VerbKind::take || line.verb == model::VerbKind::pass) node.count = line.count;
+    if (line.at_least) node.at_least_seconds = line.at_least->seconds;
+    if (line.at_most) node.at_most_seconds = line.at_most->seconds;
   }
 
   void describe_question(const graph::Node& from, Node& node) {
@@ -164,7 +188,7 @@ class Maker {
     node.continue_with = ending.continue_with;
     node.phase.clear();
     node.interruption.clear();
-    node.source_line = line_of(ending.span);
+    node.at = place_in(files_, ending.span);
   }
 
   void connect(const std::string& from, graph::NodeId target, EdgeKind kind, const model::Condition* condition = nullptr,
@@ -172,7 +196,8 @@ class Maker {
     while (target && graph_[target].kind == graph::NodeKind::contact_end) target = graph_[target].next;
     if (!target) return;
     made_.edges.push_back({"", from, ids_.of(graph_[target]), kind,
-                           condition ? wording::condition_phrase(protocol_, variant_, *condition) : "", order});
+                           condition ? wording::condition_phrase(protocol_, variant_, *condition) : "",
+                           condition ? condition_key(protocol_, *condition) : "", order});
   }
 
   /// What no path of this variant leads to, such as the loose end behind `finish as`, is no part of its graph.
@@ -192,8 +217,6 @@ class Maker {
     made_.edges.erase(std::remove_if(made_.edges.begin(), made_.edges.end(), [&](const Edge& e) { return gone(e.from); }), made_.edges.end());
   }
 
-  std::uint32_t line_of(source::Span span) const { return span.file ? files_.position(span.file, span.begin).line : 0; }
-
   const model::Protocol& protocol_;
   const model::Variant& variant_;
   const source::Files& files_;
@@ -208,6 +231,12 @@ class Maker {
 
 VariantGraph make(const model::Protocol& protocol, const model::Variant& variant, const source::Files& files) {
   return Maker(protocol, variant, files).make();
+}
+
+SourcePlace place_in(const source::Files& files, source::Span span) {
+  if (!span.file) return {};
+  const source::Position begin = files.position(span.file, span.begin), end = files.position(span.file, span.end);
+  return {files.path(span.file), begin.line, begin.column, end.line, end.column};
 }
 
 std::string_view name_of(NodeKind kind) {
