@@ -1,5 +1,5 @@
 #pragma once
-// Findings in order, on a terminal, and as JSON.
+// Findings in order, on a terminal, as JSON, and as SARIF (sarif.cpp).
 //
 // Three small jobs that need a finding, the files it points into and the sentences of its code together. None of them
 // decides anything: what a finding says was settled by whoever made it.
@@ -68,6 +68,19 @@ using Fact = std::variant<std::int64_t, double, bool, std::string, std::vector<s
 /// The JSON text described above, indented, ending in a line end. Facts keep their order.
 std::string as_json(const Sink& findings, const source::Files& files,
                     const std::vector<std::pair<std::string, Fact>>& summary = {});
+
+/// One checked file, for SARIF.
+struct SarifRun {
+  std::string file;                      ///< as it was named
+  const Sink* findings = nullptr;
+  const source::Files* files = nullptr;
+  std::string verdict;                   ///< in words
+  bool was_read = true;
+};
+/// One run of a SARIF 2.1.0 log: stories as code flows, and a fix where the spelling of a name is all that is wrong.
+std::string as_sarif_run(const SarifRun& checked);
+/// The log of these runs, ending in a line end.
+std::string as_sarif(const std::vector<std::string>& runs);
 
 std::string_view severity_name(Severity severity);  ///< "error", "warning", "note"
 std::string_view code_title(Code code);             ///< the name in the registry: "still_covered"

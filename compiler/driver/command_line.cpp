@@ -90,8 +90,11 @@ class CommandLine {
   void add_check() {
     CLI::App* command = app_.add_subcommand("check", "Find everything that can go wrong on any run");
     command->add_option("FILE", check_.files, "Protocols, libraries or rules")->required();
-    command->add_option_function<std::string>("--format", [this](const std::string& format) { check_.as_json = format == "json"; }, "text or json")
-        ->check(CLI::IsMember({"text", "json"}));
+    command->add_option_function<std::string>("--format", [this](const std::string& format) {
+      check_.format = format == "json" ? CheckRequest::Format::json : format == "sarif" ? CheckRequest::Format::sarif : CheckRequest::Format::text;
+    }, "text, json or sarif")->check(CLI::IsMember({"text", "json", "sarif"}));
+    command->add_option("-o,--output", check_.output, "The file to write; without it, standard output");
+    command->add_option("--depfile", check_.depfile, "Write there which files were read, as a rule of make, for a build engine");
     add_only(command, check_.only);
     add_today(command, check_.today);
     command->add_flag("!--no-interruptions", check_.interruptions, "Leave out what may happen at any time");
@@ -102,7 +105,7 @@ class CommandLine {
       check_.colour = when == "always" ? Colour::always : when == "never" ? Colour::never : Colour::automatic;
     }, "auto, always or never")->check(CLI::IsMember({"auto", "always", "never"}));
     command->footer("Example:\n  stepward check ward-exit.ward --today 2031-03-15\n  finds what can go wrong on any run, as on that day\n\n"
-                    "Several files are checked side by side; --format json then gives an array.");
+                    "Several files are checked side by side; --format json then gives an array, sarif a run for each.");
     command->callback([this] { chosen_ = [this] { return check_command(check_, host_); }; });
   }
 

@@ -10,7 +10,9 @@ namespace stepward::driver {
 
 struct CheckRequest {
   std::vector<std::string> files;
-  bool as_json = false;
+  enum class Format : std::uint8_t { text, json, sarif } format = Format::text;
+  std::string output;          ///< empty: standard output
+  std::string depfile;         ///< where to write what was read, for a build engine; empty: nowhere
   std::string only;
   std::string today;           ///< empty: the clock's
   std::string witness;         ///< a rule's number, or "all"

@@ -68,7 +68,7 @@ def svg_file(path):
     expect(len(root.find(SVG + "title").text) > 5 and len(root.find(SVG + "desc").text) > 20, f"{path.name} says what it shows")
     expect(len(ids) == sum(1 for e in root.iter() if e.get("id")), f"{path.name} has every id once")
     words = [e for e in root.iter(SVG + "text")]
-    expect(len(words) > 10 and all(w.text and w.text.strip() for w in words), f"{path.name} has its texts as texts")
+    expect(len(words) > 4 and all(w.text and w.text.strip() for w in words), f"{path.name} has its texts as texts")
     no_overlap(path, root)
 
 
@@ -107,6 +107,107 @@ def numbers_are_the_cards(source_stem):
     expect(numbers <= shown, f"{source_stem}: missing on the chart: {sorted(numbers - shown)[:5]}")
 
 
+HEAD = """stepward 1 protocol
+document
+  title   "{title}"
+  number  ASH-01
+  version 1.0
+end document
+use library standard "team"
+people
+  wearer begins in exit area
+  helper begins in exit area
+  helper ends dressed
+  wearer acts unless a line names someone else
+end people
+endings
+  clean exit is normal
+end endings
+"""
+
+
+def phase(name, lines):
+    return f'phase "{name}"\n' + "".join(f"  {line}\n" for line in lines) + "end phase\n"
+
+
+def hard_sources():
+    """What an exporter stumbles over: five thousand steps, any script, marks that XML and DOT use themselves, characters that
+    XML forbids, names that differ in nothing that an id can hold, two people at once."""
+    yield "long", HEAD.format(title="Five thousand") + phase("All of it", [f'act "Do thing number {i}."' for i in range(5000)] + ["finish as clean exit"])
+    texts = ["هز السجادة", "把垫子卷起来然后放在墙边不要碰任何东西因为它是脏的", "Встряхните коврик", "चटाई को हिलाओ", "Shake & roll < 3 > 2 [now] {then} | ' % $ ` end.",
+             "e\u0301" * 60, "Unbreakable" * 20, "\U0001F9E4 on"]
+    yield "scripts", HEAD.format(title="كل الخطوط 全部") + phase("Мокрое", [f'act "{t}"' for t in texts]) + phase("干", [f'act "{t}"' for t in texts] + ["finish as clean exit"])
+    yield "control", HEAD.format(title="Bell \x07 here") + phase("Con\x01trol", ['act "Do \x01\x1b it."', 'act "Tab\there."', "finish as clean exit"])
+    twins = [phase(name, ['act "Shake."', 'act "Shake."']) for name in ("Wet!", "Wet?", "Wet", "(Wet)")]
+    yield "twins", HEAD.format(title="Wet") + "".join(twins) + phase("Done", ["finish as clean exit"])
+    yield "together", HEAD.format(title="At once") + phase("Both", ["together", '  act "Shake."', '  act "Roll."', '  helper acts "Open."', '  helper acts "Close."', "end together", "finish as clean exit"])
+    words = " ".join(["exceedingly", "long", "words"] * 30)
+    yield "wide", HEAD.format(title=words) + phase(words, [f'act "{words}"', "finish as clean exit"])
+
+
+def write_hard():
+    """Each is written and validated like any other, or refused with a finding: never a fault, never half a file."""
+    refused = []
+    for name, text in hard_sources():
+        source = folder / f"{name}.ward"
+        source.write_text(text)
+        for form, ending in ENDINGS.items():
+            target = folder / (f"hard-{name}" + ending)
+            begun = time.time()
+            done = subprocess.run([program, "graph", str(source), "--as", form, "-o", str(target)], capture_output=True, text=True)
+            expect(done.returncode in (0, 1), f"{name} as {form} gives {done.returncode}: {done.stderr[:400]}")
+            expect((done.returncode == 0) == target.exists(), f"{name} as {form}: a file, or none")
+            expect(time.time() - begun < 60, f"{name} as {form} takes too long")
+            if done.returncode == 1:
+                expect("error" in done.stderr, f"{name} as {form} says why not")
+                refused.append(name)
+    expect(set(refused) <= {"control", "wide"}, f"refused: {sorted(set(refused))}")
+    long = json.loads((folder / "hard-long.graph.json").read_text())
+    expect(sum(n["kind"] == "step" for n in long["variants"][0]["nodes"]) == 5000, "no step of five thousand is lost")
+    for form, mark in {"svg": 'text-anchor="middle">{}</text>', "bpmn": 'name="{} '}.items():
+        drawn = (folder / ("hard-long" + ENDINGS[form])).read_text()
+        expect(all(mark.format(i) in drawn for i in (1, 60, 61, 2500, 4999, 5000)), f"every step is in the {form}")
+
+
+def findings_as_sarif():
+    """A clean file, a story, a misspelt name, an error of layout and a file that is not there."""
+    example = tree / "examples/aldermoss-exit.ward"
+    for other in (tree / "examples").glob("*.ward"):
+        (folder / other.name).write_text(other.read_text())
+    text = example.read_text()
+    lines = text.split("\n")
+    at = next(i for i, line in enumerate(lines) if "known as respirator off" in line)
+    (folder / "forgotten.ward").write_text("\n".join(lines[:at + 1] + lines[at + 2:]))
+    (folder / "misspelt.ward").write_text(text.replace("take off coverall using", "take off coverral using"))
+    (folder / "torn.ward").write_text("stepward 1 protocol\nphase \"A\n  act\n")
+    codes = {"aldermoss-exit": 0, "forgotten": 1, "misspelt": 1, "torn": 1, "not there": 3}
+    for name, code in codes.items():
+        target = folder / f"{name}.sarif.json"
+        for form in ("text", "sarif"):
+            to = ["-o", str(target)] if form == "sarif" else []
+            done = subprocess.run([program, "check", str(folder / f"{name}.ward"), "--today", "2030-11-01", "--format", form, *to], capture_output=True, text=True)
+            expect(done.returncode == code, f"{name} as {form} gives {done.returncode}")
+    story = json.loads((folder / "forgotten.sarif.json").read_text())["runs"][0]
+    flows = [r["codeFlows"][0]["threadFlows"][0]["locations"] for r in story["results"] if r["level"] == "error"]
+    expect(flows and all(len(f) > 1 and "physicalLocation" in f[-1]["location"] for f in flows), "a story is a code flow that ends at the finding")
+    expect(not any("fixes" in r for r in story["results"]), "what changes the order is no fix that a program may apply")
+    fix_mends("misspelt", text)
+    clean = json.loads((folder / "aldermoss-exit.sarif.json").read_text())["runs"][0]
+    expect(not any(r["level"] == "error" for r in clean["results"]) and "checked against" in clean["automationDetails"]["description"]["text"], "a clean run says what it was checked against")
+
+
+def fix_mends(name, wanted):
+    """The replacement, put in as SARIF says, gives the file as it should be."""
+    results = json.loads((folder / f"{name}.sarif.json").read_text())["runs"][0]["results"]
+    fixes = [r["fixes"][0]["artifactChanges"][0]["replacements"][0] for r in results if "fixes" in r]
+    expect(len(fixes) == 1, "a misspelt name has a fix")
+    region, lines = fixes[0]["deletedRegion"], (folder / f"{name}.ward").read_text().split("\n")
+    expect(region["startLine"] == region["endLine"], "the name stands in one line")
+    line = lines[region["startLine"] - 1]
+    lines[region["startLine"] - 1] = line[:region["startColumn"] - 1] + fixes[0]["insertedContent"]["text"] + line[region["endColumn"] - 1:]
+    expect("\n".join(lines) == wanted, "the fix mends the file")
+
+
 folder.mkdir(parents=True, exist_ok=True)
 for old in folder.glob("*"):
     old.unlink()
@@ -115,6 +216,8 @@ written = write_all()
 print(f"{len(written)} files written in {time.time() - begun:.1f} s")
 expect(len(written) > 100, "the library has protocols")
 same_bytes_again(written)
+write_hard()
+findings_as_sarif()
 xsd = modules / "node_modules/bpmn-moddle/resources/bpmn/xsd/BPMN20.xsd"
 bpmn = sorted(folder.glob("*.bpmn"))
 run("xmllint", "--nonet", "--noout", "--schema", xsd, *bpmn)
