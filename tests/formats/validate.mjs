@@ -131,6 +131,10 @@ function diagramIsWhole(file, definitions) {
       if (!inOrAt(edge.waypoint.at(-1), shapes.get(element.targetRef).bounds)) problem(file, `${element.id} does not end at ${element.targetRef.id}`);
     }
     lanesAreOfPeople(file, process, shapes);
+    for (const element of elementsOf(process)) {
+      const called = element.calledElement;
+      if (called && !definitions.rootElements.some((root) => root.id === called)) problem(file, `${element.id} calls ${called}, which is nowhere`);
+    }
   }
 }
 

@@ -110,7 +110,7 @@ class ProcessWriter {
     }
     xml_node set = lanes(node, "course", phases);
     if (!breaches.empty()) {
-      xml_node lane = child(set, "lane", ids_.of("lane:course:any_time"), "At any time");
+      xml_node lane = child(set, "lane", ids_.of("lane:course:any_time"), chart_.bands[breaches.front()].hint);
       for (const std::size_t b : breaches) child(lane, "flowNodeRef").text() = ids_.of("sub:" + chart_.bands[b].id).c_str();
     }
     for (const std::size_t b : phases) shapes(node, b);
@@ -200,11 +200,16 @@ class ProcessWriter {
   void attributes(xml_node node, std::size_t b, std::size_t s) {
     const Band& band = chart_.bands[b];
     const Shape& shape = band.shapes[s];
-    if (shape.what == What::box) node.append_attribute("calledElement") = ids_.of("process:box_" + shape.box).c_str();
+    if (shape.what == What::box) node.append_attribute("calledElement") = ids_.of("process:" + id_of_box(shape.box)).c_str();
     if (shape.what == What::entry && band.what == Band::What::breach) node.append_attribute("isInterrupting") = !comes_back(band);
     if (shape.what != What::question) return;
     const Flow* otherwise = flows_.otherwise(b, s);
     if (otherwise) node.append_attribute("default") = ids_.of(otherwise->id).c_str();
+  }
+
+  std::string id_of_box(const std::string& label) const {
+    const auto box = std::find_if(chart_.bands.begin(), chart_.bands.end(), [&](const Band& b) { return b.what == Band::What::box && b.label == label; });
+    return box == chart_.bands.end() ? label : box->id;
   }
 
   static bool comes_back(const Band& band) {
@@ -275,6 +280,7 @@ std::string as_bpmn(const std::vector<PlacedChart>& charts) {
   xml_node root = definitions(document, charts.front().chart);
   std::vector<Ids> ids;
   std::vector<Flows> flows;
+  flows.reserve(charts.size());
   for (std::size_t c = 0; c < charts.size(); ++c) {
     ids.emplace_back(charts.size() == 1 ? "" : fmt::format("v{}.", c + 1));
     flows.emplace_back(charts[c].chart);

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "emit/act_line.hpp"
 #include "emit/fhir/legal_ids.hpp"
 #include "emit/graph/node_ids.hpp"
 #include "emit/xml_text.hpp"
@@ -187,7 +188,7 @@ class ActionWriter {
   Json step(model::LineId id) {
     const model::Line& line = protocol_[id];
     const wording::StepText text = wording::step_text(protocol_, variant_, line, {});
-    Json action = begun(names_.of(id), text.act.verb + (text.act.rest.empty() ? "" : " " + text.act.rest));
+    Json action = begun(names_.of(id), act_line(text.act));
     put_said(action, "prefix", course_.label(id));
     put_said(action, "description", text.words);
     put_said(action, "textEquivalent", text.spoken);

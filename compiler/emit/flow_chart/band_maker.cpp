@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "emit/act_line.hpp"
+
 namespace stepward::emit::flow_chart {
 
 using graph::Entry;
@@ -131,7 +133,7 @@ std::size_t BandMaker::step(const Entry& entry) {
   Shape shape;
   shape.id = used_.unused(ids_.of(entry.line));
   shape.number = entry.label;
-  shape.text = words.act.verb + (words.act.rest.empty() ? "" : " " + words.act.rest);
+  shape.text = act_line(words.act);
   shape.who = source_.protocol[line.who].name;
   shape.is_others = line.who != source_.protocol.acts;
   shape.words = words.words;

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "emit/act_line.hpp"
 #include "emit/graph/effects_of_steps.hpp"
 #include "emit/graph/node_ids.hpp"
 #include "emit/graph/ways.hpp"
@@ -114,7 +115,7 @@ class Maker {
     const wording::Setting setting;
     const wording::StepText text = wording::step_text(protocol_, variant_, line, setting);
     node.kind = NodeKind::step;
-    node.text = text.act.verb + (text.act.rest.empty() ? "" : " " + text.act.rest);
+    node.text = act_line(text.act);
     node.number = course_.label(from.line);
     node.line_id = line.id;
     node.who = protocol_[line.who].name;

@@ -1,0 +1,80 @@
+// What flow charts and their sisters are lettered and named with.
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "emit/bpmn/ids.hpp"
+#include "emit/fhir/legal_ids.hpp"
+#include "emit/flow_chart/lettering.hpp"
+#include "emit/graph/node_ids.hpp"
+#include "emit/xml_text.hpp"
+
+namespace {
+
+using stepward::emit::flow_chart::width_in_ems;
+using stepward::emit::flow_chart::wrapped;
+
+std::string without_spaces(std::string text) {
+  std::erase(text, ' ');
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("flow chart: wrapping loses nothing, whatever the script, and keeps lines short") {
+  for (const std::string text : {"TAKE OFF the plastic apron without touching its front", "", "   ", "Unbreakableunbreakableunbreakable word",
+                                 "把垫子卷起来然后放在墙边不要碰任何东西", "चटाई को हिलाओ और फिर उसे मोड़ो", "e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301"}) {
+    CAPTURE(text);
+    std::string all;
+    for (const std::string& line : wrapped(text, 6)) {
+      CHECK(width_in_ems(line) <= 6.0001);
+      CHECK(line.substr(0, 2) != "\u0301");  // a mark stays with its letter
+      all += line;
+    }
+    CHECK(without_spaces(all) == without_spaces(text));
+  }
+}
+
+TEST_CASE("flow chart: wide letters take more room than narrow ones, and marks none") {
+  CHECK(width_in_ems("WWWW") > width_in_ems("iiii"));
+  CHECK(width_in_ems("垫子") > width_in_ems("ab"));
+  CHECK(width_in_ems("e\u0301") == doctest::Approx(width_in_ems("e")));
+}
+
+TEST_CASE("xml text: what XML forbids is shown, and nothing is left out") {
+  using stepward::emit::xml_text;
+  CHECK(xml_text("plain “text” 垫") == "plain “text” 垫");
+  CHECK(xml_text("a\x01" "b\x1b") == "a\uFFFD" "b\uFFFD");
+  CHECK(xml_text("a\tb\nc") == "a b c");
+  CHECK(xml_text("a\xFFz") == "a\uFFFDz");
+  CHECK(xml_text("\xEF\xBF\xBF!") == "\uFFFD!");
+}
+
+TEST_CASE("ids: what FHIR asks for, and no two alike") {
+  stepward::emit::fhir::LegalIds ids;
+  CHECK(ids.of("Apron:bow_open") == "Apron.bow-open");
+  CHECK(ids.of("Apron:bow_open") == "Apron.bow-open");
+  CHECK(ids.of("Apron:bow open") != "Apron.bow-open");
+  CHECK(ids.of("Schürze") != ids.of("Schörze"));
+  const std::string long_name(200, 'a');
+  CHECK(ids.of(long_name).size() == 64);
+  CHECK(ids.of(long_name) != ids.of(long_name + "b"));
+  stepward::emit::fhir::LegalIds others;
+  CHECK(others.of(long_name) == ids.of(long_name));  // whatever else there is
+}
+
+TEST_CASE("ids: NCNames of plain letters for BPMN") {
+  stepward::emit::bpmn::Ids ids("");
+  CHECK(ids.of("Apron:bow_open") == "Apron.bow_open");
+  CHECK(ids.of("1:a") == "_1.a");
+  CHECK(ids.of("ü") != ids.of("xC3xBC"));
+}
+
+TEST_CASE("ids: NMTOKENs keep letters of all scripts and no signs") {
+  using stepward::emit::step_graph::nmtoken;
+  CHECK(nmtoken("Through the door") == "Through_the_door");
+  CHECK(nmtoken("Apron / bow open") == "Apron:bow_open");
+  CHECK(nmtoken("Мокрое 垫子") == "Мокрое_垫子");
+  CHECK(nmtoken("“quoted” × 2 →") == "quoted_2");
+  CHECK(nmtoken("\x01\x02") == "unnamed");
+}
