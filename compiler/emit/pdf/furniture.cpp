@@ -77,14 +77,22 @@ Galley continued_line(Typesetter& type, const Look& look, const std::string& wor
   return galley;
 }
 
-Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, int faces) {
+namespace {
+
+/// What the number of the face takes of the foot's width.
+double count_width(const Look& look) { return std::max(look.page * 4, look.foot * 5.6); }
+
+constexpr double foot_top = 5;  // below its rule
+
+}  // namespace
+
+Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Control& control = sheet.control;
   Galley galley;
   type.in("the foot");
   const double width = look.text_width();
   galley.rule(0, 0, width, 1.8);
-  const double page = std::max(look.page * 4, look.foot * 5.6), x = look.code - 2, words = width - x - page - 6,
-               top = 5;
+  const double x = look.code - 2, words = width - x - count_width(look) - 6, top = foot_top;
   // On a low face the control block stands in two columns, on a high one in one.
   const bool low = look.width > look.height;
   const double first = low ? words * 0.44 : words, second = low ? words - first - 12 : words;
@@ -110,13 +118,20 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet, int face, in
   if (!add_square_code(galley, control.code, -4 * look.code / 33, top - 4, look.code)) {
     type.set("\xEF\xBF\xBF", {look.foot}, words);  // an unprintable sign: reported as a fault of the foot
   }
+  galley.height = std::max(y, top - 4 + look.code * 0.9);
+  return galley;
+}
+
+Galley face_count(Typesetter& type, const Look& look, const Captions& captions, int face, int faces) {
+  Galley galley;
+  type.in("the foot");
+  const double page = count_width(look), x = look.text_width() - page;
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
-  const double high = galley.text(width - page, top, type.set(count, {look.page, 700, Align::end}, page));
+  galley.height = galley.text(x, foot_top, type.set(count, {look.page, 700, Align::end}, page));
   if (face < faces) {
-    galley.text(width - page, top + high,
+    galley.text(x, foot_top + galley.height,
                 type.set("→ " + with_no_break(filled(captions.page, std::to_string(face + 1))), {look.foot, 400, Align::end}, page));
   }
-  galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;
 }
 

@@ -1,6 +1,8 @@
 #include "emit/pdf/typesetter.hpp"
 
 #include <algorithm>
+#include <unordered_map>
+#include <utility>
 
 #include "emit/pdf/fonts.hpp"
 
@@ -11,7 +13,9 @@ namespace {
 // Noto's own line is 36 percent taller than its letters; this brings lines to 28 percent.
 constexpr float line_spacing = 0.94F;
 
-std::unique_ptr<PangoContext, void (*)(gpointer)> make_context() {
+using Context = std::unique_ptr<PangoContext, void (*)(gpointer)>;
+
+Context make_context() {
   PangoContext* context = pango_font_map_create_context(pinned_font_map());
   cairo_font_options_t* options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
@@ -22,6 +26,12 @@ std::unique_ptr<PangoContext, void (*)(gpointer)> make_context() {
   pango_cairo_context_set_resolution(context, 72);
   pango_context_set_round_glyph_positions(context, FALSE);
   return {context, g_object_unref};
+}
+
+/// Like the fonts, a context belongs to one thread.
+PangoContext* context_of_thread() {
+  thread_local const Context context = make_context();
+  return context.get();
 }
 
 PangoFontDescription* description(double size, int weight) {
@@ -52,6 +62,55 @@ void keep_numbers_whole(PangoAttrList* list, const std::string& text) {
   }
 }
 
+// ------------------------------------------------------------------ what was set before
+
+// Papers of variants say mostly the same, and a paper sets its head and foot for every face. Shaping a text costs far more
+// than looking it up, and a layout that is finished is only read.
+//
+// Two generations: when the newer one is full it becomes the older, and what is found there moves up. So what is in use stays,
+// and memory does not grow with the number of papers.
+class SetBefore {
+ public:
+  Layout find(const std::string& key) {
+    if (const auto found = newer_.find(key); found != newer_.end()) return found->second;
+    const auto found = older_.find(key);
+    if (found == older_.end()) return nullptr;
+    Layout layout = found->second;
+    keep(key, layout);
+    return layout;
+  }
+
+  void keep(const std::string& key, Layout layout) {
+    if (newer_.size() == most) older_ = std::exchange(newer_, {});
+    newer_.emplace(key, std::move(layout));
+  }
+
+ private:
+  static constexpr std::size_t most = 4000;
+  std::unordered_map<std::string, Layout> newer_, older_;
+};
+
+SetBefore& set_before() {
+  thread_local SetBefore known;
+  return known;
+}
+
+void add_bytes(std::string& key, const void* value, std::size_t size) { key.append(static_cast<const char*>(value), size); }
+
+/// Everything that decides how a text is set. No text holds a zero byte.
+std::string key_of(const Text& text, const Style& style, double width) {
+  std::string key;
+  for (const double measure : {style.size, style.tracking, width}) add_bytes(key, &measure, sizeof measure);
+  add_bytes(key, &style.weight, sizeof style.weight);
+  add_bytes(key, &style.align, sizeof style.align);
+  for (const Run& run : text) {
+    key += run.strong ? '\1' : '\0';
+    key += run.text;
+    key += '\0';
+  }
+  return key;
+}
+
 /// The package that holds the sign of a character, as far as one can tell from its block.
 const char* package_for(gunichar character) {
   if (character >= 0x2E80 && character < 0xA000) return "fonts-noto-cjk";
@@ -62,11 +121,11 @@ const char* package_for(gunichar character) {
 
 }  // namespace
 
-Typesetter::Typesetter(Faults& faults) : faults_(faults), context_(make_context()) { look_at_family(); }
+Typesetter::Typesetter(Faults& faults) : faults_(faults), context_(context_of_thread()) { look_at_family(); }
 
 void Typesetter::look_at_family() {
   PangoFontDescription* wanted = description(12, 400);
-  PangoFont* font = pango_context_load_font(context_.get(), wanted);
+  PangoFont* font = pango_context_load_font(context_, wanted);
   pango_font_description_free(wanted);
   std::string found;
   if (font) {
@@ -80,7 +139,17 @@ void Typesetter::look_at_family() {
 }
 
 Layout Typesetter::set(const Text& text, const Style& style, double width) {
-  Layout layout(pango_layout_new(context_.get()), g_object_unref);
+  const std::string key = key_of(text, style, width);
+  if (Layout known = set_before().find(key)) return known;
+  const std::size_t faults = faults_.size();
+  Layout layout = shape(text, style, width);
+  // A text with a fault is set anew every time, so that each place that has it is told.
+  if (faults_.size() == faults) set_before().keep(key, layout);
+  return layout;
+}
+
+Layout Typesetter::shape(const Text& text, const Style& style, double width) {
+  Layout layout(pango_layout_new(context_), g_object_unref);
   PangoFontDescription* font = description(style.size, style.weight);
   pango_layout_set_font_description(layout.get(), font);
   pango_font_description_free(font);

@@ -3,6 +3,8 @@
 //
 // Fonts are named in order; what Noto Sans lacks comes from its sisters, never from whatever else a machine has. A
 // missing family, a missing glyph and a word wider than its column become faults, named by the block being set.
+//
+// What was set before in the same way is not set again: layouts are shared, within one thread, and nobody changes one.
 
 #include <cairo.h>
 #include <pango/pangocairo.h>
@@ -39,7 +41,7 @@ class Typesetter {
   void in(std::string where) { where_ = std::move(where); }
   const std::string& where() const { return where_; }
 
-  /// Sets `text` to `width` points; a width below zero: on one line, however long.
+  /// Sets `text` to `width` points; a width below zero: on one line, however long. The layout is for reading only.
   Layout set(const Text& text, const Style& style, double width);
   Layout set(const std::string& text, const Style& style, double width) {
     return set(Text{{text, false, ""}}, style, width);
@@ -51,11 +53,12 @@ class Typesetter {
 
  private:
   void look_at_family();
+  Layout shape(const Text& text, const Style& style, double width);
   void look_at_glyphs(PangoLayout* layout, const std::string& text);
 
   Faults& faults_;
   std::string where_;
-  std::unique_ptr<PangoContext, void (*)(gpointer)> context_;
+  PangoContext* context_;  ///< of this thread
 };
 
 }  // namespace stepward::emit::pdf

@@ -53,7 +53,7 @@ class Composition {
         setter_(type_, look_, sheet, [this](const std::string& label) { return face_of(label); }) {
     first_head_ = first_head(type_, look_, sheet_);
     next_head_ = next_head(type_, look_, sheet_);
-    foot_height_ = foot(type_, look_, sheet_, 1, 1).height;
+    foot_ = foot(type_, look_, sheet_);
   }
 
   void compose() {
@@ -81,7 +81,9 @@ class Composition {
     const double top = look_.top + head.height;
     if (!face.continued.empty()) draw(c, continued_line(type_, look_, face.continued), look_.left, top);
     for (const Placed& placed : face.placed) draw(c, galleys_[placed.block], look_.left, top + placed.y);
-    draw(c, foot(type_, look_, sheet_, number, faces()), look_.left, look_.height - look_.bottom - foot_height_);
+    const double low = look_.height - look_.bottom - foot_.height;
+    draw(c, foot_, look_.left, low);
+    draw(c, face_count(type_, look_, sheet_.captions, number, faces()), look_.left, low);
     cairo_tag_end(c, "Sect");
   }
 
@@ -108,8 +110,8 @@ class Composition {
   bool place() {
     const double air = 6;
     Room room;
-    room.first = look_.height - look_.top - look_.bottom - first_head_.height - foot_height_ - air;
-    room.next = look_.height - look_.top - look_.bottom - next_head_.height - foot_height_ - air;
+    room.first = look_.height - look_.top - look_.bottom - first_head_.height - foot_.height - air;
+    room.next = look_.height - look_.top - look_.bottom - next_head_.height - foot_.height - air;
     room.continued = continued_line(type_, look_, "X").height;
     Faults found;
     faces_ = fill_faces(sheet_, galleys_, room, found);
@@ -136,8 +138,7 @@ class Composition {
   Faults& faults_;
   Typesetter type_;
   BlockSetter setter_;
-  Galley first_head_, next_head_;
-  double foot_height_ = 0;
+  Galley first_head_, next_head_, foot_;
   std::vector<Galley> galleys_;
   std::vector<Face> faces_;
   std::vector<int> block_faces_;
