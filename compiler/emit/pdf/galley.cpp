@@ -68,6 +68,11 @@ void draw_shape(cairo_t* c, const Ink& ink, double x, double y) {
       break;
     }
     case Ink::What::hatch: draw_hatch(c, ink, x, y); break;
+    case Ink::What::picture:
+      cairo_set_source_surface(c, ink.picture.get(), x, y);
+      cairo_rectangle(c, x, y, ink.width, ink.height);
+      cairo_fill(c);
+      break;
   }
 }
 
@@ -102,6 +107,17 @@ void Galley::rule(double x, double y, double wide, double line, double shade) {
   ink.width = wide;
   ink.height = line;
   ink.shade = shade;
+  inks.push_back(std::move(ink));
+}
+
+void Galley::picture(double x, double y, double wide, double high, Picture picture) {
+  Ink ink;
+  ink.what = Ink::What::picture;
+  ink.x = x;
+  ink.y = y;
+  ink.width = wide;
+  ink.height = high;
+  ink.picture = std::move(picture);
   inks.push_back(std::move(ink));
 }
 

@@ -4,6 +4,7 @@
 // It is a list of inks with positions from its own top left corner, so that its height is known before anything is
 // drawn, and drawing is nothing but going through the list. Black only; the one shade is the hairline's grey.
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -11,11 +12,15 @@
 
 namespace stepward::emit::pdf {
 
+/// Drawn once and shown wherever it is wanted: a PDF holds it a single time.
+using Picture = std::shared_ptr<cairo_surface_t>;
+
 struct Ink {
-  enum class What : std::uint8_t { text, rule, frame, round_frame, corner_frame, disc, hatch, bar } what = What::text;
+  enum class What : std::uint8_t { text, rule, frame, round_frame, corner_frame, disc, hatch, bar, picture } what = What::text;
   double x = 0, y = 0, width = 0, height = 0;
   double line = 1;        ///< thickness of rules and frames; distance of hatch lines
   Layout layout;          ///< text
+  Picture picture;
   bool white = false;     ///< white text on a disc or bar
   double shade = 0;       ///< 0 black, 1 white
   const char* tag = "P";  ///< PDF structure tag of a text
@@ -35,6 +40,7 @@ struct Galley {
   /// Adds a text at (x, y) and returns its height.
   double text(double x, double y, Layout layout, const char* tag = "P", bool white = false);
   void rule(double x, double y, double wide, double line, double shade = 0);
+  void picture(double x, double y, double wide, double high, Picture picture);
   void shape(Ink::What what, double x, double y, double wide, double high, double line = 1);
 };
 
