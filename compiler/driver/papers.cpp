@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "driver/verdict_text.hpp"
 #include "emit/card/card.hpp"
@@ -208,28 +209,32 @@ std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector
   return in_words(made, of_protocol(made, what, printed), words);
 }
 
-Coverage cover(const Compilation& made, const Dictionary& words) {
+Coverage cover(const Compilation& made, const Dictionary& words, unsigned workers) {
   Coverage coverage{words.language, 0, 0, {}};
   const Translated numbered = translate(*made.protocol, words, translation::Marks::with_number);
+  const auto& walks = made.verdict.walks;
+  // By variant, and behind them the papers that are made once.
+  std::vector<std::vector<std::vector<std::size_t>>> unsaid_by_set(walks.size() + 1);
+  side_by_side(unsaid_by_set.size(), workers, [&](std::size_t i) {
+    unsaid_by_set[i] = unsaid_on(i < walks.size() ? of_variant(made, walks[i], paper_names()) : of_protocol(made, paper_names(), {}), numbered);
+  });
   std::set<std::size_t> missing;
-  const auto look_at = [&](const MakeSheets& make) {
-    for (const auto& unsaid : unsaid_on(make, numbered)) {
+  for (const auto& papers : unsaid_by_set) {
+    for (const auto& unsaid : papers) {
       ++coverage.papers;
       if (unsaid.empty()) ++coverage.complete;
       missing.insert(unsaid.begin(), unsaid.end());
     }
-  };
-  for (const check::VariantWalk& walk : made.verdict.walks) look_at(of_variant(made, walk, paper_names()));
-  look_at(of_protocol(made, paper_names(), {}));
+  }
   for (const std::size_t number : missing) {
     if (number < numbered.unsaid.size()) coverage.unsaid.push_back(numbered.unsaid[number]);
   }
   return coverage;
 }
 
-void cover_all(Compilation& made) {
+void cover_all(Compilation& made, unsigned workers) {
   for (const Dictionary& words : made.words) {
-    made.covered.push_back(cover(made, words));
+    made.covered.push_back(cover(made, words, workers));
     const Coverage& coverage = made.covered.back();
     if (coverage.unsaid.empty() || words.has_mistakes) continue;
     made.findings.push_back(diagnostics::make(diagnostics::Code::X410, words.heading,

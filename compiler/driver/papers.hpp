@@ -41,10 +41,10 @@ std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector
                                       const translation::Dictionary* words = nullptr);
 
 /// Which papers a language says wholly.
-Coverage cover(const Compilation& made, const translation::Dictionary& words);
+Coverage cover(const Compilation& made, const translation::Dictionary& words, unsigned workers = 1);
 
 /// Fills `made.covered`, and reports every language in which something is not said yet.
-void cover_all(Compilation& made);
+void cover_all(Compilation& made, unsigned workers);
 
 /// The dictionary of a language by its name in any letters; none: no words are used for it.
 const translation::Dictionary* dictionary_of(const Compilation& made, const std::string& language);

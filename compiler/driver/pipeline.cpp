@@ -66,7 +66,7 @@ void walk(Compilation& made, const check::Options& options) {
   made.verdict = check::check(*made.protocol, options, made.findings);
   made.walked = true;
   for (Partner& partner : made.partners) compare(made, partner, options);
-  cover_all(made);
+  cover_all(made, options.workers);
   diagnostics::sort(made.findings, made.files);
   made.timings.walk = seconds_now() - start;
 }
