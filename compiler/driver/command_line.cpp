@@ -16,8 +16,8 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 11> commands = {"check", "print", "new", "graph", "mix", "tidy", "words", "explain", "dump", "library", "help"};
-constexpr std::array<const char*, 4> later_commands = {"slips", "mend", "compare", "fresh"};
+constexpr std::array<const char*, 12> commands = {"check", "print", "fresh", "new", "graph", "mix", "tidy", "words", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 3> later_commands = {"slips", "mend", "compare"};
 
 template <class List>
 bool holds(const List& list, const std::string& word) {
@@ -62,6 +62,7 @@ class CommandLine {
                 "3 a file cannot be read or written, 70 a fault of the program.");
     add_check();
     add_print();
+    add_fresh();
     add_new();
     add_graph();
     add_mix();
@@ -123,6 +124,24 @@ class CommandLine {
                     "  writes one card and one script for every variant into cards/\n\n"
                     "card, script, breach, kit and competency are made for every variant, dilution and sign-off once.");
     command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
+  }
+
+  void add_fresh() {
+    CLI::App* command = app_.add_subcommand("fresh", "Say whether a paper on the wall is current");
+    command->add_option("WORDS FILE", fresh_words_, "The four check words on its face, or the text of its square code; then the protocol")->required()->expected(2, 12);
+    command->add_option("--before", fresh_.before, "An older file of the protocol: whose paper is it, and what has changed since?")->expected(1);
+    add_today(command, fresh_.today);
+    command->add_option_function<std::string>("--format", [this](const std::string& format) { fresh_.as_json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    command->footer("Example:\n  stepward fresh heron cello lettuce nutmeg ward-exit.ward --before archive/ward-exit-1.ward\n"
+                    "  says whether a card with these words is current, and if it is of the older file, what has changed\n\n"
+                    "Exit code 0: it is current. 1: it is not, or it was misread.");
+    command->callback([this] {
+      fresh_.file = fresh_words_.back();
+      fresh_words_.pop_back();
+      fresh_.words = fmt::format("{}", fmt::join(fresh_words_, " "));
+      chosen_ = [this] { return fresh_command(fresh_, host_); };
+    });
   }
 
   void add_graph() {
@@ -236,6 +255,8 @@ class CommandLine {
   CLI::App app_;
   CheckRequest check_;
   PrintRequest print_;
+  FreshRequest fresh_;
+  std::vector<std::string> fresh_words_;
   GraphRequest graph_;
   TidyRequest tidy_;
   MixRequest mix_;

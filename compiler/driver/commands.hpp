@@ -35,6 +35,15 @@ struct PrintRequest {
 };
 Outcome print_command(const PrintRequest& request, const Host& host);
 
+struct FreshRequest {
+  std::string words;           ///< check words, or the text of a square code
+  std::string file;
+  std::vector<std::string> before;  ///< older sources
+  std::string today;
+  bool as_json = false;
+};
+Outcome fresh_command(const FreshRequest& request, const Host& host);
+
 struct GraphRequest {
   std::string file;
   std::string format = "json";
