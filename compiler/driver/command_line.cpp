@@ -120,6 +120,7 @@ class CommandLine {
     add_today(command, print_.today);
     command->add_option("--language", print_.language, "Another language that the protocol uses words for");
     command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
+    command->add_flag("--overwrite", print_.overwrite, "Put the papers in place of those that were printed for a later day, too");
     command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
                     "  writes one card and one script for every variant into cards/\n\n"
                     "card, script, breach, kit and competency are made for every variant, dilution and sign-off once.");

@@ -32,6 +32,7 @@ struct PrintRequest {
   std::string today;
   std::string language;        ///< empty: as it was written
   bool draft = false;
+  bool overwrite = false;      ///< papers that were printed for a later day, too
 };
 Outcome print_command(const PrintRequest& request, const Host& host);
 

@@ -83,15 +83,35 @@ Patience::~Patience() {
   teller_.join();
 }
 
+void Patience::expect(std::size_t count, std::string what) {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  expected_ = count;
+  reached_ = 0;
+  of_what_ = std::move(what);
+}
+
+void Patience::one_more() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  ++reached_;
+}
+
+std::string Patience::so_far() const { return of_what_.empty() ? std::string() : fmt::format("{} of {} {}, ", reached_, expected_, of_what_); }
+
 void Patience::tell() {
   std::unique_lock<std::mutex> lock(mutex_);
-  int seconds = 0;
-  while (!over_.wait_for(lock, std::chrono::seconds(1), [this] { return done_; })) {
-    std::fprintf(stderr, "\r%s: %d s ", what_.c_str(), ++seconds);
+  const auto begin = std::chrono::steady_clock::now();
+  // A second of silence first: what is done by then needs no comfort.
+  auto pause = std::chrono::milliseconds(1000);
+  bool told = false;
+  while (!over_.wait_for(lock, pause, [this] { return done_; })) {
+    const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(std::chrono::steady_clock::now() - begin).count();
+    std::fprintf(stderr, "\r\x1b[K%s: %s%d s ", what_.c_str(), so_far().c_str(), static_cast<int>(seconds));
     std::fflush(stderr);
+    told = true;
+    pause = std::chrono::milliseconds(250);
   }
   // Wipes the line, so that nothing of it stands in front of the findings.
-  if (seconds > 0) std::fputs("\r\x1b[K", stderr);
+  if (told) std::fputs("\r\x1b[K", stderr);
 }
 
 double seconds_now() {

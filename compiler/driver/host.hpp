@@ -5,6 +5,7 @@
 // and a command that fails half way has printed nothing that looks like a result.
 
 #include <condition_variable>
+#include <cstddef>
 #include <cstdint>
 #include <mutex>
 #include <optional>
@@ -59,12 +60,19 @@ class Patience {
   Patience(const Patience&) = delete;
   Patience& operator=(const Patience&) = delete;
 
+  /// There are so many papers (`what`) to be done, and then that one more of them is; from any thread.
+  void expect(std::size_t count, std::string what);
+  void one_more();
+
  private:
   void tell();
+  std::string so_far() const;
 
   std::string what_;
-  std::mutex mutex_;
+  std::mutex mutex_;           ///< of all below
   std::condition_variable over_;
+  std::string of_what_;        ///< "papers"; empty: nothing is counted
+  std::size_t expected_ = 0, reached_ = 0;
   bool done_ = false;
   std::thread teller_;
 };

@@ -16,6 +16,7 @@
 #include "driver/verdict_text.hpp"
 #include "model/variants.hpp"
 #ifdef STEPWARD_WITH_PDF
+#include "emit/pdf/finish.hpp"
 #include "emit/pdf/write.hpp"
 #endif
 
@@ -84,12 +85,17 @@ std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
 
 /// Every paper that was asked for, set on pages; those of variants by several threads.
 Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
-                  const translation::Dictionary* words, const std::string& today, unsigned workers) {
+                  const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
   Printed printed;
   std::vector<std::vector<Paper>> papers(variants.size());
   side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], what, words); });
   for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
-  const auto set = [&](std::size_t i) { printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today); };
+  const auto set = [&](std::size_t i) {
+    printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today);
+    patience.one_more();
+  };
+  const auto once = std::count_if(what.begin(), what.end(), [](const std::string& name) { return is_among(protocol_paper_names(), name); });
+  patience.expect(printed.prints.size() + static_cast<std::size_t>(once), "papers");
   side_by_side(printed.prints.size(), workers, set);
   if (is_among(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
   // The sign-off page comes last, since it tells of all others.
@@ -115,6 +121,20 @@ std::vector<Output> outputs_of(Printed& printed) {
   std::vector<Output> outputs;
   for (Print& print : printed.prints) outputs.push_back({print.path, std::move(print.pdf.bytes)});
   return outputs;
+}
+
+/// What stands where these are to go and was printed for a later day. To put the older in its place is a slip more often than a wish:
+/// a run that was repeated with yesterday's --today, a source from an archive.
+std::string newer_there(const std::vector<Output>& outputs, const std::string& today) {
+  std::string text;
+  for (const Output& output : outputs) {
+    std::string why;
+    const std::optional<std::string> there = FilesOnDisk(output.path).read(output.path, why);
+    if (!there || *there == output.bytes) continue;
+    const std::string day = emit::pdf::day_of(*there);
+    if (day > today) text += fmt::format("{}: was printed for {}, later than {}\n", output.path, day, today);
+  }
+  return text;
 }
 
 /// The names that nothing is made under; empty: there are none.
@@ -169,7 +189,7 @@ std::string told(const Compilation& made, const PrintRequest& request, const tra
 Outcome print_command(const PrintRequest& request, const Host& host) {
   const std::vector<std::string> what = request.what.empty() ? paper_names() : request.what;
   if (const std::string unknown = unknown_papers(what); !unknown.empty()) return refusal(ExitCode::wrong_use, unknown);
-  const Patience patience(host, "printing " + request.file);
+  Patience patience(host, "printing " + request.file);
   const std::string today = request.today.empty() ? host.today : request.today;
   const FilesOnDisk disk(request.file);
   Compilation made = read(request.file, disk, today);
@@ -197,9 +217,12 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
   for (std::size_t i = 0; i < made.verdict.walks.size(); ++i) {
     if (!only || *only == i) variants.push_back(i);
   }
-  Printed printed = print_all(made, request, what, variants, words, today, host.cores);
+  Printed printed = print_all(made, request, what, variants, words, today, host.cores, patience);
   if (const std::string faults = faults_of(printed); !faults.empty()) return {ExitCode::findings, "", faults + "stepward: nothing was printed\n"};
-  if (why = make_folder(request.folder); why.empty()) why = write_all(outputs_of(printed));
+  const std::vector<Output> outputs = outputs_of(printed);
+  if (const std::string newer = newer_there(outputs, today); !newer.empty() && !request.overwrite)
+    return {ExitCode::file_trouble, "", newer + "stepward: nothing was printed over what is newer; --overwrite does it all the same\n"};
+  if (why = make_folder(request.folder); why.empty()) why = write_all(outputs);
   if (!why.empty()) return refusal(ExitCode::file_trouble, why + "; nothing was changed");
   return {ExitCode::fine, told(made, request, words, printed), ""};
 }

@@ -53,12 +53,65 @@ is_true "every page says DRAFT" sh -c 'for f in drafts/*.pdf; do
   pages=$(pdfinfo "$f" | sed -n "s/^Pages: *//p")
   [ "$pages" -gt 1 ] && [ "$(pdftotext -raw "$f" - | tr -d " \n" | grep -o DRAFT | wc -l)" -ge "$pages" ] || exit 1; done'
 
+# What was printed for a later day is not printed over, unless that is asked for; what was printed for an earlier one is.
+runs 0 "" -- print "$example" --to ours_now --what card,kit --only "$one" --today 2030-11-02
+cp -r ours_now kept
+runs 3 "was printed for 2030-11-02, later than 2030-11-01" "nothing was printed over what is newer" "--overwrite" -- \
+  print "$example" --to ours_now --what script,card,kit --only "$one" --today 2030-11-01
+is_true "the newer papers are untouched, and no other was put beside them" diff -rq ours_now kept
+runs 0 "" -- print "$example" --to ours_now --what card,kit --only "$one" --today 2030-11-02
+runs 0 "" -- print "$example" --to ours_now --what card,kit --only "$one" --today 2030-11-01 --overwrite
+is_true "with --overwrite they are the older ones" sh -c '! diff -rq ours_now kept >/dev/null && [ "$(ls ours_now)" = "$(ls kept)" ]'
+runs 0 "" -- print "$example" --to ours_now --what card,kit --only "$one" --today 2030-11-02
+is_true "a later day goes over an earlier one" diff -rq ours_now kept
+# What is no paper of this program bears no day.
+card=AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a4.pdf
+echo "not a paper" >ours_now/$card
+runs 0 "" -- print "$example" --to ours_now --what card --only "$one" --today 2030-11-01
+is_true "it was replaced" sh -c "head -c 5 ours_now/$card | grep -q %PDF"
+
 # A folder that cannot be written to: nothing is changed.
 : >a_file
 runs 3 "a_file" -- print "$example" --to a_file --only "$one" --today 2030-11-01
 if small_disk 64k; then
   runs 3 "the disk is full" "nothing was changed" -- print "$example" --to small_disk --only "$one" --today 2030-11-01
   is_true "nothing half-written" test -z "$(ls -A small_disk)"
+  # Where earlier papers are, they stay: all of them, since a set of two days would be worse than an old one.
+  cp ours_now/$card first.pdf
+  head -c 1000 first.pdf >small_disk/$card
+  head -c 1000 first.pdf >short.pdf
+  runs 3 "the disk is full" "nothing was changed" -- print "$example" --to small_disk --only "$one" --today 2030-11-01
+  is_true "the earlier file is the only one, and as it was" sh -c "[ \"\$(ls -A small_disk)\" = $card ] && cmp small_disk/$card short.pdf"
   remove_small_disk
+fi
+# A limit on the size of files stands in for a full disk where none can be made.
+mkdir limited
+cp short.pdf limited/$card 2>/dev/null || head -c 1000 ours_now/$card >limited/$card
+cp limited/$card short.pdf
+(
+  trap '' XFSZ
+  ulimit -f 8
+  "$stepward" print "$example" --to limited --what card,kit --only "$one" --today 2030-11-01
+) >answer.out 2>answer.err
+is_true "a write that stops half way is trouble with a file" test $? = 3
+is_true "and says that nothing was changed" grep -q "nothing was changed" answer.err
+is_true "the earlier paper is the only one, and as it was" sh -c "[ \"\$(ls -A limited)\" = $card ] && cmp limited/$card short.pdf"
+
+# A folder that this user may not write to. Root may write anywhere, so somebody else tries.
+mkdir sealed
+cp short.pdf sealed/$card
+chmod 755 "$folder" sealed
+as_nobody() { if [ "$(id -u)" = 0 ]; then setpriv --reuid 65534 --regid 65534 --clear-groups "$@"; else "$@"; fi; }
+[ "$(id -u)" = 0 ] || chmod a-w sealed
+if as_nobody test -x "$stepward" && as_nobody test -r "$example"; then
+  as_nobody "$stepward" print "$example" --to sealed --what card --only "$one" --today 2030-11-01 >answer.out 2>answer.err
+  is_true "a sealed folder is trouble with a file" test $? = 3
+  is_true "it says why, and that nothing was changed" grep -q "cannot write sealed/.*: this user may not do that; nothing was changed" answer.err
+  as_nobody "$stepward" print "$example" --to sealed/inside --what card --only "$one" --today 2030-11-01 >answer.out 2>answer.err
+  is_true "nor can a folder be made in it" test $? = 3
+  is_true "it says so" grep -q "cannot make the folder sealed/inside: this user may not do that" answer.err
+  is_true "the earlier paper is as it was" cmp sealed/$card short.pdf
+else
+  echo "nobody else can run the program here, so no sealed folder is tried"
 fi
 finished

@@ -72,6 +72,20 @@ struct Closer {
 
 }  // namespace
 
+std::string day_of(const std::string& bytes) {
+  const std::unique_ptr<qpdf_data, Closer> owner(new qpdf_data(qpdf_init()));
+  qpdf_silence_errors(*owner);
+  qpdf_set_suppress_warnings(*owner, QPDF_TRUE);
+  if ((qpdf_read_memory(*owner, "what is there", bytes.data(), bytes.size(), nullptr) & QPDF_ERRORS) != 0) return {};
+  const char* creator = qpdf_get_info_key(*owner, "/Creator");
+  if (!creator || std::string(creator) != "stepward") return {};
+  const char* date = qpdf_get_info_key(*owner, "/ModDate");  // D:20301101000000Z; Cairo 1.16 leaves out the D
+  std::string stamp = date ? date : "";
+  if (stamp.compare(0, 2, "D:") == 0) stamp.erase(0, 2);
+  if (stamp.size() < 8 || stamp.find_first_not_of("0123456789") < 8) return {};
+  return stamp.substr(0, 4) + '-' + stamp.substr(4, 2) + '-' + stamp.substr(6, 2);
+}
+
 std::string finish(const std::string& bytes, const Control& control, const std::string& date, std::string& why) {
   const std::unique_ptr<qpdf_data, Closer> owner(new qpdf_data(qpdf_init()));
   const qpdf_data pdf = *owner;
