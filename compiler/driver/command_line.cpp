@@ -129,18 +129,25 @@ class CommandLine {
 
   void add_fresh() {
     CLI::App* command = app_.add_subcommand("fresh", "Say whether a paper on the wall is current");
-    command->add_option("WORDS FILE", fresh_words_, "The four check words on its face, or the text of its square code; then the protocol")->required()->expected(2, 12);
+    command->add_option("WORDS FILE", fresh_words_, "The four check words on its face, or the text of its square code; then the protocol")->required()->expected(1, 12);
+    command->add_flag("--copies", fresh_.copies, "Instead of one paper: which copies of the protocol's register are out of date");
     command->add_option("--before", fresh_.before, "An older file of the protocol: whose paper is it, and what has changed since?")->expected(1);
     add_today(command, fresh_.today);
     command->add_option_function<std::string>("--format", [this](const std::string& format) { fresh_.as_json = format == "json"; }, "text or json")
         ->check(CLI::IsMember({"text", "json"}));
     command->footer("Example:\n  stepward fresh heron cello lettuce nutmeg ward-exit.ward --before archive/ward-exit-1.ward\n"
                     "  says whether a card with these words is current, and if it is of the older file, what has changed\n\n"
+                    "With --copies FILE: every copy of the register (copies … end copies).\n"
                     "Exit code 0: it is current. 1: it is not, or it was misread.");
     command->callback([this] {
       fresh_.file = fresh_words_.back();
       fresh_words_.pop_back();
       fresh_.words = fmt::format("{}", fmt::join(fresh_words_, " "));
+      if (fresh_.copies != fresh_words_.empty()) {
+        const char* why = fresh_.copies ? "--copies asks for all copies, and takes the protocol alone" : "give the four check words, or the code, and then the protocol";
+        chosen_ = [why] { return refusal(ExitCode::wrong_use, why); };
+        return;
+      }
       chosen_ = [this] { return fresh_command(fresh_, host_); };
     });
   }

@@ -42,6 +42,7 @@ struct FreshRequest {
   std::vector<std::string> before;  ///< older sources
   std::string today;
   bool as_json = false;
+  bool copies = false;         ///< instead of one paper, all that the register lists
 };
 Outcome fresh_command(const FreshRequest& request, const Host& host);
 

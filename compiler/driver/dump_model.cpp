@@ -113,6 +113,7 @@ std::string dump_model(const Compilation& made) {
   put_names("recorded", protocol.records, text);
   put_names("rules", protocol.rules, text);
   put_items(protocol, text);
+  for (const model::Copy& copy : protocol.copies) text += fmt::format("copies {} of {} at {}\n", copy.count, copy.paper, copy.place);
   for (const model::Phase& phase : protocol.phases) {
     text += fmt::format("phase {}\n", phase.name);
     put_block(protocol, phase.block, 1, text);

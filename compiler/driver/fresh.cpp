@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
+#include "driver/copies.hpp"
 #include "driver/disk.hpp"
 #include "driver/papers.hpp"
 #include "emit/fresh/answer.hpp"
@@ -106,9 +107,22 @@ bool is_of_another(const emit::Told& told, const model::DocumentControl& documen
   return told.is_code() && !told.number.empty() && text::fold(told.number) != text::fold(document.number);
 }
 
+/// All that the register lists. Exit code 1: some copy is out of date.
+Outcome tell_copies(const FreshRequest& request, const Host& host) {
+  const Patience patience(host, "making the papers of " + request.file);
+  const Source source = read_source(request.file, request.today.empty() ? host.today : request.today, host.cores);
+  if (source.unreadable) return {ExitCode::file_trouble, "", diagnostics::as_text(source.made.findings, source.made.files, {})};
+  if (!source.why.empty()) return refusal(ExitCode::findings, request.file + ": " + source.why);
+  if (source.made.protocol->copies.empty()) return refusal(ExitCode::wrong_use, request.file + " has no register of copies (copies … end copies)");
+  const std::vector<emit::CopyState> states = copy_states(source.made);
+  const bool is_any_outdated = std::any_of(states.begin(), states.end(), [](const emit::CopyState& state) { return state.what == emit::CopyState::What::outdated; });
+  return {is_any_outdated ? ExitCode::findings : ExitCode::fine, copies_text(source.made, states), ""};
+}
+
 }  // namespace
 
 Outcome fresh_command(const FreshRequest& request, const Host& host) {
+  if (request.copies) return tell_copies(request, host);
   std::string why;
   const std::optional<emit::Told> told = emit::told(request.words, why);
   if (!told) return refusal(ExitCode::wrong_use, why);

@@ -10,11 +10,13 @@
 
 #include "base/side_by_side.hpp"
 #include "base/text.hpp"
+#include "driver/copies.hpp"
 #include "driver/verdict_text.hpp"
 #include "emit/card/card.hpp"
 #include "emit/competency/competency_sheet.hpp"
 #include "emit/dilution/dilution_card.hpp"
 #include "emit/kit/kit_list.hpp"
+#include "emit/recall/recall_list.hpp"
 #include "emit/script/script.hpp"
 #include "graph/numbering.hpp"
 #include "model/variants.hpp"
@@ -43,6 +45,7 @@ constexpr VariantPaper variant_papers[] = {
     {"competency", [](const emit::PaperSource& s) { return std::optional(emit::competency_sheet(s)); }}};
 
 constexpr const char* dilution = "dilution";
+constexpr const char* recall = "recall";
 constexpr const char* sign_off = "sign-off";
 
 std::vector<emit::HandLayer> listed(const std::set<model::ItemId>& layers) { return {layers.begin(), layers.end()}; }
@@ -114,6 +117,10 @@ Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& 
   note_unsaid();
   if (is_among(what, dilution)) {
     if (auto sheet = emit::dilution_card(source)) sheets.emplace_back(dilution, std::move(*sheet));
+  }
+  note_unsaid();
+  if (is_among(what, recall) && !made.protocol->copies.empty()) {
+    if (auto sheet = emit::recall_list(source, copy_states(made))) sheets.emplace_back(recall, std::move(*sheet));
   }
   note_unsaid();
   if (is_among(what, sign_off)) {
@@ -198,7 +205,7 @@ std::vector<std::string> paper_names() {
 
 bool is_among(const std::vector<std::string>& names, const std::string& name) { return std::find(names.begin(), names.end(), name) != names.end(); }
 
-std::vector<std::string> protocol_paper_names() { return {dilution, sign_off}; }
+std::vector<std::string> protocol_paper_names() { return {dilution, recall, sign_off}; }
 
 std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what, const Dictionary* words) {
   return in_words(made, of_variant(made, walk, what), words);

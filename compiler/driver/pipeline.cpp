@@ -4,6 +4,7 @@
 
 #include "check/pairing.hpp"
 #include "diagnostics/render.hpp"
+#include "driver/copies.hpp"
 #include "driver/host.hpp"
 #include "driver/papers.hpp"
 
@@ -52,6 +53,7 @@ Compilation read(const std::string& path, const FileAccess& access, const std::s
   made.unreadable = std::any_of(made.findings.begin(), made.findings.end(), is_of_reading);
   made.protocol = model::build(made.loaded, made.files, made.findings, {today});
   if (made.protocol) made.words = translation::dictionaries(made.loaded, *made.protocol, made.files, made.findings);
+  check_copies(made);
   // After the protocol: that an entry cannot be read does not keep the exit from being walked.
   read_partners(access, today, made);
   made.timings.read = loaded - start;

@@ -83,6 +83,22 @@ std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
   return papers;
 }
 
+/// A register of copies is not missed by a protocol that has none; its list is only missed by whoever asked for it.
+std::string nothing_to_say(const std::string& paper, const PrintRequest& request) {
+  if (paper == "dilution") return "no dilution card: no step uses a mixture\n";
+  return is_among(request.what, paper) ? "no recall list: the protocol has no register of copies\n" : "";
+}
+
+/// How many papers of the whole protocol are to come.
+std::size_t made_once(const Compilation& made, const std::vector<std::string>& what) {
+  std::size_t count = 0;
+  for (const std::string& name : protocol_paper_names()) {
+    const bool has_nothing = name == "recall" && made.protocol->copies.empty();
+    count += is_among(what, name) && !has_nothing ? 1 : 0;
+  }
+  return count;
+}
+
 /// Every paper that was asked for, set on pages; those of variants by several threads.
 Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
                   const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
@@ -94,8 +110,7 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
     printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today);
     patience.one_more();
   };
-  const auto once = std::count_if(what.begin(), what.end(), [](const std::string& name) { return is_among(protocol_paper_names(), name); });
-  patience.expect(printed.prints.size() + static_cast<std::size_t>(once), "papers");
+  patience.expect(printed.prints.size() + made_once(made, what), "papers");
   side_by_side(printed.prints.size(), workers, set);
   if (is_among(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
   // The sign-off page comes last, since it tells of all others.
@@ -103,7 +118,7 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
     if (!is_among(what, name)) continue;
     const std::size_t before = printed.prints.size();
     add(made, request, papers_of_protocol(made, {name}, told_of(printed), words), "", printed);
-    if (printed.prints.size() == before) printed.left_out += "no " + name + " card: no step uses a mixture\n";
+    if (printed.prints.size() == before) printed.left_out += nothing_to_say(name, request);
     for (std::size_t i = before; i < printed.prints.size(); ++i) set(i);
   }
   return printed;

@@ -72,6 +72,7 @@ std::optional<Protocol> build(const resolve::Loaded& loaded, const source::Files
   reading::read_documents(context, options.today);
   reading::read_declarations(context);
   reading::read_frame(context);
+  reading::read_copies(context);
   reading::read_changes(context);
   reading::read_steps(context);
   reading::check_changes(context);

@@ -52,6 +52,18 @@ struct Ending : Named {
 
 struct StockLine { std::uint32_t count = 0; Thing thing; source::Span span; };
 
+/// A line of the register of copies: what hangs where. It is printed on the recall list and nowhere else, so that a copy more makes no
+/// card stale.
+struct Copy {
+  std::uint32_t count = 0;
+  std::string paper;                     ///< as it is named: "breach card"
+  std::string place;
+  VariantCondition variant;              ///< enough values to name one; none: a paper that is made once
+  std::string language;                  ///< empty: as the protocol is written
+  std::string version, since, bearing;   ///< of what hangs there: its version, the day (ISO 8601), its check words; each may be empty
+  source::Span span, paper_span, bearing_span, language_span;
+};
+
 /// What wraps every line of the acting person.
 struct Rhythm { bool given = false; RoleId reads, repeats, acts, confirms; source::Span span; };
 
@@ -108,6 +120,7 @@ struct Protocol {
   source::Span usual_agent_said;         ///< where
   std::vector<Ending> endings;
   std::vector<StockLine> stock;
+  std::vector<Copy> copies;
   Rhythm rhythm;
 
   std::vector<Decision> decisions;

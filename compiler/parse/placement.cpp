@@ -31,13 +31,14 @@ constexpr std::pair<NodeKind, Interior> own_interiors[] = {
     {NodeKind::agent, I::agent},       {NodeKind::verb, I::verb},           {NodeKind::technique, I::technique},
     {NodeKind::variants, I::variants}, {NodeKind::people, I::people},       {NodeKind::endings, I::endings},
     {NodeKind::stock, I::stock},       {NodeKind::rhythm, I::rhythm},       {NodeKind::rule, I::rule},
+    {NodeKind::copies, I::copies},
     {NodeKind::set_aside, I::set_aside}, {NodeKind::text_for, I::text_for},
 };
 
 /// The words of a block's name in a message. Most blocks are known by what their `end` names.
 constexpr std::string_view interior_names[] = {
     "file",      "document", "zone",   "role",    "finding", "surface", "item", "agent", "verb",
-    "technique", "variants", "people", "endings", "have",    "rhythm",  "rule",
+    "technique", "variants", "people", "endings", "have",    "rhythm",  "copies", "rule",
     "set aside", "text for", "phase, routine, any time",
 };
 
@@ -72,7 +73,7 @@ Interior interior_of(NodeKind block) {
 Interiors interiors_of(NodeKind kind) {
   switch (kind) {
     case NodeKind::file: return 0;
-    case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::steps);
+    case NodeKind::plain: return in(I::variants, I::people, I::endings, I::stock, I::rhythm, I::copies, I::steps);
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
     case NodeKind::stock_for: case NodeKind::usual_agent: case NodeKind::pairs_with: case NodeKind::set_aside:
@@ -81,7 +82,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
     case NodeKind::agent: case NodeKind::verb: case NodeKind::technique: case NodeKind::variants:
-    case NodeKind::people: case NodeKind::endings: case NodeKind::stock: case NodeKind::rhythm:
+    case NodeKind::people: case NodeKind::endings: case NodeKind::stock: case NodeKind::rhythm: case NodeKind::copies:
     case NodeKind::routine: case NodeKind::phase: case NodeKind::any_time: case NodeKind::rule: return in(I::file);
 
     case NodeKind::title: case NodeKind::number: case NodeKind::version: case NodeKind::status:

@@ -16,7 +16,7 @@ day="--today 2030-11-01"
   is_true "two runs give the same bytes" cmp $card first.pdf
   runs 0 "" -- print "$example" --to out/letter --paper letter --what card --only "$one" $day
   runs 2 "" -- print "$example" --to out --paper A3 --only "$one" $day
-  runs 2 'no paper "poster"' "card, script, breach, kit, competency, dilution, sign-off" -- print "$example" --to out --what card,poster --only "$one" $day
+  runs 2 'no paper "poster"' "card, script, breach, kit, competency, dilution, recall, sign-off" -- print "$example" --to out --what card,poster --only "$one" $day
   is_true "nothing was made for the others" test ! -e out/AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a4.pdf
 
   # Without --what: every paper, and the sign-off page lists the check words that each of the others carries.

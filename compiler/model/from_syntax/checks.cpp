@@ -21,6 +21,7 @@ const char* protocol_part(NodeKind kind) {
     case NodeKind::endings: return "endings";
     case NodeKind::stock: return "before starting, have";
     case NodeKind::rhythm: return "rhythm";
+    case NodeKind::copies: return "copies";
     case NodeKind::reading: return "reading";
     case NodeKind::phase: return "phase";
     case NodeKind::any_time: return "any time";

@@ -114,6 +114,7 @@ class Declarer {
       case NodeKind::people:
       case NodeKind::stock:
       case NodeKind::rhythm:
+      case NodeKind::copies:
       case NodeKind::reading:
       case NodeKind::pairs_with:
       case NodeKind::set_aside:

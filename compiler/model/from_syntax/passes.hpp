@@ -37,6 +37,8 @@ void read_verb(Context& context, const Place& place);
 void read_declarations(Context& context);
 /// Variants, people, endings, stock, rhythm. Leaves the list of variants in the context.
 void read_frame(Context& context);
+/// The register of copies; which papers there are, the driver knows.
+void read_copies(Context& context);
 
 // what people do, and the rules
 /// The heads of local changes; their lines are read with the routine.
