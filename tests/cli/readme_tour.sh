@@ -13,7 +13,7 @@ is_true "nothing is said on standard error" test ! -s answer.err
 for words in "error P401 bay.ward" "1 error, 3 warnings" "0 errors, 3 warnings" "error R101 forgotten.ward" "cards/AMH-IP-012" "checked against" "ours/respirator-exit.ward" "mix 1 part with 9 parts" "rule LE01" "current: it is the wearer’s card"; do
   is_true "the tour shows \"$words\"" grep -qF "$words" answer.out
 done
-is_true "the graph is there" test -s build/tour/exit.graphml
+is_true "the chart and the process are there" test -s build/tour/exit.svg -a -s build/tour/exit.bpmn
 
 # The message that the page shows is the message that the program writes.
 awk '/^```$/ && shown { exit } /^error P401/ { shown = 1 } shown' "$tree/README.md" >shown
