@@ -28,7 +28,7 @@ struct Source {
   bool unreadable = false;
 };
 
-Source read_source(const std::string& file, const std::string& today, unsigned cores) {
+Source checked_source(const std::string& file, const std::string& today, unsigned cores) {
   const FilesOnDisk disk(file);
   Source source{read(file, disk, today), {}, false};
   source.unreadable = source.made.unreadable;
@@ -110,7 +110,7 @@ bool is_of_another(const emit::Told& told, const model::DocumentControl& documen
 /// All that the register lists. Exit code 1: some copy is out of date.
 Outcome tell_copies(const FreshRequest& request, const Host& host) {
   const Patience patience(host, "making the papers of " + request.file);
-  const Source source = read_source(request.file, request.today.empty() ? host.today : request.today, host.cores);
+  const Source source = checked_source(request.file, request.today.empty() ? host.today : request.today, host.cores);
   if (source.unreadable) return {ExitCode::file_trouble, "", diagnostics::as_text(source.made.findings, source.made.files, {})};
   if (!source.why.empty()) return refusal(ExitCode::findings, request.file + ": " + source.why);
   if (source.made.protocol->copies.empty()) return refusal(ExitCode::wrong_use, request.file + " has no register of copies (copies … end copies)");
@@ -137,7 +137,7 @@ Outcome fresh_command(const FreshRequest& request, const Host& host) {
   std::vector<Source> sources;
   std::vector<KnownPaper> known;
   for (const std::string& file : files) {
-    sources.push_back(read_source(file, answer.today, host.cores));
+    sources.push_back(checked_source(file, answer.today, host.cores));
     const Source& source = sources.back();
     if (source.unreadable) return {ExitCode::file_trouble, "", diagnostics::as_text(source.made.findings, source.made.files, {})};
     if (!source.why.empty()) return refusal(ExitCode::findings, file + ": " + source.why);

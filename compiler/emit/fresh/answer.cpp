@@ -46,15 +46,15 @@ std::string place(const PaperLine& line) {
   return (first >= '0' && first <= '9' ? "step " : first == 'Q' ? "question " : "at ") + line.label;
 }
 
-std::string shown(const std::string& words) { return words.empty() ? "(nothing)" : words; }
+std::string in_words(const std::string& words) { return words.empty() ? "(nothing)" : words; }
 
 std::string change_text(const PaperChange& change) {
   switch (change.what) {
-    case Change::added: return fmt::format("  new      {}: {}\n", place(change.now), shown(change.now.text));
-    case Change::gone: return fmt::format("  gone     {}: {}\n", place(change.then), shown(change.then.text));
+    case Change::added: return fmt::format("  new      {}: {}\n", place(change.now), in_words(change.now.text));
+    case Change::gone: return fmt::format("  gone     {}: {}\n", place(change.then), in_words(change.then.text));
     case Change::changed:
-      return fmt::format("  changed  {}: {}\n     was   {}: {}\n", place(change.now), shown(change.now.text), place(change.then), shown(change.then.text));
-    case Change::moved: return fmt::format("  moved    {}: {}\n     was   {}\n", place(change.now), shown(change.now.text), place(change.then));
+      return fmt::format("  changed  {}: {}\n     was   {}: {}\n", place(change.now), in_words(change.now.text), place(change.then), in_words(change.then.text));
+    case Change::moved: return fmt::format("  moved    {}: {}\n     was   {}\n", place(change.now), in_words(change.now.text), place(change.then));
     case Change::renumbered: return {};
   }
   return {};

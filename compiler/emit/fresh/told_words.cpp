@@ -28,7 +28,7 @@ std::vector<std::string> cut_at_blanks(const std::string& text) {
   return parts;
 }
 
-std::vector<std::string> pieces(std::string text) {
+std::vector<std::string> words_between_marks(std::string text) {
   for (const std::string& mark : between_words) {
     for (std::size_t at = text.find(mark); at != std::string::npos; at = text.find(mark, at + 1)) text.replace(at, mark.size(), " ");
   }
@@ -74,13 +74,13 @@ std::string in_one_line(const std::vector<std::string>& words) {
   return line;
 }
 
-std::vector<std::string> words_apart(const std::string& check_words) { return pieces(check_words); }
+std::vector<std::string> words_apart(const std::string& check_words) { return words_between_marks(check_words); }
 
 std::optional<Told> told(const std::string& text, std::string& why) {
   if (auto code = code_told(text)) return code;
   Told told;
   std::size_t strange = 0;
-  for (const std::string& word : pieces(text)) {
+  for (const std::string& word : words_between_marks(text)) {
     const std::string meant = nearest_check_word(word);
     if (meant != word) told.slips.push_back({word, meant});
     if (meant.empty() && ++strange > 1) {
