@@ -54,7 +54,7 @@ const std::map<std::string, Names>& allowed_libraries() {
       {"cairo", {"compiler/emit/pdf"}},
       {"fontconfig", {"compiler/emit/pdf"}},
       {"pango", {"compiler/emit/pdf"}},
-      {"qrencode", {"compiler/emit/pdf"}},
+      {"qrencode", {"compiler/emit/document"}},
       {"qpdf", {"compiler/emit/pdf"}},
       {"graphviz", {"compiler/emit/layout"}},
       {"nlohmann", {"compiler/diagnostics", "compiler/emit"}},

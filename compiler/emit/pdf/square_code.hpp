@@ -1,5 +1,5 @@
 #pragma once
-// The square code (QR, ISO/IEC 18004) at the foot of every face: number, version and short hash, for a scanner.
+// Draws the square code (emit/document/square_code.hpp) at the foot of every face.
 
 #include <string>
 #include <vector>
