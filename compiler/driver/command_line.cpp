@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "driver/commands.hpp"
+#include "driver/formats.hpp"
 #include "driver/graph_formats.hpp"
 #include "driver/papers.hpp"
 
@@ -111,18 +112,21 @@ class CommandLine {
   }
 
   void add_print() {
-    CLI::App* command = app_.add_subcommand("print", "Check, then write cards, scripts and other papers as PDF");
+    CLI::App* command = app_.add_subcommand("print", "Check, then write cards, scripts and other papers, as PDF or as web pages");
     command->add_option("FILE", print_.file, "A protocol")->required();
     command->add_option("--to", print_.folder, "The folder to write to; it is made if it is not there")->required();
     command->add_option("--what", print_.what, fmt::format("Which papers, by comma: {}; without it, all", fmt::join(paper_names(), ", ")))->delimiter(',');
     command->add_option("--paper", print_.paper, "A4, A5 or letter")->check(CLI::IsMember({"A4", "A5", "letter"}, CLI::ignore_case));
+    command->add_option("--as", print_.formats, "pdf or xhtml, or both by comma; without it, pdf")->delimiter(',')->check(CLI::IsMember(formats()));
     add_only(command, print_.only);
     add_today(command, print_.today);
     command->add_option("--language", print_.language, "Another language that the protocol uses words for");
     command->add_flag("--draft", print_.draft, "Print in spite of errors, with DRAFT on every face");
     command->add_flag("--overwrite", print_.overwrite, "Put the papers in place of those that were printed for a later day, too");
-    command->footer("Example:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
-                    "  writes one card and one script for every variant into cards/\n\n"
+    command->footer("Examples:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
+                    "  writes one card and one script for every variant into cards/\n"
+                    "  stepward print ward-exit.ward --to screens --as xhtml\n"
+                    "  writes web pages, which any browser opens from the disk and prints\n\n"
                     "card, script, breach, kit and competency are made for every variant, dilution and sign-off once.");
     command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
   }

@@ -28,6 +28,7 @@ struct PrintRequest {
   std::string folder;
   std::vector<std::string> what;   ///< names of papers; empty: all
   std::string paper = "A4";
+  std::vector<std::string> formats = {"pdf"};  ///< of `formats()`
   std::string only;
   std::string today;
   std::string language;        ///< empty: as it was written

@@ -11,31 +11,20 @@
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
+#include "driver/formats.hpp"
 #include "driver/papers.hpp"
 #include "driver/variant_choice.hpp"
 #include "driver/verdict_text.hpp"
 #include "model/variants.hpp"
-#ifdef STEPWARD_WITH_PDF
-#include "emit/pdf/finish.hpp"
-#include "emit/pdf/write.hpp"
-#endif
 
 namespace stepward::driver {
-
-#ifndef STEPWARD_WITH_PDF
-
-Outcome print_command(const PrintRequest&, const Host&) {
-  return refusal(ExitCode::wrong_use, "this program was built without printing (STEPWARD_PDF is off)");
-}
-
-#else
 
 namespace {
 
 using emit::Sheet;
 
 /// Version and paper are in the name, so that no other version's card is ever written over; drafts are told apart too.
-std::string file_name(const Compilation& made, const PrintRequest& request, const Sheet& sheet, const std::string& variant,
+std::string file_stem(const Compilation& made, const PrintRequest& request, const Sheet& sheet, const std::string& variant,
                       const std::string& what) {
   const model::DocumentControl& document = made.protocol->document;
   std::string name = file_part(document.number) + "-v" + file_part(document.version);
@@ -43,14 +32,14 @@ std::string file_name(const Compilation& made, const PrintRequest& request, cons
   name += '-' + what + '-' + slug(request.paper);
   if (!request.language.empty()) name += '-' + slug(request.language);
   if (request.draft || sheet.control.watermark == sheet.captions.draft_mark) name += "-draft";
-  return (request.folder.empty() || request.folder.back() == '/' ? request.folder : request.folder + '/') + name + ".pdf";
+  return (request.folder.empty() || request.folder.back() == '/' ? request.folder : request.folder + '/') + name;
 }
 
-/// One file, from what it says to its bytes.
+/// One paper, from what it says to its bytes.
 struct Print {
   Paper paper;
-  std::string path;
-  emit::pdf::Pdf pdf;
+  std::string stem;
+  SetPaper set;
 };
 
 struct Printed {
@@ -58,18 +47,10 @@ struct Printed {
   std::string left_out;            ///< papers that were asked for and have nothing to say
 };
 
-emit::pdf::Pdf set_on_pages(const PrintRequest& request, const Sheet& sheet, const std::string& today) {
-  emit::pdf::Options options;
-  options.paper = *emit::pdf::paper_of(request.paper);
-  options.date = today;
-  options.watermark_draft = request.draft;
-  return emit::pdf::write(sheet, options);
-}
-
 void add(const Compilation& made, const PrintRequest& request, std::vector<Paper> papers, const std::string& variant, Printed& printed) {
   for (Paper& paper : papers) {
-    std::string path = file_name(made, request, paper.sheet, variant, paper.what);
-    printed.prints.push_back({std::move(paper), std::move(path), {}});
+    std::string stem = file_stem(made, request, paper.sheet, variant, paper.what);
+    printed.prints.push_back({std::move(paper), std::move(stem), {}});
   }
 }
 
@@ -78,7 +59,7 @@ std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
   std::vector<emit::PrintedPaper> papers;
   for (const Print& print : printed.prints) {
     const emit::Control& control = print.paper.sheet.control;
-    papers.push_back({control.kind, control.variant, control.check_words, print.pdf.faces});
+    papers.push_back({control.kind, control.variant, control.check_words, print.set.faces});
   }
   return papers;
 }
@@ -107,7 +88,8 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
   side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], what, words); });
   for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
   const auto set = [&](std::size_t i) {
-    printed.prints[i].pdf = set_on_pages(request, printed.prints[i].paper.sheet, today);
+    Print& print = printed.prints[i];
+    print.set = set_paper(print.paper.sheet, print.stem, request, today);
     patience.one_more();
   };
   patience.expect(printed.prints.size() + made_once(made, what), "papers");
@@ -127,14 +109,16 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
 std::string faults_of(const Printed& printed) {
   std::string text;
   for (const Print& print : printed.prints) {
-    for (const emit::pdf::Fault& fault : print.pdf.faults) text += fmt::format("{}: {}\n", print.path, emit::pdf::sentence(fault));
+    for (const std::string& fault : print.set.faults) text += fault + '\n';
   }
   return text;
 }
 
 std::vector<Output> outputs_of(Printed& printed) {
   std::vector<Output> outputs;
-  for (Print& print : printed.prints) outputs.push_back({print.path, std::move(print.pdf.bytes)});
+  for (Print& print : printed.prints) {
+    for (Output& file : print.set.files) outputs.push_back({file.path, std::move(file.bytes)});
+  }
   return outputs;
 }
 
@@ -146,7 +130,7 @@ std::string newer_there(const std::vector<Output>& outputs, const std::string& t
     std::string why;
     const std::optional<std::string> there = FilesOnDisk(output.path).read(output.path, why);
     if (!there || *there == output.bytes) continue;
-    const std::string day = emit::pdf::day_of(*there);
+    const std::string day = printed_for(*there);
     if (day > today) text += fmt::format("{}: was printed for {}, later than {}\n", output.path, day, today);
   }
   return text;
@@ -193,8 +177,8 @@ std::string unsaid_in_words(std::size_t count, const std::string& language) {
 std::string told(const Compilation& made, const PrintRequest& request, const translation::Dictionary* words, const Printed& printed) {
   std::string text;
   for (const Print& print : printed.prints) {
-    text += fmt::format("{}  {} {}{}\n", print.path, print.pdf.faces, print.pdf.faces == 1 ? "face" : "faces",
-                        unsaid_in_words(print.paper.unsaid, words ? words->language : request.language));
+    const std::string unsaid = unsaid_in_words(print.paper.unsaid, words ? words->language : request.language);
+    for (const Output& file : print.set.files) text += fmt::format("{}  {}{}\n", file.path, told_of(file, print.set), unsaid);
   }
   return text + printed.left_out + verdict_for_paper(made) + '\n';
 }
@@ -202,6 +186,7 @@ std::string told(const Compilation& made, const PrintRequest& request, const tra
 }  // namespace
 
 Outcome print_command(const PrintRequest& request, const Host& host) {
+  if (const std::string cannot = why_no_such_format(request); !cannot.empty()) return refusal(ExitCode::wrong_use, cannot);
   const std::vector<std::string> what = request.what.empty() ? paper_names() : request.what;
   if (const std::string unknown = unknown_papers(what); !unknown.empty()) return refusal(ExitCode::wrong_use, unknown);
   Patience patience(host, "printing " + request.file);
@@ -241,7 +226,5 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
   if (!why.empty()) return refusal(ExitCode::file_trouble, why + "; nothing was changed");
   return {ExitCode::fine, told(made, request, words, printed), ""};
 }
-
-#endif
 
 }  // namespace stepward::driver

@@ -1,5 +1,6 @@
 #!/bin/sh
 # Makes the pictures of docs/outputs/pages anew: sh tests/print/page_images.sh PROGRAM
+# Needs poppler-utils, chromium and imagemagick.
 # Grey on purpose: a card that needs colour to be read is a fault, and these are what one looks at before a release.
 set -eu
 program=$1
@@ -27,4 +28,18 @@ for what in card script; do
     pdftoppm -gray -r 64 -l $last -png "$folder"/*-$what-$paper.pdf "$root/docs/outputs/pages/$what-$paper"
   done
   pdftoppm -gray -r 64 -l 3 -png "$folder"/*-$what-a4-spanish.pdf "$root/docs/outputs/pages/$what-spanish"
+done
+
+# The same papers as web pages, on a phone and on a wide screen. Chromium's own files go into an empty folder.
+"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder/screen" --as xhtml --what card,script \
+  --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
+shot() {
+  chromium --headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update \
+    --disable-sync --user-data-dir="$folder/chromium" --hide-scrollbars --window-size="$2" --screenshot="$folder/shot.png" "file://$1" >/dev/null 2>&1
+  convert "$folder/shot.png" -colorspace Gray -strip -define png:exclude-chunks=date,time "$root/docs/outputs/pages/$3.png"
+}
+for what in card script; do
+  page=$(echo "$folder"/screen/*-$what-a4.html)
+  shot "$page" 360,780 $what-phone
+  shot "$page" 1100,900 $what-screen
 done

@@ -1,7 +1,7 @@
 #pragma once
 // The page-neutral document: what a paper says, in reading order, with no notion of a page, a font or a file format.
 //
-// The folders beside this one build one each (`card`, `script`, `kit`…); `pdf` (and later a web page) sets it. A sheet has its control block and a list of
+// The folders beside this one build one each (`card`, `script`, `kit`…); `pdf` and `xhtml` set it. A sheet has its control block and a list of
 // blocks. A block is the smallest thing that must stand together: a step with its warning, a question with its rows.
 // Writers may break a page between blocks only, and repeat what the reader would otherwise have lost: the zone, the
 // phase, the box or the branch ("continued").

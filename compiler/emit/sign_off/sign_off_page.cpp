@@ -21,6 +21,9 @@ std::vector<Table> sign_off_tables(const PaperSource& source) {
            column(What::pen, Phrase::date_column, 1)}};
 }
 
+/// A web page has no faces.
+std::string faces_of(const PrintedPaper& paper) { return paper.faces > 0 ? std::to_string(paper.faces) : "–"; }
+
 class SignOffPrinter {
  public:
   SignOffPrinter(const PaperSource& source, const SignOffFacts& facts, const Sheet& sheet)
@@ -151,7 +154,7 @@ class SignOffPrinter {
     for (const PrintedPaper& paper : facts_.printed) {
       Text name{{paper.kind, true, ""}};
       if (!paper.variant.empty()) name.push_back({"\n" + paper.variant, false, ""});
-      blocks_.push_back(TableRow{papers_table, "", false, {name, {{std::to_string(paper.faces), false, ""}}, {{paper.check_words, false, ""}}}});
+      blocks_.push_back(TableRow{papers_table, "", false, {name, {{faces_of(paper), false, ""}}, {{paper.check_words, false, ""}}}});
     }
   }
 

@@ -13,7 +13,7 @@ namespace stepward::emit {
 /// A paper that was printed in the same run.
 struct PrintedPaper {
   std::string kind, variant, check_words;
-  int faces = 0;
+  int faces = 0;  ///< 0: it was made as a web page only
 };
 
 struct SignOffFacts {
