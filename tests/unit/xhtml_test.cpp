@@ -202,13 +202,16 @@ TEST_CASE("pages: DRAFT stands above everything, in the title and on every print
 TEST_CASE("pages: printed faces have the size of their paper, and the margins of their kind") {
   Sheet sheet = sheet_saying("words");
   const auto style_on = [&](const char* paper) { return xhtml::styles(sheet, paper, ""); };
-  CHECK(has(style_on("A4"), "size: 210mm 297mm; margin: 20mm 12mm 24mm 12mm;"));
+  CHECK(has(style_on("A4"), "size: 210mm 297mm; margin: 18mm 12mm 23mm 12mm;"));
   CHECK(has(style_on("letter"), "size: 8.5in 11in;"));
   CHECK(has(style_on("a5"), "size: 148mm 210mm;"));
   CHECK(has(style_on("A3"), "size: 297mm 420mm;"));
-  CHECK(has(style_on("papyrus"), "@page { margin: 20mm 12mm"));
+  CHECK(has(style_on("ID-1"), "size: 85.6mm 53.98mm;"));
+  CHECK(has(style_on("papyrus"), "@page { margin: 18mm 12mm"));
   sheet.kind = SheetKind::script;
-  CHECK(has(style_on("A5"), "size: 210mm 148mm; margin: 20mm 10mm 24mm 20mm;"));
+  CHECK(has(style_on("A5"), "size: 210mm 148mm; margin: 18mm 10mm 23mm 20mm;"));
+  sheet.control.language = "he";  // the rings are on the other side
+  CHECK(has(style_on("A5"), "size: 210mm 148mm; margin: 18mm 20mm 23mm 10mm;"));
   CHECK(has(style_on("A4"), "counter(page) \" / \" counter(pages)"));
 }
 

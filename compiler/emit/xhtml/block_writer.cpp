@@ -20,6 +20,9 @@ pugi::xml_node entry(pugi::xml_node list, const std::string& classes, const std:
   return add(both, "dd");
 }
 
+/// Times keep their letters in every language, and so their own direction.
+void add_clock(pugi::xml_node parent, const std::string& time) { set(add_words(parent, "span", "clock", time), "dir", "auto"); }
+
 std::string quoted(const std::string& text) { return "“" + text + "”"; }
 
 }  // namespace
@@ -74,7 +77,7 @@ void BlockWriter::put(const Step& block) {
 void BlockWriter::side_column(pugi::xml_node parent, const Step& block) {
   if (block.clock.empty() && !block.critical && block.side.empty()) return;
   pugi::xml_node side = add(parent, "div", "side");
-  if (!block.clock.empty()) add_words(add(side, "p"), "span", "clock", block.clock);
+  if (!block.clock.empty()) add_clock(add(side, "p"), block.clock);
   if (block.critical) add_words(side, "p", "caption", captions_.critical);
   for (const std::string& note : block.side) add_words(side, "p", "", note);
 }
@@ -159,7 +162,7 @@ void BlockWriter::looked_for(pugi::xml_node parent, const SayRow& block) {
   if (block.critical) add_words(side, "p", "caption", captions_.critical);
   if (block.look_for.empty() && block.clock.empty() && block.if_not.empty()) return;
   pugi::xml_node list = add(side, "dl");
-  if (!block.clock.empty()) add_words(entry(list, "time", captions_.clock), "span", "clock", block.clock);
+  if (!block.clock.empty()) add_clock(entry(list, "time", captions_.clock), block.clock);
   if (!block.look_for.empty()) say(entry(list, "", captions_.look_for), block.look_for);
   if (!block.if_not.empty()) say(entry(list, "", captions_.if_not), quoted(block.if_not));
 }

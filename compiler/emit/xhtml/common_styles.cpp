@@ -21,10 +21,10 @@ a:focus-visible { outline: .2rem solid #000; outline-offset: .15rem; }
 header { display: flex; flex-wrap: wrap; gap: .3rem 1.5rem; align-items: flex-start; padding-bottom: .5rem; border-bottom: .27rem solid #000; }
 .mark { flex: 0 0 100%; padding: .2rem .8rem; border: .25rem solid #000; text-align: center; font-size: 1.5rem; font-weight: 700; letter-spacing: .2em; }
 .across-face { position: fixed; inset: 0; z-index: -1; display: flex; align-items: center; justify-content: center; overflow: hidden;
-  pointer-events: none; color: #e4e4e4; font-size: 18vw; font-weight: 700; transform: rotate(-40deg); }
-.names { flex: 1 1 20rem; }
+  pointer-events: none; color: #e4e4e4; font-weight: 700; transform: rotate(-40deg); }
+.names { flex: 1 1 12rem; }
 h1 { font-size: 1.8333rem; line-height: 1.2; }
-.filed { text-align: end; font-size: 1rem; }
+.filed { max-width: 38%; text-align: end; font-size: 1rem; }
 .filed .number { font-size: 1.1667rem; font-weight: 700; }
 .kind { font-weight: 600; text-transform: uppercase; letter-spacing: .03em; }
 .reminder { flex: 0 0 100%; font-weight: 700; }
@@ -71,17 +71,20 @@ h2 + p, h2 + .warning, table + p { margin-top: .35rem; }
 .branch, .branch-title { margin-inline-start: .2rem; padding-inline-start: .5rem; border-inline-start: .25rem solid #000; }
 .branch-title { padding-top: .3rem; padding-bottom: .2rem; font-weight: 700; }
 .end { padding: .4rem 0 .5rem calc(7mm + 4.4rem); border-bottom: .1rem solid #000; }
+.end span { display: inline-block; margin-inline-end: .35em; }
 [dir="rtl"] .end { padding-left: 0; padding-right: calc(7mm + 4.4rem); }
+[dir="rtl"] .end span { transform: scaleX(-1); }
 
 .spoken { grid-template-columns: minmax(3.4rem, auto) minmax(0, 1.15fr) minmax(0, .85fr); column-gap: 1rem; border-bottom: 1px solid #767676; }
 .spoken .warning { grid-column: 2 / -1; }
 .spoken .label { grid-column: 1; font-size: 2rem; line-height: 2.4rem; }
 .branch .spoken .label { font-size: 1.4167rem; }
 .spoken .body { grid-column: 2; }
+.spoken .body:last-child { grid-column: 2 / -1; }
 .look { grid-column: 3; padding-inline-start: .8rem; border-inline-start: 1px solid #000; }
 .spoken dl div { margin-bottom: .2rem; }
 .say dd { font-size: 1.3333rem; font-weight: 600; line-height: 1.25; }
-.hear, .do { display: grid; grid-template-columns: 3.6rem minmax(0, 1fr); align-items: baseline; }
+.hear, .do { display: grid; column-gap: .4rem; grid-template-columns: minmax(3.4rem, max-content) minmax(0, 1fr); align-items: baseline; }
 .time { display: flex; flex-wrap: wrap; gap: .5rem; align-items: baseline; }
 .remark { margin-top: .3rem; font-size: 1rem; }
 
@@ -105,7 +108,7 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
 @media screen and (max-width: 42rem) {
   body { padding: .9rem; }
   .breaches { padding-inline-start: .6rem; border-inline-start-width: 3mm; }
-  .filed { flex: 0 0 100%; text-align: start; }
+  .filed { flex: 0 0 100%; max-width: none; text-align: start; }
   h1 { font-size: 1.5rem; }
   .step { grid-template-columns: 7mm minmax(1.6rem, auto) minmax(0, 1fr); }
   .side { grid-column: 3; max-width: none; text-align: start; display: flex; flex-wrap: wrap; gap: .2rem .8rem; align-items: center; padding-top: .2rem; }
@@ -120,7 +123,7 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
   .spoken { grid-template-columns: minmax(1.8rem, auto) minmax(0, 1fr); column-gap: .7rem; }
   .spoken .label, .branch .spoken .label { font-size: 1.4167rem; line-height: 1.6rem; }
   .look { grid-column: 2; margin-top: .3rem; }
-  .hear, .do { grid-template-columns: 3.2rem minmax(0, 1fr); }
+  .hear, .do { grid-template-columns: minmax(2.9rem, max-content) minmax(0, 1fr); }
   .zone::before { flex-basis: 8%; }
   table { font-size: 1rem; }
   th, td { padding: .35rem .25rem; }
@@ -133,8 +136,7 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
   html { font-size: 12pt; }
   body { max-width: none; padding: 0; }
   .breaches { padding-inline-start: 4mm; }
-  .across-face { font-size: 44mm; }
-  h2, .branch-title, .when, thead { break-after: avoid; }
+  h2, .branch-title, .when, .notice, thead { break-after: avoid; }
   .step, .question, .notice, .spoken, .warning, tr, header, footer { break-inside: avoid; }
   .question, .end, footer, tbody tr:first-child { break-before: avoid; }
   .breaches .breach { break-before: page; }
