@@ -17,9 +17,10 @@ constexpr const char* pdf_format = "pdf";
 constexpr const char* page_format = "xhtml";
 constexpr std::string_view page_ending = ".html";
 
-void add_page(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request) {
+void add_page(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, const std::string& today) {
   emit::xhtml::Options options;
   options.paper = request.paper;
+  options.date = today;
   options.watermark_draft = request.draft;
   paper.files.push_back({stem + std::string(page_ending), emit::xhtml::write(sheet, options)});
 }
@@ -50,12 +51,12 @@ std::string why_no_such_format([[maybe_unused]] const PrintRequest& request) {
   return {};
 }
 
-SetPaper set_paper(const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, [[maybe_unused]] const std::string& today) {
+SetPaper set_paper(const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, const std::string& today) {
   SetPaper paper;
 #ifdef STEPWARD_WITH_PDF
   if (is_among(request.formats, pdf_format)) add_pdf(paper, sheet, stem, request, today);
 #endif
-  if (is_among(request.formats, page_format)) add_page(paper, sheet, stem, request);
+  if (is_among(request.formats, page_format)) add_page(paper, sheet, stem, request, today);
   return paper;
 }
 

@@ -24,7 +24,7 @@ std::vector<std::string> formats();
 /// Empty if this program can write what is asked for, or why it cannot.
 std::string why_no_such_format(const PrintRequest& request);
 
-/// The files of one sheet. `stem`: their path without what tells the format. `today` stands in a PDF as its date.
+/// The files of one sheet. `stem`: their path without what tells the format. `today` stands in them as their date.
 SetPaper set_paper(const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, const std::string& today);
 
 /// The day that a paper of this program bears as its date, from its bytes; empty when it bears none.

@@ -199,6 +199,16 @@ TEST_CASE("pages: DRAFT stands above everything, in the title and on every print
   CHECK(has(page.html().child("head").child("style").text().get(), "@top-center { content: \"DRAFT\""));
 }
 
+TEST_CASE("pages: the date of a page can be read back, and no date out of its words") {
+  xhtml::Options options;
+  options.date = "2031-02-03";
+  const std::string words = "<meta name=\"dcterms.date\" content=\"2099-01-01\">";
+  CHECK(xhtml::day_of(xhtml::write(sheet_saying(words), options)) == "2031-02-03");
+  CHECK(xhtml::day_of("") == "");
+  CHECK(xhtml::day_of("%PDF-1.7 " + words) == "");
+  CHECK(xhtml::day_of("<!DOCTYPE html><html><head></head><body>" + words) == "");
+}
+
 TEST_CASE("pages: printed faces have the size of their paper, and the margins of their kind") {
   Sheet sheet = sheet_saying("words");
   const auto style_on = [&](const char* paper) { return xhtml::styles(sheet, paper, ""); };

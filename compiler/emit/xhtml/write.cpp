@@ -11,12 +11,13 @@ namespace {
 /// Nothing is fetched and nothing is run, whatever the words of a protocol look like.
 constexpr const char* policy = "default-src 'none'; style-src 'unsafe-inline'";
 
-pugi::xml_node add_meta(pugi::xml_node head, const char* name, const std::string& content) {
+constexpr const char* date_name = "dcterms.date";  // Dublin Core, as in other registers of documents
+
+void add_meta(pugi::xml_node head, const char* name, const std::string& content) {
   pugi::xml_node meta = add(head, "meta");
   set(meta, "name", name);
   set(meta, "content", content);
   new_line(head);
-  return meta;
 }
 
 void add_head(pugi::xml_node root, const Sheet& sheet, const Options& options, const std::string& mark) {
@@ -29,6 +30,7 @@ void add_head(pugi::xml_node root, const Sheet& sheet, const Options& options, c
   new_line(head);
   add_meta(head, "viewport", "width=device-width, initial-scale=1");
   add_meta(head, "generator", "stepward");
+  add_meta(head, date_name, options.date);
   add_words(head, "title", "", page_title(sheet, mark));
   new_line(head);
   // Straight into the text: styles have no line breaks that are to be seen.
@@ -60,6 +62,14 @@ std::string write(const Sheet& sheet, const Options& options) {
   for (const Block& block : sheet.blocks) blocks.write(block);
   add_footer(body, sheet);
   return as_file(document);
+}
+
+std::string day_of(const std::string& page) {
+  const std::string before = std::string("<meta name=\"") + date_name + "\" content=\"";
+  const std::size_t at = page.find(before);
+  // Only the head is ours to read: what stands behind it are the words of a protocol.
+  if (page.rfind("<!DOCTYPE html>", 0) != 0 || at == std::string::npos || at > page.find("</head>")) return {};
+  return page.substr(at + before.size(), std::string_view("2000-01-01").size());
 }
 
 }  // namespace stepward::emit::xhtml
