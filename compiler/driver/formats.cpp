@@ -60,12 +60,12 @@ SetPaper set_paper(const emit::Sheet& sheet, const std::string& stem, const Prin
   return paper;
 }
 
-std::string printed_for([[maybe_unused]] const std::string& bytes) {
+std::string printed_for(const std::string& bytes) {
+  std::string day = emit::xhtml::day_of(bytes);
 #ifdef STEPWARD_WITH_PDF
-  return emit::pdf::day_of(bytes);
-#else
-  return {};
+  if (day.empty()) day = emit::pdf::day_of(bytes);
 #endif
+  return day;
 }
 
 std::string told_of(const Output& file, const SetPaper& paper) {

@@ -27,6 +27,9 @@ AMH-IP-011-v2.0-sign-off-a4.html"
   sed 's/2030-11-02/2030-11-01/' tomorrow/$card-a4.html >tomorrow.html
   is_true "and is the same in all other things" cmp tomorrow.html first.html
 
+  runs 3 "later than" "--overwrite" -- print "$example" --to tomorrow --as xhtml --what card --only "$one" $day
+  is_true "tomorrow's page is still there" grep -F '"dcterms.date" content="2030-11-02"' tomorrow/$card-a4.html >/dev/null
+
   runs 0 "draft.html" -- print "$example" --to drafts --as xhtml --what card --only "$one" --draft $day
   is_true "a draft says so" grep -F '<p class="mark">DRAFT</p>' drafts/$card-a4-draft.html >/dev/null
   runs 2 "docx" "pdf" "xhtml" -- print "$example" --to none --as docx $day
