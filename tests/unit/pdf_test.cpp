@@ -86,10 +86,12 @@ TEST_CASE("pdf: a word wider than its column is a fault that names its step") {
   CHECK(printed.bytes.empty());
 }
 
-TEST_CASE("pdf: a sign that no font has is a fault with the package to install") {
-  const pdf::Pdf printed = pdf::write(with_step("WAIT \xF3\xB0\x80\x80"), {});  // a private sign
+TEST_CASE("pdf: a sign that no font has is a fault that names the sign, and says that no package would help") {
+  const pdf::Pdf printed = pdf::write(with_step("WAIT \xF3\xB0\x80\x80 for it"), {});  // a private sign
   REQUIRE(has(printed.faults, Fault::What::no_glyph, "step 7"));
-  CHECK_FALSE(printed.faults.front().package.empty());
+  const std::string told = pdf::sentence(printed.faults.front());
+  CHECK(told.find("(U+F0000) in “WAIT") != std::string::npos);
+  CHECK(told.find("no package would help") != std::string::npos);
   CHECK(printed.bytes.empty());
 }
 

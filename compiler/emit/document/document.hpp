@@ -161,7 +161,7 @@ struct Captions {
   std::array<std::string, 12> months;
 };
 
-enum class SheetKind : std::uint8_t { card, script, breach, table };
+enum class SheetKind : std::uint8_t { card, script, breach, table, poster, badge };
 
 struct Sheet {
   SheetKind kind = SheetKind::card;

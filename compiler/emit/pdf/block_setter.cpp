@@ -7,8 +7,10 @@ namespace stepward::emit::pdf {
 namespace {
 
 constexpr double gutter = 9;     // between columns
-constexpr double frame_air = 7;  // inside frames
+constexpr double frame_air_of_paper = 7;  // inside frames
 constexpr double hairline_shade = 0.45;
+constexpr double disc_size = 1.42, disc_middle = 0.36;  // of the number on it, from its foot
+constexpr double disc_above = disc_size / 2 + disc_middle;
 
 /// The first line of the first words of a row.
 std::string title_of(const TableRow& row) {
@@ -69,10 +71,17 @@ void BlockSetter::finish(Galley& galley, Level level, double height, bool hairli
 
 Galley BlockSetter::set(const ZoneBand& block) {
   Galley galley;
-  const double height = look_.caps + 13, end = look_.text_width() * 0.16;
-  const Layout words =
-      type_.set(in_capitals(block.name + " · " + block.risk), {look_.caps + 1, 700, Align::start, 0.8}, -1);
-  const double width = Typesetter::extent(words).width;
+  const std::string name = in_capitals(block.name + " · " + block.risk);
+  const Style style{look_.caps + 1, 700, Align::start, 0.8};
+  Layout words = type_.set(name, style, -1);
+  double width = Typesetter::extent(words).width, end = look_.text_width() * 0.16;
+  // A long name takes the hatched end's room, and then a second line.
+  if (end + width + 3 * gutter > look_.text_width()) end = look_.text_width() * 0.06;
+  if (end + width + 3 * gutter > look_.text_width()) {
+    words = type_.set(name, style, look_.text_width() - end - 2 * gutter);
+    width = look_.text_width();
+  }
+  const double height = std::max(look_.caps + 13, Typesetter::extent(words).height + 4);
   galley.above = 9;
   galley.shape(Ink::What::frame, 0.6, 0.6, look_.text_width() - 1.2, height - 1.2, 1.2);
   if (block.hatch != Hatch::none) {
@@ -130,8 +139,8 @@ double BlockSetter::number(Galley& galley, const std::string& label, bool critic
     galley.text(right - width, y, words, "Lbl");
     return 0;
   }
-  const double disc = size * 1.42, wide = std::max(disc, width + size * 0.8);
-  const double middle = base - size * 0.36;
+  const double disc = size * disc_size, wide = std::max(disc, width + size * 0.55);
+  const double middle = base - size * disc_middle;
   galley.shape(Ink::What::disc, right - wide + 4, middle - disc / 2, wide, disc);
   galley.text(right + 4 - wide / 2 - width / 2, y, words, "Lbl", true);
   return middle + disc / 2;
@@ -170,14 +179,26 @@ double BlockSetter::side_column(Galley& galley, const Step& step, double y) {
   return y;
 }
 
+/// Without a side column: behind the act where it has one line and there is room, else below it. Returns by how much the step grows.
+double BlockSetter::critical_word(Galley& galley, const Layout& act, double x, double base, double below) {
+  const Layout word = type_.set(captions_.critical, {look_.caps, 700, Align::start, 0.7}, -1);
+  const double width = Typesetter::extent(word).width;
+  if (pango_layout_get_line_count(act.get()) > 1 || x + Typesetter::extent(act).width + 2 * gutter + width > look_.text_width())
+    return galley.text(x, below, word, "LBody");
+  galley.text(look_.text_width() - width, base - Typesetter::baseline(word), word, "LBody");
+  return 0;
+}
+
 Galley BlockSetter::set(const Step& block) {
   Galley galley;
   galley.list_item = true;
   const double x = indent(block.level), body = x + look_.body_x;
-  const bool has_side = !block.clock.empty() || block.critical || !block.side.empty();
+  const bool has_side = look_.side_width > 0 && (!block.clock.empty() || block.critical || !block.side.empty());
   const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
-  const double top = warnings(galley, block.warnings, body, look_.air);
+  double top = warnings(galley, block.warnings, body, look_.air);
   const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
+  // A disc that is higher than the line keeps below the rule of the block above.
+  if (block.critical) top = std::max(top, disc_above * look_.number - Typesetter::baseline(act) + 1);
   const double base = top + Typesetter::baseline(act);
   double low =
       number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
@@ -187,6 +208,7 @@ Galley BlockSetter::set(const Step& block) {
   }
   double y = top + galley.text(body, top, act, "LBody");
   if (!block.manner.empty()) y += galley.text(body, y, type_.set(block.manner, {look_.manner}, width), "LBody");
+  if (look_.side_width == 0 && block.critical) y += critical_word(galley, act, body, base, y);
   const double side = has_side ? side_column(galley, block, top) : 0;
   finish(galley, block.level, std::max({y, side, low}) + look_.air, true);
   return galley;
@@ -214,11 +236,15 @@ bool BlockSetter::one_line(Galley& galley, const Frame& block, const std::vector
 
 Galley BlockSetter::set(const Frame& block) {
   Galley galley;
-  const double x = indent(block.level), left = x + look_.body_x - frame_air, width = look_.text_width() - left;
+  // On a small face the label stands inside, so that the question has the whole width.
+  const double frame_air = look_.small ? 3 : frame_air_of_paper;
+  const double x = indent(block.level), left = look_.small ? x : x + look_.body_x - frame_air, width = look_.text_width() - left;
   const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
   double y = look_.air + frame_air - 1;
-  const Layout ask = type_.set(with_pages(block.ask), {look_.frame, 700}, room);
-  number(galley, block.label, false, x + look_.number_right - 4, y + Typesetter::baseline(ask), true);
+  Text asked = with_pages(block.ask);
+  if (look_.small) asked.insert(asked.begin(), {block.label + "  ", true, ""});
+  const Layout ask = type_.set(asked, {look_.frame, 700}, room);
+  if (!look_.small) number(galley, block.label, false, x + look_.number_right - 4, y + Typesetter::baseline(ask), true);
   y += galley.text(inner, y, ask) + 1;
   double key_width = 0;
   std::vector<Layout> keys;
@@ -244,8 +270,10 @@ Galley BlockSetter::set(const Frame& block) {
 Galley BlockSetter::set(const Notice& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
-  const Layout words = type_.set(with_pages(block.text), {look_.quiet}, look_.text_width() - x);
-  if (!block.label.empty())
+  Text text = with_pages(block.text);
+  if (look_.small && !block.label.empty()) text.insert(text.begin(), {block.label + "  ", true, ""});
+  const Layout words = type_.set(text, {look_.quiet}, look_.text_width() - x);
+  if (!block.label.empty() && !look_.small)
     number(galley, block.label, false, x - look_.body_x + look_.number_right - 4, look_.air + Typesetter::baseline(words), true);
   const double height = galley.text(x, look_.air, words);
   finish(galley, block.level, height + look_.air + 2, false);
@@ -265,26 +293,26 @@ Galley BlockSetter::set(const BranchMark& block) {
 /// A breach is a reversed band; a box an outlined one. The word stands in both, so that neither hangs on its shade.
 Galley BlockSetter::set(const BoxMark& block) {
   Galley galley;
-  const double width = look_.text_width();
+  const double width = look_.text_width(), inset = look_.small ? 4 : 12, pad = look_.small ? 1 : 4;
   const std::string word = (block.breach ? captions_.breach : captions_.box) + " " + block.label;
   const Layout name =
       type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
-                {look_.heading + 1}, width - 24);
-  const double band = Typesetter::extent(name).height + 8;
-  galley.above = 14;
+                {look_.small ? look_.heading : look_.heading + 1}, width - 2 * inset);
+  const double band = Typesetter::extent(name).height + 2 * pad;
+  galley.above = look_.small ? 4 : 14;
   if (block.breach)
     galley.rule(0, 0, width, band);
   else
     galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
-  galley.text(12, 4, name, "H2", block.breach);
+  galley.text(inset, pad, name, "H2", block.breach);
   // What opens the box stands in the band where it fits, below it otherwise.
   const Layout when = type_.set(block.when, {look_.quiet}, -1);
   const Extent room = Typesetter::extent(when);
-  if (Typesetter::extent(name).width + room.width + 44 <= width) {
-    galley.text(width - 12 - room.width, (band - room.height) / 2, when, "P", block.breach);
-    galley.height = band + 3;
+  if (Typesetter::extent(name).width + room.width + 2 * inset + (look_.small ? 8 : 20) <= width) {
+    galley.text(width - inset - room.width, (band - room.height) / 2, when, "P", block.breach);
+    galley.height = band + (look_.small ? 1 : 3);
   } else {
-    galley.height = band + 8 + galley.text(12, band + 3, type_.set(block.when, {look_.quiet}, width - 24));
+    galley.height = band + 2 * pad + galley.text(inset, band + (look_.small ? 0 : 3), type_.set(block.when, {look_.quiet}, width - 2 * inset));
   }
   galley.keeps_with_next = true;
   galley.outline = word + (block.title.empty() ? "" : ": " + block.title);
@@ -295,9 +323,10 @@ Galley BlockSetter::set(const EndMark& block) {
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
   Text text = with_pages(block.text);
-  text.insert(text.begin(), {"→ ", false, ""});  // Noto Sans Math has no bold
-  const double height = galley.text(x, 5, type_.set(text, {look_.frame}, look_.text_width() - x));
-  finish(galley, block.level, height + 11, false);
+  text.insert(text.begin(), {look_.arrow(), false, ""});  // Noto Sans Math has no bold
+  const double above = look_.small ? 1 : 5;
+  const double height = galley.text(x, above, type_.set(text, {look_.frame}, look_.text_width() - x));
+  finish(galley, block.level, height + 2 * above + 1, false);
   galley.rule(indent(block.level), galley.height - 1.2, look_.text_width() - indent(block.level), 1.2);
   return galley;
 }

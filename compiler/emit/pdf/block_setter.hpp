@@ -46,6 +46,7 @@ class BlockSetter {
   double beside(Galley& galley, const std::string& words, const Text& text, double size, double x, double y, double width);
   double say_side(Galley& galley, const SayRow& row, double x, double width);
   double look_side(Galley& galley, const SayRow& row, double x, double width);
+  double critical_word(Galley& galley, const Layout& act, double x, double base, double below);
   double clock(Galley& galley, const std::string& time, double right, double y);
   std::vector<double> edges_of(const Table& table);
   void separate(Galley& galley, const Table& table, const std::vector<double>& edges);

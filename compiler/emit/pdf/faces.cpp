@@ -15,6 +15,7 @@ constexpr double whole_region = 0.6;
 /// Where the reader is before a block: what a face that starts there has to repeat.
 struct Whereabouts {
   const Captions* captions;
+  bool brief;  // on a badge card a label has to do
   std::string zone, part;
   std::vector<std::string> branches;  // from the outside in
 
@@ -24,7 +25,7 @@ struct Whereabouts {
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
     if (const auto* mark = std::get_if<BranchMark>(&block)) branches.push_back(mark->text);
     if (const auto* box = std::get_if<BoxMark>(&block)) {
-      part = (box->breach ? captions->breach : captions->box) + " " + box->label + (box->title.empty() ? "" : " " + box->title);
+      part = (box->breach ? captions->breach : captions->box) + " " + box->label + (box->title.empty() || brief ? "" : " " + box->title);
       zone.clear();  // a box is read from several places
     }
   }
@@ -50,7 +51,7 @@ bool begins_anew(const Block& block) {
 class Filler {
  public:
   Filler(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, {}, {}, {}} {
+      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, sheet.kind == SheetKind::badge, {}, {}, {}} {
     faces_.emplace_back();
   }
 
@@ -68,9 +69,10 @@ class Filler {
   /// Nothing stands on the face but what it repeats.
   bool is_fresh() const { return faces_.back().placed.size() == repeated_; }
 
-  /// On a card of breaches each has a face, so that nothing above it is read first.
+  /// On a card of breaches each has a face, so that nothing above it is read first; on a badge card two may share one that holds both.
   bool opens_face(std::size_t i) const {
     const auto* box = std::get_if<BoxMark>(&blocks_[i]);
+    if (kind_ == SheetKind::badge && box) return !fits(i, region_end(i), y_) || region_end(i) == i;
     return kind_ == SheetKind::breach && box && box->breach;
   }
 
@@ -105,7 +107,7 @@ class Filler {
          ++end) {
       total += galleys_[end].height + galleys_[end].above;
     }
-    return total <= (heading ? 1 : whole_region) * room_.next ? end : from;
+    return total <= (heading || kind_ == SheetKind::badge ? 1 : whole_region) * room_.next ? end : from;
   }
 
   void turn(std::size_t next) {
@@ -117,10 +119,10 @@ class Filler {
       if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
     }
-    y_ = face.continued.empty() ? 0 : room_.continued;
+    y_ = face.continued.empty() ? 0 : room_.continued_by(face.continued);
     repeated_ = 0;
     if (const auto head = head_of(next)) {
-      face.placed.push_back({*head, y_});
+      face.placed.push_back({*head, y_, true});
       y_ += galleys_[*head].height;
       repeated_ = 1;
     }
@@ -140,9 +142,9 @@ class Filler {
   void place(std::size_t i) {
     if (!is_fresh() && !fits(i, i + 1, y_)) turn(i);
     const bool at_top = is_fresh();
-    if (at_top && height(i, true) + y_ > room()) faults_.push_back({Fault::What::too_tall, galleys_[i].where, "", ""});
+    if (at_top && height(i, true) + y_ > room()) faults_.push_back({Fault::What::too_tall, galleys_[i].where, "", "", {}, {}});
     const double y = y_ + (at_top ? 0 : galleys_[i].above);
-    faces_.back().placed.push_back({i, y});
+    faces_.back().placed.push_back({i, y, false});
     y_ = y + galleys_[i].height;
     here_.pass(blocks_[i]);
   }

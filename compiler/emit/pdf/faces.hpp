@@ -5,6 +5,7 @@
 // moves to the next face together, as long as the group fits on one. A box or breach that fits on a face is not
 // begun near the foot of another. A face that starts in the middle of something begins with a line that says of what.
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,7 @@ namespace stepward::emit::pdf {
 struct Placed {
   std::size_t block = 0;
   double y = 0;
+  bool repeated = false;  ///< captions that stood on the face before, too
 };
 
 struct Face {
@@ -27,7 +29,8 @@ struct Face {
 struct Room {
   double first = 0;      ///< height for galleys on the first face
   double next = 0;       ///< and on the others
-  double continued = 0;  ///< of which the continuation line takes this much, where there is one
+  double continued = 0;  ///< of which a continuation line of one line takes this much, where there is one
+  std::function<double(const std::string&)> continued_by;  ///< and with these words this much
 };
 
 std::vector<Face> fill_faces(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room,

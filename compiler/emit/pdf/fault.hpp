@@ -17,10 +17,12 @@ struct Fault {
   } what = What::cannot_write;
   std::string where;    ///< "step 12", "question Q3", "the foot"
   std::string text;     ///< the words that it is about
-  std::string package;  ///< the Debian package that would help; may be empty
+  std::string package;  ///< the Debian package that would help; empty: none would
+  std::string paper;    ///< too_wide, too_tall: what it was set on, "A5"
+  std::string fits_on;  ///< too_wide, too_tall: "A4 or Letter"; empty: nothing that the paper is printed on
 };
 
-/// "step 12: the word “…” is wider than its column": one sentence for a terminal.
+/// "step 12: too long for one face of A5; it fits on A4": one sentence for a terminal.
 std::string sentence(const Fault& fault);
 
 using Faults = std::vector<Fault>;

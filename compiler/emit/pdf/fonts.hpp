@@ -13,7 +13,8 @@ namespace stepward::emit::pdf {
 constexpr const char* font_families =
     "Noto Sans,Noto Sans Math,Noto Sans Symbols2,Noto Sans Symbols,Noto Sans Arabic,Noto Sans Hebrew,"
     "Noto Sans Devanagari,Noto Sans Bengali,Noto Sans Tamil,Noto Sans Telugu,Noto Sans Gujarati,Noto Sans Gurmukhi,"
-    "Noto Sans Thai,Noto Sans Georgian,Noto Sans Armenian,Noto Sans Ethiopic,Noto Sans CJK JP,Noto Sans CJK SC";
+    "Noto Sans Thai,Noto Sans Georgian,Noto Sans Armenian,Noto Sans Ethiopic,Noto Sans Kannada,Noto Sans Malayalam,"
+    "Noto Sans Oriya,Noto Sans Sinhala,Noto Sans Khmer,Noto Sans Lao,Noto Sans Myanmar,Noto Sans CJK JP,Noto Sans CJK SC";
 
 /// The font map with these families, one for each thread. When none of them is installed: the machine's
 /// own, so that text can still be measured while the missing family is reported.

@@ -16,6 +16,12 @@ std::string fact(const Captions& captions, const std::string& caption, const std
   return filled(caption, value.empty() ? captions.not_given : value);
 }
 
+/// Its quiet zone may lie in the margin: nothing is printed there.
+void add_code(Galley& galley, Typesetter& type, const Look& look, const std::string& code, double y) {
+  if (add_square_code(galley, code, -4 * look.code / 33, y, look.code)) return;
+  type.set("\xEF\xBF\xBF", {look.foot}, -1);  // an unprintable sign: reported as a fault of the foot
+}
+
 /// A caption in front of what it says of the sheet.
 Text with_strong_value(const std::string& caption, const std::string& value) {
   Text text;
@@ -25,9 +31,44 @@ Text with_strong_value(const std::string& caption, const std::string& value) {
   return text;
 }
 
+/// What the number of the face takes of the foot's width.
+double count_width(const Look& look) { return look.small ? look.page * 3.4 : std::max(look.page * 4, look.foot * 5.6); }
+
+constexpr double foot_top = 5;  // below its rule
+
+/// Under A6 there is no room for the title: the number says which document it is.
+Galley small_head(Typesetter& type, const Look& look, const Sheet& sheet) {
+  Galley galley;
+  type.in("the head");
+  Text words{{in_capitals(sheet.control.kind), true, ""}};
+  if (!sheet.control.variant.empty()) words.push_back({" · " + sheet.control.variant, false, ""});
+  galley.height = galley.text(0, 0, type.set(words, {look.title}, look.text_width() - count_width(look) - 4), "H1") + 0.5;
+  galley.rule(0, galley.height, look.text_width(), 1.2);
+  galley.height += 1.2 + 1;
+  return galley;
+}
+
+/// Number, version, review, check words, caution and square code: what a face of a card still has to carry, and no more.
+Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
+  const Control& control = sheet.control;
+  const Captions& captions = sheet.captions;
+  Galley galley;
+  type.in("the foot");
+  galley.rule(0, 0, look.text_width(), 0.9);
+  const double x = look.code - 4 * look.code / 33 + 1, width = look.text_width() - x;
+  const std::string review = fact(captions, captions.review_due, date_words(control.review_due, captions));
+  const Text all{{control.number + " v" + control.version, true, ""}, {" · " + review + "\n" + captions.check_words + " ", false, ""},
+                 {control.check_words, true, ""}, {"\n" + control.caution, false, ""}};
+  const double y = 1.5 + galley.text(x, 1.5, type.set(all, {look.foot}, width));
+  add_code(galley, type, look, control.code, 3 - 4 * look.code / 33);
+  galley.height = std::max(y, 3 + look.code * 25 / 33);
+  return galley;
+}
+
 }  // namespace
 
 Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
+  if (look.small) return small_head(type, look, sheet);
   const Control& control = sheet.control;
   Galley galley;
   type.in("the head");
@@ -52,6 +93,7 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
 }
 
 Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
+  if (look.small) return small_head(type, look, sheet);
   const Control& control = sheet.control;
   Galley galley;
   type.in("the head");
@@ -71,22 +113,14 @@ Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
 Galley continued_line(Typesetter& type, const Look& look, const std::string& words) {
   Galley galley;
   type.in("the continuation line");
-  galley.height = galley.text(0, 0, type.set(words, {look.quiet, 600}, look.text_width())) + 3;
+  galley.height = galley.text(0, 0, type.set(words, {look.quiet, 600}, look.text_width())) + (look.small ? 0.5 : 3);
   galley.rule(0, galley.height, look.text_width(), 0.9);
-  galley.height += 2;
+  galley.height += look.small ? 1 : 2;
   return galley;
 }
 
-namespace {
-
-/// What the number of the face takes of the foot's width.
-double count_width(const Look& look) { return std::max(look.page * 4, look.foot * 5.6); }
-
-constexpr double foot_top = 5;  // below its rule
-
-}  // namespace
-
 Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
+  if (look.small) return small_foot(type, look, sheet);
   const Control& control = sheet.control;
   Galley galley;
   type.in("the foot");
@@ -115,9 +149,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   if (!low) other += galley.text(at, other, check);
   other += galley.text(at, other, type.set(control.verdict + ". " + control.caution, {look.foot}, second));
   y = std::max(y, other);
-  if (!add_square_code(galley, control.code, -4 * look.code / 33, top - 4, look.code)) {
-    type.set("\xEF\xBF\xBF", {look.foot}, words);  // an unprintable sign: reported as a fault of the foot
-  }
+  add_code(galley, type, look, control.code, top - 4);
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;
 }
@@ -125,12 +157,12 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
 Galley face_count(Typesetter& type, const Look& look, const Captions& captions, int face, int faces) {
   Galley galley;
   type.in("the foot");
-  const double page = count_width(look), x = look.text_width() - page;
+  const double page = count_width(look), x = look.text_width() - page, top = look.small ? 0 : foot_top;
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
-  galley.height = galley.text(x, foot_top, type.set(count, {look.page, 700, Align::end}, page));
-  if (face < faces) {
-    galley.text(x, foot_top + galley.height,
-                type.set("→ " + with_no_break(filled(captions.page, std::to_string(face + 1))), {look.foot, 400, Align::end}, page));
+  galley.height = galley.text(x, top, type.set(count, {look.small ? look.title : look.page, 700, Align::end}, page));
+  if (face < faces && !look.small) {
+    galley.text(x, top + galley.height,
+                type.set(look.arrow() + with_no_break(filled(captions.page, std::to_string(face + 1))), {look.foot, 400, Align::end}, page));
   }
   return galley;
 }
@@ -140,7 +172,7 @@ void draw_edge(cairo_t* c, const Look& look) {
   const double unreached = 5 * 72 / 25.4;
   cairo_save(c);
   cairo_set_source_rgb(c, 0.64, 0.11, 0.11);
-  cairo_rectangle(c, unreached, unreached, look.edge, look.height - 2 * unreached);
+  cairo_rectangle(c, look.right_to_left ? look.width - unreached - look.edge : unreached, unreached, look.edge, look.height - 2 * unreached);
   cairo_fill(c);
   cairo_restore(c);
 }

@@ -9,16 +9,19 @@ namespace {
 constexpr double pi = 3.14159265358979323846;
 constexpr double roundness = 6;
 
-/// A frame with round corners; the top left one may stay square, pointing back at the step it hangs on.
+/// A frame with round corners; the one at the top where lines begin may stay square, pointing back at the step it hangs on.
 void trace_round(cairo_t* c, const Ink& ink, double x, double y, bool square_corner) {
   const double r = std::min(roundness, std::min(ink.height, ink.width) / 2);
   const double right = x + ink.width, below = y + ink.height;
   cairo_new_path(c);
-  if (square_corner)
+  if (square_corner && !ink.mirrored)
     cairo_move_to(c, x, y);
   else
     cairo_arc(c, x + r, y + r, r, pi, 1.5 * pi);
-  cairo_arc(c, right - r, y + r, r, -0.5 * pi, 0);
+  if (square_corner && ink.mirrored)
+    cairo_line_to(c, right, y);
+  else
+    cairo_arc(c, right - r, y + r, r, -0.5 * pi, 0);
   cairo_arc(c, right - r, below - r, r, 0, 0.5 * pi);
   cairo_arc(c, x + r, below - r, r, 0.5 * pi, pi);
   cairo_close_path(c);
@@ -130,6 +133,18 @@ void Galley::shape(Ink::What what, double x, double y, double wide, double high,
   ink.height = high;
   ink.line = line;
   inks.push_back(std::move(ink));
+}
+
+void mirror(Galley& galley, double width) {
+  for (Ink& ink : galley.inks) {
+    double wide = ink.width;
+    if (ink.what == Ink::What::text) {
+      const int set = pango_layout_get_width(ink.layout.get());
+      wide = set < 0 ? Typesetter::extent(ink.layout).width : static_cast<double>(set) / PANGO_SCALE;
+    }
+    ink.x = width - ink.x - wide;
+    ink.mirrored = true;
+  }
 }
 
 void draw(cairo_t* c, const Galley& galley, double x, double y) {

@@ -24,6 +24,7 @@ struct Ink {
   bool white = false;     ///< white text on a disc or bar
   double shade = 0;       ///< 0 black, 1 white
   const char* tag = "P";  ///< PDF structure tag of a text
+  bool mirrored = false;  ///< corner_frame: its square corner is the right one
 };
 
 struct Galley {
@@ -43,6 +44,9 @@ struct Galley {
   void picture(double x, double y, double wide, double high, Picture picture);
   void shape(Ink::What what, double x, double y, double wide, double high, double line = 1);
 };
+
+/// Turns a galley of that width the other way round, as faces in a script from right to left want it; no letter is mirrored.
+void mirror(Galley& galley, double width);
 
 /// Draws a galley with its top left corner at (x, y).
 void draw(cairo_t* surface, const Galley& galley, double x, double y);

@@ -15,7 +15,7 @@ constexpr float line_spacing = 0.94F;
 
 using Context = std::unique_ptr<PangoContext, void (*)(gpointer)>;
 
-Context make_context() {
+Context make_context(PangoDirection direction) {
   PangoContext* context = pango_font_map_create_context(pinned_font_map());
   cairo_font_options_t* options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
@@ -25,13 +25,16 @@ Context make_context() {
   cairo_font_options_destroy(options);
   pango_cairo_context_set_resolution(context, 72);
   pango_context_set_round_glyph_positions(context, FALSE);
+  pango_context_set_base_dir(context, direction);
   return {context, g_object_unref};
 }
 
-/// Like the fonts, a context belongs to one thread.
-PangoContext* context_of_thread() {
-  thread_local const Context context = make_context();
-  return context.get();
+/// Like the fonts, a context belongs to one thread. Each direction has its own: changing one would set all its layouts anew.
+PangoContext* context_of_thread(bool right_to_left) {
+  thread_local const Context to_right = make_context(PANGO_DIRECTION_LTR);
+  if (!right_to_left) return to_right.get();
+  thread_local const Context to_left = make_context(PANGO_DIRECTION_RTL);
+  return to_left.get();
 }
 
 PangoFontDescription* description(double size, int weight) {
@@ -98,8 +101,8 @@ SetBefore& set_before() {
 void add_bytes(std::string& key, const void* value, std::size_t size) { key.append(static_cast<const char*>(value), size); }
 
 /// Everything that decides how a text is set. No text holds a zero byte.
-std::string key_of(const Text& text, const Style& style, double width) {
-  std::string key;
+std::string key_of(const Text& text, const Style& style, double width, bool right_to_left) {
+  std::string key = right_to_left ? "<" : ">";
   for (const double measure : {style.size, style.tracking, width}) add_bytes(key, &measure, sizeof measure);
   add_bytes(key, &style.weight, sizeof style.weight);
   add_bytes(key, &style.align, sizeof style.align);
@@ -111,17 +114,66 @@ std::string key_of(const Text& text, const Style& style, double width) {
   return key;
 }
 
-/// The package that holds the sign of a character, as far as one can tell from its block.
+/// The Debian package whose fonts have the sign and are among the named families; none: no package would help.
 const char* package_for(gunichar character) {
-  if (character >= 0x2E80 && character < 0xA000) return "fonts-noto-cjk";
-  if (character >= 0xAC00 && character < 0xD7B0) return "fonts-noto-cjk";
-  if (character >= 0x1F000) return "fonts-noto-color-emoji";
-  return character < 0x0500 ? "fonts-noto-core" : "fonts-noto-core or fonts-noto-extra";
+  switch (g_unichar_get_script(character)) {
+    case G_UNICODE_SCRIPT_HAN:
+    case G_UNICODE_SCRIPT_HIRAGANA:
+    case G_UNICODE_SCRIPT_KATAKANA:
+    case G_UNICODE_SCRIPT_HANGUL:
+    case G_UNICODE_SCRIPT_BOPOMOFO: return "fonts-noto-cjk";
+    case G_UNICODE_SCRIPT_ARABIC:
+    case G_UNICODE_SCRIPT_ARMENIAN:
+    case G_UNICODE_SCRIPT_BENGALI:
+    case G_UNICODE_SCRIPT_CYRILLIC:
+    case G_UNICODE_SCRIPT_DEVANAGARI:
+    case G_UNICODE_SCRIPT_ETHIOPIC:
+    case G_UNICODE_SCRIPT_GEORGIAN:
+    case G_UNICODE_SCRIPT_GREEK:
+    case G_UNICODE_SCRIPT_GUJARATI:
+    case G_UNICODE_SCRIPT_GURMUKHI:
+    case G_UNICODE_SCRIPT_HEBREW:
+    case G_UNICODE_SCRIPT_KANNADA:
+    case G_UNICODE_SCRIPT_KHMER:
+    case G_UNICODE_SCRIPT_LAO:
+    case G_UNICODE_SCRIPT_LATIN:
+    case G_UNICODE_SCRIPT_MALAYALAM:
+    case G_UNICODE_SCRIPT_MYANMAR:
+    case G_UNICODE_SCRIPT_ORIYA:
+    case G_UNICODE_SCRIPT_SINHALA:
+    case G_UNICODE_SCRIPT_TAMIL:
+    case G_UNICODE_SCRIPT_TELUGU:
+    case G_UNICODE_SCRIPT_THAI: return "fonts-noto-core";
+    default: return "";
+  }
+}
+
+/// The first character that no font has a sign for; 0: there is none.
+gunichar first_missing(PangoLayout* layout) {
+  PangoLayoutIter* at = pango_layout_get_iter(layout);
+  gunichar missing = 0;
+  do {
+    const PangoLayoutRun* run = pango_layout_iter_get_run_readonly(at);
+    for (int i = 0; run && missing == 0 && i < run->glyphs->num_glyphs; ++i) {
+      const PangoGlyph glyph = run->glyphs->glyphs[i].glyph;
+      if ((glyph & PANGO_GLYPH_UNKNOWN_FLAG) != 0) missing = glyph & ~PANGO_GLYPH_UNKNOWN_FLAG;
+    }
+  } while (missing == 0 && pango_layout_iter_next_run(at));
+  pango_layout_iter_free(at);
+  return missing;
+}
+
+/// "“水” (U+6C34)"
+std::string named(gunichar character) {
+  char sign[7] = {}, number[16];
+  g_unichar_to_utf8(character, sign);
+  g_snprintf(number, sizeof number, "U+%04X", character);
+  return "“" + std::string(sign) + "” (" + number + ")";
 }
 
 }  // namespace
 
-Typesetter::Typesetter(Faults& faults) : faults_(faults), context_(context_of_thread()) { look_at_family(); }
+Typesetter::Typesetter(Faults& faults, bool right_to_left) : faults_(faults), right_to_left_(right_to_left), context_(context_of_thread(right_to_left)) { look_at_family(); }
 
 void Typesetter::look_at_family() {
   PangoFontDescription* wanted = description(12, 400);
@@ -135,17 +187,26 @@ void Typesetter::look_at_family() {
     g_object_unref(font);
   }
   if (found.rfind("Noto Sans", 0) != 0)
-    faults_.push_back({Fault::What::no_font, "every face", "Noto Sans", "fonts-noto-core"});
+    faults_.push_back({Fault::What::no_font, "every face", "Noto Sans", "fonts-noto-core", {}, {}});
 }
 
 Layout Typesetter::set(const Text& text, const Style& style, double width) {
-  const std::string key = key_of(text, style, width);
+  const std::string key = key_of(text, style, width, right_to_left_);
   if (Layout known = set_before().find(key)) return known;
   const std::size_t faults = faults_.size();
   Layout layout = shape(text, style, width);
   // A text with a fault is set anew every time, so that each place that has it is told.
   if (faults_.size() == faults) set_before().keep(key, layout);
   return layout;
+}
+
+/// Pango's left is where a paragraph begins, which in Arabic is the right. So a paragraph that runs against its face is set to the other side:
+/// Latin words in an Arabic column begin at the right as well.
+PangoAlignment Typesetter::side_of(PangoLayout* layout, Align align) const {
+  if (align == Align::centre) return PANGO_ALIGN_CENTER;
+  const PangoDirection direction = pango_layout_line_get_resolved_direction(pango_layout_get_line_readonly(layout, 0));
+  const bool against = (direction == PANGO_DIRECTION_RTL) != right_to_left_;
+  return (align == Align::start) == !against ? PANGO_ALIGN_LEFT : PANGO_ALIGN_RIGHT;
 }
 
 Layout Typesetter::shape(const Text& text, const Style& style, double width) {
@@ -170,20 +231,16 @@ Layout Typesetter::shape(const Text& text, const Style& style, double width) {
   pango_layout_set_line_spacing(layout.get(), line_spacing);
   pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD);
   pango_layout_set_width(layout.get(), width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
-  pango_layout_set_alignment(layout.get(), style.align == Align::start ? PANGO_ALIGN_LEFT
-                                           : style.align == Align::end ? PANGO_ALIGN_RIGHT
-                                                                       : PANGO_ALIGN_CENTER);
+  pango_layout_set_alignment(layout.get(), side_of(layout.get(), style.align));
   look_at_glyphs(layout.get(), all);
-  if (width >= 0 && extent(layout).width > width + 0.5) faults_.push_back({Fault::What::too_wide, where_, all, ""});
+  if (width >= 0 && extent(layout).width > width + 0.5) faults_.push_back({Fault::What::too_wide, where_, all, "", {}, {}});
   return layout;
 }
 
 void Typesetter::look_at_glyphs(PangoLayout* layout, const std::string& text) {
   if (pango_layout_get_unknown_glyphs_count(layout) == 0) return;
-  const char* at = text.c_str();
-  gunichar strange = 0;
-  for (; *at; at = g_utf8_next_char(at)) strange = std::max(strange, g_utf8_get_char(at));
-  faults_.push_back({Fault::What::no_glyph, where_, text, package_for(strange)});
+  const gunichar missing = first_missing(layout);
+  faults_.push_back({Fault::What::no_glyph, where_, missing == 0 ? text : named(missing) + " in “" + text + "”", package_for(missing), {}, {}});
 }
 
 Extent Typesetter::extent(const Layout& layout) {
@@ -193,18 +250,5 @@ Extent Typesetter::extent(const Layout& layout) {
 }
 
 double Typesetter::baseline(const Layout& layout) { return static_cast<double>(pango_layout_get_baseline(layout.get())) / PANGO_SCALE; }
-
-std::string sentence(const Fault& fault) {
-  const std::string hint = fault.package.empty() ? std::string() : " (install the package " + fault.package + ")";
-  switch (fault.what) {
-    case Fault::What::no_font: return "the font family " + fault.text + " is missing" + hint;
-    case Fault::What::no_glyph: return fault.where + ": no font here can write “" + fault.text + "”" + hint;
-    case Fault::What::too_wide: return fault.where + ": a word of “" + fault.text + "” is wider than its column";
-    case Fault::What::too_tall:
-      return fault.where + ": too long for one face of this paper; shorten it, or choose a larger paper";
-    case Fault::What::cannot_write: return fault.where + ": " + fault.text;
-  }
-  return {};
-}
 
 }  // namespace stepward::emit::pdf

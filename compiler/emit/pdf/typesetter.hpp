@@ -34,8 +34,10 @@ struct Extent {
 
 class Typesetter {
  public:
-  /// Faults are appended to `faults`, which must outlive the typesetter.
-  explicit Typesetter(Faults& faults);
+  /// Faults are appended to `faults`, which must outlive the typesetter. `right_to_left`: lines begin at the right, and "start" is there.
+  explicit Typesetter(Faults& faults, bool right_to_left = false);
+
+  bool right_to_left() const { return right_to_left_; }
 
   /// What the next texts belong to, for faults.
   void in(std::string where) { where_ = std::move(where); }
@@ -53,11 +55,13 @@ class Typesetter {
 
  private:
   void look_at_family();
+  PangoAlignment side_of(PangoLayout* layout, Align align) const;
   Layout shape(const Text& text, const Style& style, double width);
   void look_at_glyphs(PangoLayout* layout, const std::string& text);
 
   Faults& faults_;
   std::string where_;
+  bool right_to_left_ = false;
   PangoContext* context_;  ///< of this thread
 };
 

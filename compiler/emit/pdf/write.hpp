@@ -2,6 +2,7 @@
 // Writes a sheet as PDF: exact paper size, embedded fonts, tags, outline, title and language; the same bytes every
 // time.
 
+#include <optional>
 #include <string>
 
 #include "emit/document/document.hpp"
@@ -14,6 +15,7 @@ struct Options {
   Paper paper = Paper::a4;
   std::string date = "2000-01-01";  ///< ISO 8601; stands in the file as its date, so the clock never does
   bool watermark_draft = false;     ///< DRAFT across every face, whatever the sheet says of itself
+  std::optional<Paper> up = {};     ///< several faces on each sheet of this size, with marks to cut along
 };
 
 struct Pdf {
