@@ -12,6 +12,7 @@
 #include "driver/commands.hpp"
 #include "driver/formats.hpp"
 #include "driver/graph_formats.hpp"
+#include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
 
 namespace stepward::driver {
@@ -116,7 +117,9 @@ class CommandLine {
     command->add_option("FILE", print_.file, "A protocol")->required();
     command->add_option("--to", print_.folder, "The folder to write to; it is made if it is not there")->required();
     command->add_option("--what", print_.what, fmt::format("Which papers, by comma: {}; without it, all", fmt::join(paper_names(), ", ")))->delimiter(',');
-    command->add_option("--paper", print_.paper, "A4, A5 or letter")->check(CLI::IsMember({"A4", "A5", "letter"}, CLI::ignore_case));
+    const CLI::IsMember sizes(paper_size_names(), CLI::ignore_case);
+    command->add_option("--paper", print_.paper, fmt::format("{}; without it, posters on A3, badge cards on ID-1, all others on A4", fmt::join(paper_size_names(), ", ")))->check(sizes);
+    command->add_option("--up", print_.up, "Several faces on each sheet of this size, with marks to cut along")->check(sizes);
     command->add_option("--as", print_.formats, "pdf or xhtml, or both by comma; without it, pdf")->delimiter(',')->check(CLI::IsMember(formats()));
     add_only(command, print_.only);
     add_today(command, print_.today);
@@ -125,9 +128,11 @@ class CommandLine {
     command->add_flag("--overwrite", print_.overwrite, "Put the papers in place of those that were printed for a later day, too");
     command->footer("Examples:\n  stepward print ward-exit.ward --to cards --what card,script --paper A5\n"
                     "  writes one card and one script for every variant into cards/\n"
+                    "  stepward print ward-exit.ward --to cards --what badge --up A4\n"
+                    "  badge cards to be cut out, front and back\n"
                     "  stepward print ward-exit.ward --to screens --as xhtml\n"
                     "  writes web pages, which any browser opens from the disk and prints\n\n"
-                    "card, script, breach, kit and competency are made for every variant, dilution and sign-off once.");
+                    "All but dilution, recall and sign-off are made for every variant.");
     command->callback([this] { chosen_ = [this] { return print_command(print_, host_); }; });
   }
 

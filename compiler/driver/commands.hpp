@@ -27,7 +27,8 @@ struct PrintRequest {
   std::string file;
   std::string folder;
   std::vector<std::string> what;   ///< names of papers; empty: all
-  std::string paper = "A4";
+  std::string paper;               ///< a size; empty: each paper on its own
+  std::string up;                  ///< a size: several faces on each sheet of it; empty: one face on each
   std::vector<std::string> formats = {"pdf"};  ///< of `formats()`
   std::string only;
   std::string today;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
 #include "emit/xhtml/write.hpp"
 #ifdef STEPWARD_WITH_PDF
@@ -19,7 +20,7 @@ constexpr std::string_view page_ending = ".html";
 
 void add_page(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, const std::string& today) {
   emit::xhtml::Options options;
-  options.paper = request.paper;
+  options.paper = size_name(request, sheet.kind);
   options.date = today;
   options.watermark_draft = request.draft;
   paper.files.push_back({stem + std::string(page_ending), emit::xhtml::write(sheet, options)});
@@ -29,7 +30,8 @@ void add_page(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem
 
 void add_pdf(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem, const PrintRequest& request, const std::string& today) {
   emit::pdf::Options options;
-  options.paper = *emit::pdf::paper_of(request.paper);
+  options.paper = sheet_for(request, sheet.kind);
+  options.up = emit::pdf::paper_of(request.up);
   options.date = today;
   options.watermark_draft = request.draft;
   emit::pdf::Pdf pdf = emit::pdf::write(sheet, options);

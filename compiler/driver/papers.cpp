@@ -12,10 +12,12 @@
 #include "base/text.hpp"
 #include "driver/copies.hpp"
 #include "driver/verdict_text.hpp"
+#include "emit/badge/badge_card.hpp"
 #include "emit/card/card.hpp"
 #include "emit/competency/competency_sheet.hpp"
 #include "emit/dilution/dilution_card.hpp"
 #include "emit/kit/kit_list.hpp"
+#include "emit/poster/poster.hpp"
 #include "emit/recall/recall_list.hpp"
 #include "emit/script/script.hpp"
 #include "graph/numbering.hpp"
@@ -27,6 +29,7 @@ namespace stepward::driver {
 namespace {
 
 using emit::Sheet;
+using emit::SheetKind;
 using translation::Dictionary;
 using translation::Translated;
 using translation::Unsaid;
@@ -34,15 +37,18 @@ using translation::Unsaid;
 /// A paper that is made for every variant; some variants have nothing to put on it.
 struct VariantPaper {
   const char* name;
+  emit::SheetKind kind;
   std::optional<Sheet> (*make)(const emit::PaperSource& source);
 };
 
 constexpr VariantPaper variant_papers[] = {
-    {"card", [](const emit::PaperSource& s) { return std::optional(emit::wearers_card(s.protocol, s.variant, s.course, s.facts, s.written)); }},
-    {"script", [](const emit::PaperSource& s) { return std::optional(emit::observers_script(s.protocol, s.variant, s.course, s.facts, s.written)); }},
-    {"breach", emit::breach_card},
-    {"kit", [](const emit::PaperSource& s) { return std::optional(emit::kit_list(s)); }},
-    {"competency", [](const emit::PaperSource& s) { return std::optional(emit::competency_sheet(s)); }}};
+    {"card", SheetKind::card, [](const emit::PaperSource& s) { return std::optional(emit::wearers_card(s.protocol, s.variant, s.course, s.facts, s.written)); }},
+    {"script", SheetKind::script, [](const emit::PaperSource& s) { return std::optional(emit::observers_script(s.protocol, s.variant, s.course, s.facts, s.written)); }},
+    {"poster", SheetKind::poster, emit::poster},
+    {"breach", SheetKind::breach, emit::breach_card},
+    {"badge", SheetKind::badge, emit::badge_card},
+    {"kit", SheetKind::table, [](const emit::PaperSource& s) { return std::optional(emit::kit_list(s)); }},
+    {"competency", SheetKind::table, [](const emit::PaperSource& s) { return std::optional(emit::competency_sheet(s)); }}};
 
 constexpr const char* dilution = "dilution";
 constexpr const char* recall = "recall";
@@ -201,6 +207,13 @@ std::vector<std::string> paper_names() {
   for (const VariantPaper& paper : variant_papers) names.push_back(paper.name);
   for (const std::string& name : protocol_paper_names()) names.push_back(name);
   return names;
+}
+
+SheetKind kind_of_paper(const std::string& name) {
+  for (const VariantPaper& paper : variant_papers) {
+    if (paper.name == name) return paper.kind;
+  }
+  return SheetKind::table;
 }
 
 bool is_among(const std::vector<std::string>& names, const std::string& name) { return std::find(names.begin(), names.end(), name) != names.end(); }

@@ -1,7 +1,8 @@
 #pragma once
 // The papers of a checked protocol, in any of its languages, before they are set on pages.
 //
-// Some are made for every variant (card, script, kit list, competency sheet), some once for the protocol (dilution card, sign-off page).
+// Some are made for every variant (card, script, poster, breach and badge card, kit list, competency sheet), some once for the protocol
+// (dilution card, sign-off page).
 //
 // What the walk learnt (layers of the hands, exceptions, the verdict) goes into every paper; which numbers its steps
 // carry is decided once, from the protocol as it was written, so that a wearer with a Spanish card and an observer with
@@ -21,6 +22,8 @@ namespace stepward::driver {
 std::vector<std::string> paper_names();
 /// Of those, the ones that are made once for the protocol.
 std::vector<std::string> protocol_paper_names();
+/// What kind of sheet the paper of this name is.
+emit::SheetKind kind_of_paper(const std::string& name);
 /// Whether `name` is one of `names`.
 bool is_among(const std::vector<std::string>& names, const std::string& name);
 

@@ -12,6 +12,7 @@
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
 #include "driver/formats.hpp"
+#include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
 #include "driver/variant_choice.hpp"
 #include "driver/verdict_text.hpp"
@@ -29,7 +30,7 @@ std::string file_stem(const Compilation& made, const PrintRequest& request, cons
   const model::DocumentControl& document = made.protocol->document;
   std::string name = file_part(document.number) + "-v" + file_part(document.version);
   if (!variant.empty()) name += '-' + slug(variant);
-  name += '-' + what + '-' + slug(request.paper);
+  name += '-' + what + '-' + size_part(request, sheet.kind);
   if (!request.language.empty()) name += '-' + slug(request.language);
   if (request.draft || sheet.control.watermark == sheet.captions.draft_mark) name += "-draft";
   return (request.folder.empty() || request.folder.back() == '/' ? request.folder : request.folder + '/') + name;
@@ -78,6 +79,15 @@ std::size_t made_once(const Compilation& made, const std::vector<std::string>& w
     count += is_among(what, name) && !has_nothing ? 1 : 0;
   }
   return count;
+/// Tells of papers that have nothing to say for any variant, where they were asked for by name.
+void note_empty_papers(const Compilation& made, const PrintRequest& request, Printed& printed) {
+  const auto is_missing = [&](const char* name) {
+    return is_among(request.what, name) && std::none_of(printed.prints.begin(), printed.prints.end(), [&](const Print& print) { return print.paper.what == name; });
+  };
+  for (const char* name : {"breach", "badge"}) {
+    if (is_missing(name) && made.protocol->interruptions.empty()) printed.left_out += fmt::format("no {} card: nothing strikes at any time\n", name);
+  }
+  if (is_missing("poster")) printed.left_out += "no poster: nothing is taken off or put on while all is well\n";
 }
 
 /// Every paper that was asked for, set on pages; those of variants by several threads.
@@ -94,7 +104,7 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
   };
   patience.expect(printed.prints.size() + made_once(made, what), "papers");
   side_by_side(printed.prints.size(), workers, set);
-  if (is_among(request.what, "breach") && made.protocol->interruptions.empty()) printed.left_out += "no breach card: nothing strikes at any time\n";
+  note_empty_papers(made, request, printed);
   // The sign-off page comes last, since it tells of all others.
   for (const std::string& name : protocol_paper_names()) {
     if (!is_among(what, name)) continue;
@@ -187,8 +197,10 @@ std::string told(const Compilation& made, const PrintRequest& request, const tra
 
 Outcome print_command(const PrintRequest& request, const Host& host) {
   if (const std::string cannot = why_no_such_format(request); !cannot.empty()) return refusal(ExitCode::wrong_use, cannot);
-  const std::vector<std::string> what = request.what.empty() ? paper_names() : request.what;
-  if (const std::string unknown = unknown_papers(what); !unknown.empty()) return refusal(ExitCode::wrong_use, unknown);
+  const std::vector<std::string> wanted = request.what.empty() ? paper_names() : request.what;
+  if (const std::string unknown = unknown_papers(wanted); !unknown.empty()) return refusal(ExitCode::wrong_use, unknown);
+  const SizesChosen sizes = choose_sizes(request, wanted);
+  if (!sizes.refused.empty()) return refusal(ExitCode::wrong_use, sizes.refused);
   Patience patience(host, "printing " + request.file);
   const std::string today = request.today.empty() ? host.today : request.today;
   const FilesOnDisk disk(request.file);
@@ -217,7 +229,8 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
   for (std::size_t i = 0; i < made.verdict.walks.size(); ++i) {
     if (!only || *only == i) variants.push_back(i);
   }
-  Printed printed = print_all(made, request, what, variants, words, today, host.cores, patience);
+  Printed printed = print_all(made, request, sizes.what, variants, words, today, host.cores, patience);
+  printed.left_out += sizes.left_out;
   if (const std::string faults = faults_of(printed); !faults.empty()) return {ExitCode::findings, "", faults + "stepward: nothing was printed\n"};
   const std::vector<Output> outputs = outputs_of(printed);
   if (const std::string newer = newer_there(outputs, today); !newer.empty() && !request.overwrite)

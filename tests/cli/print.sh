@@ -15,13 +15,14 @@ day="--today 2030-11-01"
   runs 0 "" -- print "$example" --to out/cards --paper A5 --only "$one" --what card $day
   is_true "two runs give the same bytes" cmp $card first.pdf
   runs 0 "" -- print "$example" --to out/letter --paper letter --what card --only "$one" $day
-  runs 2 "" -- print "$example" --to out --paper A3 --only "$one" $day
-  runs 2 'no paper "poster"' "card, script, breach, kit, competency, dilution, recall, sign-off" -- print "$example" --to out --what card,poster --only "$one" $day
+  runs 2 "" -- print "$example" --to out --paper A6 --only "$one" $day
+  runs 2 'no paper "placard"' "card, script, poster, breach, badge, kit, competency, dilution, recall, sign-off" -- print "$example" --to out --what card,placard --only "$one" $day
   is_true "nothing was made for the others" test ! -e out/AMH-IP-011-v2.0-gown-face-shield-boot-covers-card-a4.pdf
 
   # Without --what: every paper, and the sign-off page lists the check words that each of the others carries.
   runs 0 "breach-a4.pdf" "kit-a4.pdf" "competency-a4.pdf" "AMH-IP-011-v2.0-dilution-a4.pdf" "AMH-IP-011-v2.0-sign-off-a4.pdf" -- print "$example" --to all --only "$one" $day
-  is_true "seven papers" test "$(ls all | wc -l)" = 7
+  is_true "nine papers" test "$(ls all | wc -l)" = 9
+  is_true "each on its own size" sh -c 'ls all/*-poster-a3.pdf all/*-badge-id-1.pdf all/*-card-a4.pdf' >/dev/null
   page=$(pdftotext -raw all/*-sign-off-a4.pdf - | tr -d '[:space:]')
   for paper in all/*.pdf; do
     case $paper in *sign-off*) continue ;; esac
@@ -36,9 +37,26 @@ day="--today 2030-11-01"
   is_true "a kit list gives the same bytes twice" cmp out/ruled/*.pdf first.pdf
 }
 
+# A size that a paper is not printed on: refused by name, left out where all were asked for, and the sizes that would do are told.
+# shellcheck disable=SC2086
+{
+  runs 2 "poster: it is printed on A3 or Tabloid, not on A4" -- print "$example" --to sized --what card,poster --paper A4 --only "$one" $day
+  runs 2 "card: it is printed on A5, A4, Letter, A3 or Tabloid, not on ID-1" -- print "$example" --to sized --what card --paper id-1 --only "$one" $day
+  is_true "nothing was made" test ! -e sized
+  runs 0 "no poster: it is printed on A3 or Tabloid, not on Letter" "no badge: it is printed on ID-1, not on Letter" -- print "$example" --to sized --paper letter --only "$one" $day
+  is_true "the other seven" test "$(ls sized | wc -l)" = 7
+
+  # Several faces on a sheet: the page has the size of the sheet, and a sheet that does not hold two is refused.
+  runs 0 "badge-id-1-up-a4.pdf" -- print "$example" --to cut --what badge --up A4 --only "$one" $day
+  is_true "badge faces lie on an A4 on its side" sh -c 'pdfinfo cut/*badge* | grep -q "Page size: *841.89 x 595.276"'
+  runs 2 "card: two faces of A5 do not fit on Letter; they fit on A4, A3 or Tabloid" -- print "$example" --to cut --what card --paper A5 --up letter --only "$one" $day
+  runs 0 "no card: two faces of A4 do not fit on A4; they fit on A3" -- print "$example" --to cut --up A4 --only "$one" $day
+}
+
 # A paper that would have nothing to say is not made, and that is told.
 "$stepward" new hand-rub --to ours >/dev/null
-runs 0 "no dilution card: no step uses a mixture" -- print ours/hand-rub.ward --to dry --what dilution,kit $(printf '%s' "$day")
+runs 0 "no dilution card: no step uses a mixture" "no poster: nothing is taken off or put on" -- \
+  print ours/hand-rub.ward --to dry --what dilution,kit,poster $(printf '%s' "$day")
 is_true "the other one is there" sh -c 'ls dry/*-kit-a4-draft.pdf && [ "$(ls dry | wc -l)" = 1 ]' >/dev/null
 
 # Errors: nothing at all without --draft, and DRAFT with it.

@@ -109,7 +109,7 @@ TEST_CASE("languages: a card in Spanish has the same steps, labels and figures a
   REQUIRE(spanish != nullptr);
   for (const check::VariantWalk& walk : made.verdict.walks) {
     const auto english = all_papers(made, walk), other = all_papers(made, walk, spanish);
-    REQUIRE(english.size() == 7);
+    REQUIRE(english.size() == 9);
     for (std::size_t p = 0; p < english.size(); ++p) {
       CHECK(other[p].unsaid == 0);
       CHECK(other[p].sheet.control.language == "es");

@@ -214,10 +214,9 @@ class Card final : public CoursePrinter {
   }
 };
 
-/// Whom the card is named after.
-std::string named_after(const model::Protocol& protocol) { return protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name; }
-
 }  // namespace
+
+std::string named_after(const model::Protocol& protocol) { return protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name; }
 
 std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).print(); }
 

@@ -17,6 +17,9 @@ namespace stepward::emit {
 /// What stands on the card, in reading order: other papers that follow the wearer's steps are made from it.
 std::vector<Block> card_blocks(const PaperSource& source);
 
+/// The person whom the card is named after, and whom other papers send back to it.
+std::string named_after(const model::Protocol& protocol);
+
 /// A finished card with its check words. `written` is the protocol in its author's words, from which `course` must have been
 /// made for the same variant; `protocol` is the same, or a translation of it.
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,

@@ -38,9 +38,15 @@ void add_head(pugi::xml_node root, const Sheet& sheet, const Options& options, c
 }
 
 std::string class_of(SheetKind kind) {
-  if (kind == SheetKind::card) return "card";
-  if (kind == SheetKind::script) return "script";
-  return kind == SheetKind::breach ? "breaches" : "ruled";
+  switch (kind) {
+    case SheetKind::card:
+    case SheetKind::poster:
+    case SheetKind::badge: return "card";
+    case SheetKind::script: return "script";
+    case SheetKind::breach: return "breaches";
+    case SheetKind::table: return "ruled";
+  }
+  return "card";
 }
 
 }  // namespace
