@@ -79,6 +79,8 @@ std::size_t made_once(const Compilation& made, const std::vector<std::string>& w
     count += is_among(what, name) && !has_nothing ? 1 : 0;
   }
   return count;
+}
+
 /// Tells of papers that have nothing to say for any variant, where they were asked for by name.
 void note_empty_papers(const Compilation& made, const PrintRequest& request, Printed& printed) {
   const auto is_missing = [&](const char* name) {

@@ -66,7 +66,7 @@ class BadgePrinter {
     passed_.clear();
     acts_ = 0;
     sends_to_box_ = false;
-    for (; at_ < end_ && !(acts_ == acts_on_badge && has_more()); ++at_) block(all_[at_]);
+    for (; at_ < end_ && !(acts_ == acts_on_badge && has_more()) && !is_tangled(); ++at_) block(all_[at_]);
     closing();
   }
 
@@ -148,12 +148,24 @@ class BadgePrinter {
     if (asked_.size() <= frame.level) asked_.resize(frame.level + 1u);
     asked_[frame.level] = {frame.level, folded, plain_text(frame.ask)};
     if (folded) return;
-    Frame whole = frame;
-    whole.level = shown(frame.level);
+    // A frame would be taller than a face of this size: each answer is a line by itself.
+    const Level level = shown(frame.level);
+    blocks_.push_back(Notice{frame.ask, level, frame.label});
     for (const FrameRow& row : frame.rows) {
       for (const std::string& target : targets_of(row.text)) sends_to_box_ |= boxes_.count(target) == 1;
+      Text line{{row.key.empty() ? "" : row.key + "  ", true, ""}};
+      add(line, row.text);
+      blocks_.push_back(Notice{std::move(line), level, {}});
     }
-    blocks_.push_back(std::move(whole));
+  }
+
+  /// A question with questions behind its answers is nothing for a card of this size: the breach card asks it.
+  bool is_tangled() const {
+    const auto* frame = std::get_if<Frame>(&all_[at_]);
+    for (std::size_t i = at_ + 1; frame && i < end_ && level_of(all_[i]) > frame->level; ++i) {
+      if (std::holds_alternative<Frame>(all_[i])) return true;
+    }
+    return false;
   }
 
   /// Whether every answer leads to a step of its branch or to where all of them meet, so that a condition in front of the steps says it all.

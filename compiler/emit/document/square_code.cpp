@@ -9,7 +9,7 @@ namespace stepward::emit {
 
 namespace {
 
-constexpr int quiet_modules = 4;  // the standard asks for four light modules all round
+constexpr int quiet_modules = SquareCode::quiet;
 
 void add_dark_runs(const QRcode& code, int row, std::vector<DarkRun>& runs) {
   for (int column = 0; column < code.width;) {

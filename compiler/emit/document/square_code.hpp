@@ -13,6 +13,8 @@ namespace stepward::emit {
 struct DarkRun { int row = 0, column = 0, length = 0; };
 
 struct SquareCode {
+  static constexpr int quiet = 4;  ///< light modules that the standard asks for all round
+
   int width = 0;  ///< modules of one side, with the quiet zone; 0: there is no code
   std::vector<DarkRun> runs;
 };

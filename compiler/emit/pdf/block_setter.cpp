@@ -72,7 +72,7 @@ void BlockSetter::finish(Galley& galley, Level level, double height, bool hairli
 Galley BlockSetter::set(const ZoneBand& block) {
   Galley galley;
   const std::string name = in_capitals(block.name + " · " + block.risk);
-  const Style style{look_.caps + 1, 700, Align::start, 0.8};
+  const Style style{std::max(look_.caps + 1, look_.quiet), 700, Align::start, 0.8};
   Layout words = type_.set(name, style, -1);
   double width = Typesetter::extent(words).width, end = look_.text_width() * 0.16;
   // A long name takes the hatched end's room, and then a second line.
@@ -81,7 +81,7 @@ Galley BlockSetter::set(const ZoneBand& block) {
     words = type_.set(name, style, look_.text_width() - end - 2 * gutter);
     width = look_.text_width();
   }
-  const double height = std::max(look_.caps + 13, Typesetter::extent(words).height + 4);
+  const double height = std::max(style.size + 12, Typesetter::extent(words).height + 4);
   galley.above = 9;
   galley.shape(Ink::What::frame, 0.6, 0.6, look_.text_width() - 1.2, height - 1.2, 1.2);
   if (block.hatch != Hatch::none) {
@@ -128,10 +128,18 @@ double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, doubl
   return y;
 }
 
+double BlockSetter::number_size(const std::string& label, bool branch) const { return branch || label.size() > 3 ? look_.branch_number : look_.number; }
+
+/// How far a label that is too long for its column ("QB10.12") pushes itself and what stands behind it to the right.
+double BlockSetter::pushed_by(const std::string& label, bool branch, double from, double right) {
+  if (label.empty()) return 0;
+  return std::max(0.0, from + Typesetter::extent(type_.set(label, {number_size(label, branch), 700}, -1)).width - right);
+}
+
 /// The number hangs left of `right` on the baseline of the act; a critical one stands white on a black disc.
 double BlockSetter::number(Galley& galley, const std::string& label, bool critical, double right, double base,
                            bool branch) {
-  const double size = branch || label.size() > 3 ? look_.branch_number : look_.number;
+  const double size = number_size(label, branch);
   const Layout words = type_.set(label, {size, 700}, -1);
   const double width = Typesetter::extent(words).width;
   const double y = base - Typesetter::baseline(words);
@@ -192,7 +200,9 @@ double BlockSetter::critical_word(Galley& galley, const Layout& act, double x, d
 Galley BlockSetter::set(const Step& block) {
   Galley galley;
   galley.list_item = true;
-  const double x = indent(block.level), body = x + look_.body_x;
+  const double x = indent(block.level);
+  const bool ticked = look_.tick > 0 && !block.aside, small = block.level > 0 || block.aside;
+  const double pushed = pushed_by(block.label, small, x + (ticked ? look_.tick + 4 : 0), x + look_.number_right), body = x + look_.body_x + pushed;
   const bool has_side = look_.side_width > 0 && (!block.clock.empty() || block.critical || !block.side.empty());
   const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
   double top = warnings(galley, block.warnings, body, look_.air);
@@ -201,8 +211,8 @@ Galley BlockSetter::set(const Step& block) {
   if (block.critical) top = std::max(top, disc_above * look_.number - Typesetter::baseline(act) + 1);
   const double base = top + Typesetter::baseline(act);
   double low =
-      number(galley, block.label, block.critical, x + look_.number_right, base, block.level > 0 || block.aside);
-  if (look_.tick > 0 && !block.aside) {
+      number(galley, block.label, block.critical, x + look_.number_right + pushed, base, small);
+  if (ticked) {
     galley.shape(Ink::What::frame, x + 0.7, base - look_.act * 0.36 - look_.tick / 2, look_.tick, look_.tick, 1.3);
     low = std::max(low, base - look_.act * 0.36 + look_.tick / 2 + 1);
   }
@@ -238,13 +248,14 @@ Galley BlockSetter::set(const Frame& block) {
   Galley galley;
   // On a small face the label stands inside, so that the question has the whole width.
   const double frame_air = look_.small ? 3 : frame_air_of_paper;
-  const double x = indent(block.level), left = look_.small ? x : x + look_.body_x - frame_air, width = look_.text_width() - left;
+  const double x = indent(block.level), pushed = look_.small ? 0 : pushed_by(block.label, true, x, x + look_.number_right - 4);
+  const double left = look_.small ? x : x + look_.body_x + pushed - frame_air, width = look_.text_width() - left;
   const double inner = left + frame_air + 1, room = width - 2 * frame_air - 2;
   double y = look_.air + frame_air - 1;
   Text asked = with_pages(block.ask);
   if (look_.small) asked.insert(asked.begin(), {block.label + "  ", true, ""});
   const Layout ask = type_.set(asked, {look_.frame, 700}, room);
-  if (!look_.small) number(galley, block.label, false, x + look_.number_right - 4, y + Typesetter::baseline(ask), true);
+  if (!look_.small) number(galley, block.label, false, x + look_.number_right + pushed - 4, y + Typesetter::baseline(ask), true);
   y += galley.text(inner, y, ask) + 1;
   double key_width = 0;
   std::vector<Layout> keys;
@@ -269,7 +280,8 @@ Galley BlockSetter::set(const Frame& block) {
 
 Galley BlockSetter::set(const Notice& block) {
   Galley galley;
-  const double x = indent(block.level) + look_.body_x;
+  const double left = indent(block.level), pushed = look_.small ? 0 : pushed_by(block.label, true, left, left + look_.number_right - 4);
+  const double x = left + look_.body_x + pushed;
   Text text = with_pages(block.text);
   if (look_.small && !block.label.empty()) text.insert(text.begin(), {block.label + "  ", true, ""});
   const Layout words = type_.set(text, {look_.quiet}, look_.text_width() - x);
@@ -389,13 +401,13 @@ double BlockSetter::look_side(Galley& galley, const SayRow& row, double x, doubl
 Galley BlockSetter::set(const SayRow& block) {
   Galley galley;
   galley.list_item = true;
-  const double x = indent(block.level), body = x + look_.body_x;
+  const double x = indent(block.level), pushed = pushed_by(block.label, block.level > 0, x, x + look_.number_right), body = x + look_.body_x + pushed;
   const bool has_side = block.critical || !block.look_for.empty() || !block.clock.empty() || !block.if_not.empty();
   const double right = look_.text_width() - look_.side_width;
   const double width = has_side ? right - 2 * gutter - body : look_.text_width() - body;
   Galley rows;
   const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : look_.air);
-  number(galley, block.label, block.critical, x + look_.number_right, top + look_.air + look_.number * 0.95,
+  number(galley, block.label, block.critical, x + look_.number_right + pushed, top + look_.air + look_.number * 0.95,
          block.level > 0);
   const double said = say_side(rows, block, body, width);
   const double looked = has_side ? look_side(rows, block, right, look_.side_width) : 0;

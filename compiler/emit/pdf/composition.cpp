@@ -9,8 +9,9 @@ namespace stepward::emit::pdf {
 
 namespace {
 
-// Page references change the length of lines and so, rarely, where things stand; the layout settles after two rounds.
-constexpr int most_rounds = 5;
+// Page references change the length of lines and so, rarely, where things stand; the layout settles after two or three rounds. Heights
+// only grow after the first, so it does settle.
+constexpr int most_rounds = 20;
 
 bool refers(const Text& text) {
   return std::any_of(text.begin(), text.end(), [](const Run& run) { return !run.target.empty(); });
@@ -66,7 +67,10 @@ void Composition::compose() {
   for (int round = 0; place() && round < most_rounds; ++round) {
     for (std::size_t i = 0; i < galleys_.size(); ++i) {
       if (!refers(sheet_.blocks[i])) continue;
+      const double before = galleys_[i].height;
       galleys_[i] = setter_.set(sheet_.blocks[i], block_faces_[i]);
+      // A line that is needed on one face and not on another would move things to and fro for ever: it keeps its room.
+      if (round > 0) galleys_[i].height = std::max(galleys_[i].height, before);
     }
     keep_together(sheet_.blocks, galleys_);
   }

@@ -39,7 +39,7 @@ struct Whereabouts {
   std::string words() const {
     std::string text = zone;
     if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
-    for (const std::string& branch : branches) text += (text.empty() ? "" : " · ") + branch;
+    for (std::size_t i = brief && !branches.empty() ? branches.size() - 1 : 0; i < branches.size(); ++i) text += (text.empty() ? "" : " · ") + branches[i];
     return text.empty() ? text : filled(captions->continued, text);
   }
 };

@@ -16,9 +16,9 @@ std::string fact(const Captions& captions, const std::string& caption, const std
   return filled(caption, value.empty() ? captions.not_given : value);
 }
 
-/// Its quiet zone may lie in the margin: nothing is printed there.
+/// At the edge: its quiet zone may lie in the margin, since nothing is printed there.
 void add_code(Galley& galley, Typesetter& type, const Look& look, const std::string& code, double y) {
-  if (add_square_code(galley, code, -4 * look.code / 33, y, look.code)) return;
+  if (add_square_code(galley, code, 0, y, look.code)) return;
   type.set("\xEF\xBF\xBF", {look.foot}, -1);  // an unprintable sign: reported as a fault of the foot
 }
 
@@ -55,12 +55,12 @@ Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
   type.in("the foot");
   galley.rule(0, 0, look.text_width(), 0.9);
-  const double x = look.code - 4 * look.code / 33 + 1, width = look.text_width() - x;
+  const double x = look.code * 0.88 + 1, width = look.text_width() - x;
   const std::string review = fact(captions, captions.review_due, date_words(control.review_due, captions));
   const Text all{{control.number + " v" + control.version, true, ""}, {" · " + review + "\n" + captions.check_words + " ", false, ""},
                  {control.check_words, true, ""}, {"\n" + control.caution, false, ""}};
   const double y = 1.5 + galley.text(x, 1.5, type.set(all, {look.foot}, width));
-  add_code(galley, type, look, control.code, 3 - 4 * look.code / 33);
+  add_code(galley, type, look, control.code, 3);
   galley.height = std::max(y, 3 + look.code * 25 / 33);
   return galley;
 }
@@ -72,8 +72,9 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Control& control = sheet.control;
   Galley galley;
   type.in("the head");
-  // A long number is not cut: the title gives way to it.
-  const Layout number = type.set(control.number, {look.manner + 1, 700, Align::end}, -1);
+  // A long number is not cut: the title gives way to it. On a poster it is read from near by.
+  const Style numbers{sheet.kind == SheetKind::poster ? 2 * look.foot : look.manner + 1, 700, Align::end};
+  const Layout number = type.set(control.number, numbers, -1);
   const double width = look.text_width(), right = std::max({width * 0.27, 122.0, Typesetter::extent(number).width + 1}), left = width - right - 12;
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
   if (!control.variant.empty()) {
@@ -82,7 +83,7 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   }
   double side = 2;
   const double x = width - right;
-  side += galley.text(x, side, type.set(control.number, {look.manner + 1, 700, Align::end}, right));
+  side += galley.text(x, side, type.set(control.number, numbers, right));
   const std::string version = filled(sheet.captions.version, control.version) + (control.status.empty() ? "" : " · " + control.status);
   side += galley.text(x, side, type.set(version, {look.foot + 2, 400, Align::end}, right));
   side += galley.text(x, side, type.set(in_capitals(control.kind), {look.foot + 1.5, 600, Align::end, 0.4}, right));
@@ -149,7 +150,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   if (!low) other += galley.text(at, other, check);
   other += galley.text(at, other, type.set(control.verdict + ". " + control.caution, {look.foot}, second));
   y = std::max(y, other);
-  add_code(galley, type, look, control.code, top - 4);
+  add_code(galley, type, look, control.code, top - 4 + 4 * look.code / 37);
   galley.height = std::max(y, top - 4 + look.code * 0.9);
   return galley;
 }

@@ -70,6 +70,7 @@ Mark mark_of(Ink::What what) {
     case Ink::What::corner_frame: return Mark::corner_frame;
     case Ink::What::disc: return Mark::disc;
     case Ink::What::hatch: return Mark::hatch;
+    case Ink::What::picture: return Mark::square_code;
   }
   return Mark::rule;
 }

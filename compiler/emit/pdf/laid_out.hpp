@@ -32,7 +32,7 @@ struct LaidText {
   std::string tag;                    ///< its structure tag: "H2", "Lbl", "LBody"…
 };
 
-enum class Mark : std::uint8_t { rule, frame, round_frame, corner_frame, disc, hatch };
+enum class Mark : std::uint8_t { rule, frame, round_frame, corner_frame, disc, hatch, square_code };
 
 struct LaidMark {
   Mark what = Mark::rule;

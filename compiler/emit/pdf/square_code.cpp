@@ -7,17 +7,17 @@ namespace stepward::emit::pdf {
 bool add_square_code(Galley& galley, const std::string& text, double x, double y, double side) {
   const SquareCode code = square_code(text);
   if (code.width == 0) return false;
-  const cairo_rectangle_t extents{0, 0, side, side};
+  const double module = side / code.width, dark = side - 2 * SquareCode::quiet * module;
+  const cairo_rectangle_t extents{0, 0, dark, dark};
   // Every face shows it; as a picture its two hundred runs are written once, and not once a face.
   const Picture picture(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &extents), cairo_surface_destroy);
   cairo_t* c = cairo_create(picture.get());
-  const double module = side / code.width;
   for (const DarkRun& run : code.runs) {
-    cairo_rectangle(c, run.column * module, run.row * module, run.length * module, module);
+    cairo_rectangle(c, (run.column - SquareCode::quiet) * module, (run.row - SquareCode::quiet) * module, run.length * module, module);
     cairo_fill(c);
   }
   cairo_destroy(c);
-  galley.picture(x, y, side, side, picture);
+  galley.picture(x, y, dark, dark, picture);
   return true;
 }
 

@@ -8,7 +8,7 @@
 
 namespace stepward::emit::pdf {
 
-/// Draws the code with its quiet zone into a square of `side` points at (x, y). False: the text is too long.
+/// Draws the code with its first dark module at (x, y). `side` counts the quiet zone all round, which has to stay empty. False: the text is too long.
 bool add_square_code(Galley& galley, const std::string& text, double x, double y, double side);
 
 }  // namespace stepward::emit::pdf

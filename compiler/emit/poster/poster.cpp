@@ -69,8 +69,9 @@ std::optional<Sheet> poster(const PaperSource& source) {
   std::vector<Block> blocks = PosterPrinter(source).print();
   if (blocks.empty()) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::poster, source.said(Phrase::poster));
-  sheet.control.reminder = source.said(Phrase::poster_is_not_all, {{"person", named_after(source.protocol)}, {"number", sheet.control.number}});
-  sheet.blocks.push_back(Paragraph{{{sheet.control.reminder, true, ""}}, true});
+  const auto said_of_card = [&](Phrase which) { return source.said(which, {{"person", named_after(source.protocol)}, {"number", sheet.control.number}}); };
+  sheet.control.reminder = said_of_card(Phrase::poster_is_not_all);
+  sheet.blocks.push_back(Paragraph{{{said_of_card(Phrase::poster_work_from), true, ""}}, true});
   sheet.blocks.insert(sheet.blocks.end(), blocks.begin(), blocks.end());
   stamp(sheet);
   return sheet;

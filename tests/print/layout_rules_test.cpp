@@ -1,0 +1,265 @@
+// Every layout rule on every paper of the example and of protocols of the library, on two sizes each; and for every rule a paper
+// on which it is broken, so that each of them can fail.
+#include <doctest/doctest.h>
+
+#include <functional>
+
+#include "layout_rules.hpp"
+
+using namespace stepward;
+using namespace stepward::test;
+using namespace stepward::emit::pdf;
+
+namespace {
+
+void holds_on_all(LayoutRule rule) {
+  REQUIRE(laid_papers().size() > 100);
+  for (const LaidPaper& paper : laid_papers()) {
+    const NotKept broken = rule(paper);
+    for (std::size_t i = 0; i < broken.size() && i < 3; ++i) FAIL_CHECK(paper.name() << ": " << broken[i]);
+  }
+}
+
+using Spoil = std::function<void(LaidPaper&)>;
+
+/// The rule is kept on this paper, and not any more once it is spoilt.
+void fails_when(LayoutRule rule, const std::string& what, Paper size, const Spoil& spoil) {
+  LaidPaper paper = laid(what, size);
+  CHECK(rule(paper).empty());
+  spoil(paper);
+  CHECK_FALSE(rule(paper).empty());
+}
+
+/// The first part whose block is of this kind and fits.
+template <class Kind>
+LaidPart& part_with(LaidPaper& paper, const std::function<bool(const Kind&)>& fits = [](const Kind&) { return true; }) {
+  for (LaidFace& face : paper.out.faces) {
+    for (LaidPart& part : face.parts) {
+      const auto* block = part.part == Part::block ? std::get_if<Kind>(&paper.sheet.blocks[part.block]) : nullptr;
+      if (block && fits(*block)) return part;
+    }
+  }
+  FAIL("no such block");
+  return paper.out.faces.front().parts.front();
+}
+
+LaidText& text_tagged(LaidPart& part, const std::string& tag) {
+  for (LaidText& text : part.texts) {
+    if (text.tag == tag) return text;
+  }
+  FAIL("no text is tagged " << tag);
+  return part.texts.front();
+}
+
+LaidMark& mark_of(LaidPart& part, Mark what) {
+  for (LaidMark& mark : part.marks) {
+    if (mark.what == what) return mark;
+  }
+  FAIL("no such mark");
+  return part.marks.front();
+}
+
+void move_by(Rectangle& where, double x, double y) {
+  where = {where.left + x, where.top + y, where.right + x, where.bottom + y};
+}
+
+void move_by(LaidPart& part, double x, double y) {
+  move_by(part.where, x, y);
+  for (LaidText& text : part.texts) move_by(text.where, x, y);
+  for (LaidMark& mark : part.marks) move_by(mark.where, x, y);
+}
+
+void replace(std::string& text, const std::string& what, const std::string& by) {
+  const std::size_t at = text.find(what);
+  REQUIRE(at != std::string::npos);
+  text.replace(at, what.size(), by);
+}
+
+bool is_critical(const emit::Step& step) { return step.critical; }
+bool has_clock(const emit::Step& step) { return !step.clock.empty(); }
+
+}  // namespace
+
+TEST_CASE("layout: body type is 14 points and more, on A5 12, on ID-1 10; nothing is under 10, what stands on every face not under 7") {
+  holds_on_all(type_is_large_enough);
+  fails_when(type_is_large_enough, "card", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "LBody").size = 13; });
+  fails_when(type_is_large_enough, "script", Paper::a5, [](LaidPaper& p) { text_tagged(part_with<emit::SayRow>(p), "LBody").size = 11.5; });
+  fails_when(type_is_large_enough, "badge", Paper::id1, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "LBody").size = 9; });
+  fails_when(type_is_large_enough, "badge", Paper::id1, [](LaidPaper& p) { p.out.faces[0].parts.back().texts[0].size = 6.5; });
+  fails_when(type_is_large_enough, "kit", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::TableRow>(p), "TD").size = 11; });
+}
+
+TEST_CASE("layout: between lines lie 25 to 33 percent of the type size") {
+  holds_on_all(lines_have_air);
+  const auto set_gap = [](double gap) {
+    return [gap](LaidPaper& p) {
+      for (LaidText& text : p.out.faces[0].parts.back().texts) text.pitch = text.size * (1 + gap);
+      for (LaidPart& part : p.out.faces[0].parts) for (LaidText& text : part.texts) text.pitch = text.size * (1 + gap);
+    };
+  };
+  fails_when(lines_have_air, "card", Paper::a4, set_gap(0.2));
+  fails_when(lines_have_air, "card", Paper::a4, set_gap(0.4));
+}
+
+TEST_CASE("layout: one sans serif design") {
+  holds_on_all(letters_have_no_serifs);
+  fails_when(letters_have_no_serifs, "card", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "LBody").families = {"Noto Serif"}; });
+}
+
+TEST_CASE("layout: the poster is read at two metres") {
+  holds_on_all(poster_is_read_at_two_metres);
+  fails_when(poster_is_read_at_two_metres, "poster", Paper::a3, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "LBody").size = 39; });
+  fails_when(poster_is_read_at_two_metres, "poster", Paper::a3, [](LaidPaper& p) { part_with<emit::Heading>(p).texts[0].size = 36; });
+  fails_when(poster_is_read_at_two_metres, "poster", Paper::tabloid, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "Lbl").size = 47; });
+}
+
+TEST_CASE("layout: sheets have their exact sizes") {
+  holds_on_all(sheet_has_its_exact_size);
+  fails_when(sheet_has_its_exact_size, "badge", Paper::id1, [](LaidPaper& p) { p.out.look.width = 85.6; });
+}
+
+TEST_CASE("layout: nothing stands nearer to the edge than 10 mm, on ID-1 5 mm") {
+  holds_on_all(margins_are_kept);
+  fails_when(margins_are_kept, "card", Paper::a4, [](LaidPaper& p) { move_by(part_with<emit::Step>(p), -8, 0); });
+  fails_when(margins_are_kept, "kit", Paper::a4, [](LaidPaper& p) { p.out.faces[0].parts.back().texts[0].where.right = p.out.look.width - 20; });
+  fails_when(margins_are_kept, "badge", Paper::id1, [](LaidPaper& p) { move_by(p.out.faces[0].parts.front(), 0, -1); });
+}
+
+TEST_CASE("layout: scripts leave 20 mm for rings") {
+  holds_on_all(scripts_have_room_for_rings);
+  fails_when(scripts_have_room_for_rings, "script", Paper::a4, [](LaidPaper& p) { move_by(part_with<emit::SayRow>(p), -40, 0); });
+}
+
+TEST_CASE("layout: steps and boxes stand whole on one face, in their order") {
+  holds_on_all(nothing_is_split);
+  fails_when(nothing_is_split, "card", Paper::a4, [](LaidPaper& p) { move_by(p.out.faces[1].parts[3], 0, 700); });
+  fails_when(nothing_is_split, "card", Paper::a4, [](LaidPaper& p) { part_with<emit::Frame>(p).texts.back().where.bottom += 60; });
+  fails_when(nothing_is_split, "card", Paper::a4, [](LaidPaper& p) { p.out.faces[2].parts.push_back(part_with<emit::Step>(p)); });
+  fails_when(nothing_is_split, "script", Paper::a5, [](LaidPaper& p) { p.out.faces[1].parts.erase(p.out.faces[1].parts.begin() + 2); });
+}
+
+TEST_CASE("layout: nothing lies on anything else") {
+  holds_on_all(nothing_overlaps);
+  fails_when(nothing_overlaps, "card", Paper::a4, [](LaidPaper& p) { move_by(part_with<emit::Frame>(p), 0, -12); });
+  fails_when(nothing_overlaps, "script", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::SayRow>(p), "LBody").where.right += 200; });
+  fails_when(nothing_overlaps, "card", Paper::a4, [](LaidPaper& p) { move_by(text_tagged(part_with<emit::Step>(p), "LBody").where, -70, 0); });
+}
+
+TEST_CASE("layout: boxes to tick are 6 mm and more, and each step of the reader has one") {
+  holds_on_all(boxes_take_a_gloved_marker);
+  const auto own = [](const emit::Step& step) { return !step.aside; };
+  fails_when(boxes_take_a_gloved_marker, "card", Paper::a5, [&](LaidPaper& p) {
+    Rectangle& box = mark_of(part_with<emit::Step>(p, own), Mark::frame).where;
+    box.right = box.left + 5 * 72 / 25.4;
+    box.bottom = box.top + 5 * 72 / 25.4;
+  });
+  fails_when(boxes_take_a_gloved_marker, "breach", Paper::a4, [&](LaidPaper& p) { part_with<emit::Step>(p, own).marks.clear(); });
+  fails_when(boxes_take_a_gloved_marker, "competency", Paper::a4, [](LaidPaper& p) { part_with<emit::TableRow>(p, [](const emit::TableRow& row) { return !row.label.empty(); }).marks.pop_back(), part_with<emit::TableRow>(p, [](const emit::TableRow& row) { return !row.label.empty(); }).marks.clear(); });
+}
+
+TEST_CASE("layout: every face says which document, version, page and check words it has") {
+  holds_on_all(every_face_says_what_it_is);
+  for (const char* what : {"card", "poster", "badge", "dilution"}) {
+    const Paper size = std::string(what) == "poster" ? Paper::a3 : std::string(what) == "badge" ? Paper::id1 : Paper::a4;
+    fails_when(every_face_says_what_it_is, what, size, [](LaidPaper& p) {
+      for (LaidPart& part : p.out.faces.back().parts) if (part.part == Part::foot) part.texts.clear();
+    });
+    fails_when(every_face_says_what_it_is, what, size, [](LaidPaper& p) {
+      for (LaidPart& part : p.out.faces.back().parts) if (part.part == Part::foot) part.marks.clear();
+    });
+    fails_when(every_face_says_what_it_is, what, size, [](LaidPaper& p) { p.out.faces.push_back(p.out.faces.back()); });
+  }
+}
+
+TEST_CASE("layout: questions stand directly under their step") {
+  holds_on_all(questions_stand_under_their_step);
+  const auto spoil_frame = [](LaidPaper& p, const std::function<void(LaidPart&)>& spoil) {
+    for (std::size_t i = 1; i < p.sheet.blocks.size(); ++i) {
+      if (!std::holds_alternative<emit::Frame>(p.sheet.blocks[i]) || !std::holds_alternative<emit::Step>(p.sheet.blocks[i - 1])) continue;
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) if (part.part == Part::block && part.block == i) spoil(part);
+      return;
+    }
+  };
+  fails_when(questions_stand_under_their_step, "card", Paper::a4, [&](LaidPaper& p) { spoil_frame(p, [](LaidPart& part) { move_by(part, 0, 40); }); });
+  fails_when(questions_stand_under_their_step, "card", Paper::a4, [&](LaidPaper& p) { spoil_frame(p, [](LaidPart& part) { part.part = Part::foot; }); });
+}
+
+TEST_CASE("layout: loops say how often at most, and what then") {
+  holds_on_all(loops_say_limit_and_fallback);
+  for (const char* what : {"card", "script"}) {
+    fails_when(loops_say_limit_and_fallback, what, Paper::a4, [](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+        const std::size_t at = text.words.find(" times at most in all");
+        if (at != std::string::npos) text.words[at - 1] = '7';
+      }
+    });
+    fails_when(loops_say_limit_and_fallback, what, Paper::a4, [](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+        const std::size_t at = text.words.find("after that:");
+        if (at != std::string::npos) text.words.resize(at);
+      }
+    });
+  }
+}
+
+TEST_CASE("layout: what sends the reader on names a step that is there, the step behind the question, and its page") {
+  holds_on_all(references_lead_there);
+  const auto spoil_words = [](LaidPaper& p, const std::string& what, const std::string& by) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) {
+      if (part.part != Part::block) continue;
+      for (LaidText& text : part.texts) if (text.words.find(what) != std::string::npos) return replace(text.words, what, by);
+    }
+    FAIL("nothing says " << what);
+  };
+  fails_when(references_lead_there, "card", Paper::a4, [&](LaidPaper& p) { spoil_words(p, "page ", "page 9"); });
+  fails_when(references_lead_there, "card", Paper::a5, [&](LaidPaper& p) { spoil_words(p, "go on at ", "go on at 1"); });
+  fails_when(references_lead_there, "script", Paper::a4, [](LaidPaper& p) {
+    for (emit::Block& block : p.sheet.blocks) if (auto* row = std::get_if<emit::SayRow>(&block)) row->label += "x";
+  });
+  fails_when(references_lead_there, "card", Paper::a4, [](LaidPaper& p) { std::swap(p.out.faces[1], p.out.faces[5]); });
+}
+
+TEST_CASE("layout: each breach opens a face and says where it returns") {
+  holds_on_all(breaches_say_where_they_return);
+  fails_when(breaches_say_where_they_return, "breach", Paper::a4, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) {
+      if (part.part == Part::block && std::holds_alternative<emit::EndMark>(p.sheet.blocks[part.block])) part.texts.clear();
+    }
+  });
+  fails_when(breaches_say_where_they_return, "breach", Paper::a5, [](LaidPaper& p) {
+    LaidPart& mark = part_with<emit::BoxMark>(p);
+    move_by(mark, 0, 200);
+  });
+}
+
+TEST_CASE("layout: zones are bands, with name and risk in words and hatching by risk") {
+  holds_on_all(zones_are_bands);
+  fails_when(zones_are_bands, "card", Paper::a4, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::frame).where.right -= 100; });
+  fails_when(zones_are_bands, "script", Paper::a4, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).texts[0].words = "CARE ROOM"; });
+  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::hatch).line = 30, part_with<emit::ZoneBand>(p).marks.resize(1); });
+  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).part = Part::foot; });
+}
+
+TEST_CASE("layout: critical steps are marked by word and by shape, and no others") {
+  holds_on_all(critical_by_word_and_shape);
+  for (const char* what : {"card", "poster"}) {
+    const Paper size = std::string(what) == "poster" ? Paper::a3 : Paper::a4;
+    fails_when(critical_by_word_and_shape, what, size, [](LaidPaper& p) { mark_of(part_with<emit::Step>(p, is_critical), Mark::disc).what = Mark::frame; });
+    fails_when(critical_by_word_and_shape, what, size, [](LaidPaper& p) {
+      LaidPart& part = part_with<emit::Step>(p, is_critical);
+      part.texts.erase(std::remove_if(part.texts.begin(), part.texts.end(), [&](const LaidText& t) { return t.words == p.sheet.captions.critical; }), part.texts.end());
+    });
+  }
+  fails_when(critical_by_word_and_shape, "competency", Paper::a4, [](LaidPaper& p) {
+    for (emit::Block& block : p.sheet.blocks) if (auto* row = std::get_if<emit::TableRow>(&block)) row->critical = !row->critical;
+  });
+}
+
+TEST_CASE("layout: times stand in a frame beside their step") {
+  holds_on_all(timers_stand_beside_their_step);
+  fails_when(timers_stand_beside_their_step, "card", Paper::a4, [](LaidPaper& p) { mark_of(part_with<emit::Step>(p, has_clock), Mark::round_frame).what = Mark::frame; });
+  fails_when(timers_stand_beside_their_step, "badge", Paper::id1, [](LaidPaper& p) { move_by(mark_of(part_with<emit::Step>(p, has_clock), Mark::round_frame).where, 0, 50); });
+  fails_when(timers_stand_beside_their_step, "script", Paper::a4, [](LaidPaper& p) {
+    for (emit::Block& block : p.sheet.blocks) if (auto* row = std::get_if<emit::SayRow>(&block)) row->clock = "9 min";
+  });
+}
