@@ -55,8 +55,8 @@ std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const mod
           emit::sign_off_page(of_all, {{model::variant_name(protocol, variant)}, {}, printed})};
 }
 
-PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft) {
-  const emit::pdf::Pdf pdf = emit::pdf::write(sheet, {paper, "2030-11-01", draft});
+PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft, std::optional<emit::pdf::Paper> up) {
+  const emit::pdf::Pdf pdf = emit::pdf::write(sheet, {paper, "2030-11-01", draft, up});
   for (const auto& fault : pdf.faults) FAIL_CHECK(emit::pdf::sentence(fault));
   faces_ = pdf.faces;
   char name[] = "/tmp/stepward-paper-XXXXXX";

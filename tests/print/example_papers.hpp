@@ -22,7 +22,7 @@ std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const mod
 /// A printed sheet in a file of its own that is removed with the object.
 class PrintedFile {
  public:
-  PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft = false);
+  PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft = false, std::optional<emit::pdf::Paper> up = {});
   ~PrintedFile();
   PrintedFile(const PrintedFile&) = delete;
   PrintedFile& operator=(const PrintedFile&) = delete;
