@@ -13,6 +13,10 @@ for paper in A4 A5 letter; do
 done
 "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what breach,kit,competency,dilution,sign-off \
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
+"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what poster,badge \
+  --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
+"$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what badge --up A4 \
+  --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --language Spanish \
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 rm -rf "$root/docs/outputs/pages"
@@ -20,6 +24,9 @@ mkdir -p "$root/docs/outputs/pages"
 for what in breach kit competency dilution sign-off; do
   pdftoppm -gray -r 64 -l 4 -png "$folder"/*-$what-a4.pdf "$root/docs/outputs/pages/$what-a4"
 done
+pdftoppm -gray -r 45 -png "$folder"/*-poster-a3.pdf "$root/docs/outputs/pages/poster-a3"
+pdftoppm -gray -r 150 -l 4 -png "$folder"/*-badge-id-1.pdf "$root/docs/outputs/pages/badge-id-1"
+pdftoppm -gray -r 64 -png "$folder"/*-badge-id-1-up-a4.pdf "$root/docs/outputs/pages/badge-id-1-up-a4"
 for what in card script; do
   for paper in a4 a5 letter; do
     # All faces on A4, the first six on the other papers.
