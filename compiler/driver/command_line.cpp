@@ -10,8 +10,8 @@
 
 #include "base/text.hpp"
 #include "driver/commands.hpp"
-#include "driver/formats.hpp"
 #include "driver/graph_formats.hpp"
+#include "driver/paper_formats.hpp"
 #include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
 
@@ -120,7 +120,7 @@ class CommandLine {
     const CLI::IsMember sizes(paper_size_names(), CLI::ignore_case);
     command->add_option("--paper", print_.paper, fmt::format("{}; without it, posters on A3, badge cards on ID-1, all others on A4", fmt::join(paper_size_names(), ", ")))->check(sizes);
     command->add_option("--up", print_.up, "Several faces on each sheet of this size, with marks to cut along")->check(sizes);
-    command->add_option("--as", print_.formats, "pdf or xhtml, or both by comma; without it, pdf")->delimiter(',')->check(CLI::IsMember(formats()));
+    command->add_option("--as", print_.formats, "pdf or xhtml, or both by comma; without it, pdf")->delimiter(',')->check(CLI::IsMember(paper_formats()));
     add_only(command, print_.only);
     add_today(command, print_.today);
     command->add_option("--language", print_.language, "Another language that the protocol uses words for");

@@ -29,7 +29,7 @@ struct PrintRequest {
   std::vector<std::string> what;   ///< names of papers; empty: all
   std::string paper;               ///< a size; empty: each paper on its own
   std::string up;                  ///< a size: several faces on each sheet of it; empty: one face on each
-  std::vector<std::string> formats = {"pdf"};  ///< of `formats()`
+  std::vector<std::string> formats = {"pdf"};  ///< of `paper_formats()`
   std::string only;
   std::string today;
   std::string language;        ///< empty: as it was written

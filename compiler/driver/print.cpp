@@ -11,7 +11,7 @@
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
-#include "driver/formats.hpp"
+#include "driver/paper_formats.hpp"
 #include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
 #include "driver/variant_choice.hpp"

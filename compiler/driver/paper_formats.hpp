@@ -13,13 +13,13 @@
 namespace stepward::driver {
 
 struct SetPaper {
-  std::vector<Output> files;        ///< in the order of `formats()`
+  std::vector<Output> files;        ///< in the order of `paper_formats()`
   std::vector<std::string> faults;  ///< why there is no PDF, one sentence each, beginning with the file's name
   int faces = 0;                    ///< of the PDF; 0: none was asked for
 };
 
 /// The names of `--as`.
-std::vector<std::string> formats();
+std::vector<std::string> paper_formats();
 
 /// Empty if this program can write what is asked for, or why it cannot.
 std::string why_no_such_format(const PrintRequest& request);

@@ -1,4 +1,4 @@
-#include "driver/formats.hpp"
+#include "driver/paper_formats.hpp"
 
 #include <fmt/format.h>
 
@@ -44,7 +44,7 @@ void add_pdf(SetPaper& paper, const emit::Sheet& sheet, const std::string& stem,
 
 }  // namespace
 
-std::vector<std::string> formats() { return {pdf_format, page_format}; }
+std::vector<std::string> paper_formats() { return {pdf_format, page_format}; }
 
 std::string why_no_such_format([[maybe_unused]] const PrintRequest& request) {
 #ifndef STEPWARD_WITH_PDF
