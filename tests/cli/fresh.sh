@@ -16,7 +16,7 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   for paper in now/*-boot-covers-*.pdf now/*-dilution-*.pdf; do
     runs 0 "current: it is the" "AMH-IP-012 version 2.0" -- fresh "$(words_of "$paper")" aldermoss-exit.ward $day
   done
-  is_true "eight papers were asked about" test "$(ls now/*-boot-covers-*.pdf now/*-dilution-*.pdf | wc -l)" = 8
+  is_true "ten papers were asked about" test "$(ls now/*-boot-covers-*.pdf now/*-dilution-*.pdf | wc -l)" = 10
   runs 0 "in Spanish" -- fresh "$(words_of now/*-spanish.pdf)" aldermoss-exit.ward $day
   card=now/AMH-IP-012-v2.0-gown-face-shield-boot-covers-card-a4.pdf
   # The code as one word or as three; words bare, in capitals, with commas.

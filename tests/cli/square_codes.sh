@@ -19,7 +19,7 @@ for paper in papers/*.pdf; do
   is_true "$paper has a code of number, version and hash" sh -c 'printf "%s\n" "$1" | grep -qx "AMH-IP-012 2\.0 [0-9a-f]\{12\}"' - "$wanted"
   rm -rf faces
   mkdir faces
-  pdftoppm -r 150 -gray "$paper" faces/f
+  pdftoppm -r 200 -gray "$paper" faces/f
   zbarimg --quiet --raw -Sdisable -Sqrcode.enable faces/*.pgm >decoded 2>/dev/null
   is_true "$paper: each of its $faces faces has one code" test "$(wc -l <decoded)" = "$faces"
   is_true "$paper: every code says \"$wanted\"; it says: $(sort -u decoded)" test "$(sort -u decoded)" = "$wanted"
@@ -28,7 +28,7 @@ done
 is_true "$(ls papers | wc -l) papers of $codes faces were looked at" test "$(ls papers | wc -l)" -ge $least
 
 # A card under a scanner: what the decoder reads is answered by the program.
-pdftoppm -r 100 -gray -f 3 -l 3 papers/AMH-IP-012-v2.0-gown-face-shield-boot-covers-script-a5.pdf one
+pdftoppm -r 200 -gray -f 3 -l 3 papers/AMH-IP-012-v2.0-gown-face-shield-boot-covers-script-a5.pdf one
 runs 0 "current: it is the observer’s script for gown · face shield · boot covers" -- \
   fresh "$(zbarimg --quiet --raw one*.pgm 2>/dev/null)" aldermoss-exit.ward --today 2030-11-01
 finished

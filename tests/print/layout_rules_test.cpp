@@ -80,7 +80,7 @@ bool has_clock(const emit::Step& step) { return !step.clock.empty(); }
 
 }  // namespace
 
-TEST_CASE("layout: body type is 14 points and more, on A5 12, on ID-1 10; nothing is under 10, what stands on every face not under 7") {
+TEST_CASE("layout: body type is 14 points and more, on A5 12, on ID-1 10, nothing is under 10, what stands on every face not under 7") {
   holds_on_all(type_is_large_enough);
   fails_when(type_is_large_enough, "card", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::Step>(p), "LBody").size = 13; });
   fails_when(type_is_large_enough, "script", Paper::a5, [](LaidPaper& p) { text_tagged(part_with<emit::SayRow>(p), "LBody").size = 11.5; });

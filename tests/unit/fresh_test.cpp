@@ -94,7 +94,7 @@ TEST_CASE("fresh: what are no four words is refused in plain words") {
   CHECK(told_of("heron xylophone lettuce nutmeg").slips[0].meant.empty());
 }
 
-TEST_CASE("fresh: the text of a square code is told from words; the number may hold blanks") {
+TEST_CASE("fresh: the text of a square code is told from words, and the number may hold blanks") {
   const Told code = told_of("AMH IP 012 2.0 2A79BEE60A23");
   CHECK(code.is_code());
   CHECK(code.number == "AMH IP 012");
@@ -152,7 +152,7 @@ TEST_CASE("fresh: the same paper has not changed") {
   CHECK(changes(sheet, sheet).empty());
 }
 
-TEST_CASE("fresh: a step put in is told once; what only gets other numbers is told apart") {
+TEST_CASE("fresh: a step put in is told once, and what only gets other numbers is told apart") {
   Step warned = step("3", "TAKE OFF the hood");
   warned.warnings = {{{"WARNING before step 3.", false, ""}}};
   Step warned_later = step("4", "TAKE OFF the hood");

@@ -126,7 +126,8 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
   type.in("the foot");
   const double width = look.text_width();
-  galley.rule(0, 0, width, 1.8);
+  constexpr double rule = 1.8;
+  galley.rule(0, 0, width, rule);
   const double x = look.code - 2, words = width - x - count_width(look) - 6, top = foot_top;
   // On a low face the control block stands in two columns, on a high one in one.
   const bool low = look.width > look.height;
@@ -150,8 +151,9 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   if (!low) other += galley.text(at, other, check);
   other += galley.text(at, other, type.set(control.verdict + ". " + control.caution, {look.foot}, second));
   y = std::max(y, other);
-  add_code(galley, type, look, control.code, top - 4 + 4 * look.code / 37);
-  galley.height = std::max(y, top - 4 + look.code * 0.9);
+  // Four light modules between the rule and the code, as ISO/IEC 18004 wants them all round.
+  add_code(galley, type, look, control.code, rule + 4 * look.code / 37);
+  galley.height = std::max(y, rule + look.code * 0.9);
   return galley;
 }
 
