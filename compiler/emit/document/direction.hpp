@@ -6,7 +6,7 @@
 
 namespace stepward::emit {
 
-/// By BCP 47 tag: Arabic, Hebrew, Persian, Urdu and what else is written in those scripts and Syriac's and Thaana's.
+/// By its BCP 47 tag, in any letters: by its script where that is named, or else by the script that it is commonly written in.
 bool reads_right_to_left(std::string_view tag);
 
 }  // namespace stepward::emit

@@ -1,25 +1,11 @@
 #include "emit/xhtml/control_block.hpp"
 
-#include <algorithm>
-#include <array>
-
-#include "base/text.hpp"
 #include "emit/document/square_code.hpp"
 #include "wording/phrases.hpp"
 
 namespace stepward::emit::xhtml {
 
 namespace {
-
-// Scripts from the right by ISO 15924 code (Unicode Standard, "bidirectional class R and AL"), and languages whose
-// usual script is one of them ("Suppress-Script" of the IANA language subtag registry, and common practice; from memory).
-constexpr std::array<std::string_view, 7> right_scripts = {"arab", "aran", "hebr", "nkoo", "rohg", "syrc", "thaa"};
-constexpr std::array<std::string_view, 14> right_languages = {"ar", "arc", "ckb", "dv", "fa", "he", "iw", "nqo", "prs", "ps", "sd", "ug", "ur", "yi"};
-
-template <class List>
-bool holds(const List& list, const std::string& word) {
-  return std::find(list.begin(), list.end(), word) != list.end();
-}
 
 /// A caption with its gap filled; the value cannot be torn out of its order by the direction of the words around it.
 void add_filled(pugi::xml_node parent, const std::string& caption, const std::string& value, bool strong) {
@@ -70,16 +56,6 @@ void add_square_code(pugi::xml_node parent, const std::string& text) {
 }
 
 }  // namespace
-
-bool is_right_to_left(const std::string& tag) {
-  const std::string lower = text::lower(tag);
-  std::string subtag;
-  for (std::size_t at = lower.find('-'); at != std::string::npos; at = lower.find('-', at + 1)) {
-    subtag = lower.substr(at + 1, lower.find('-', at + 1) - at - 1);
-    if (subtag.size() == 4 && subtag[0] >= 'a') return holds(right_scripts, subtag);
-  }
-  return holds(right_languages, lower.substr(0, lower.find('-')));
-}
 
 std::string version_and_status(const Sheet& sheet) {
   const Control& control = sheet.control;

@@ -17,8 +17,4 @@ void add_footer(pugi::xml_node body, const Sheet& sheet);
 /// "version 2.0 · approved".
 std::string version_and_status(const Sheet& sheet);
 
-/// Whether a language is written from right to left, by its BCP 47 tag: by its script where that is named, or else by
-/// the script that it is commonly written in.
-bool is_right_to_left(const std::string& tag);
-
 }  // namespace stepward::emit::xhtml

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/text.hpp"
+#include "emit/document/direction.hpp"
 #include "emit/xhtml/control_block.hpp"
 
 namespace stepward::emit::xhtml {
@@ -44,7 +45,7 @@ bool is_lying(const Sheet& sheet, const PageSize* size) { return sheet.kind == S
 
 std::string page_box(const Sheet& sheet, const PageSize* size) {
   const int side = size ? size->margin : 12, rings = sheet.kind == SheetKind::script ? ring_margin : side;
-  const bool rtl = is_right_to_left(sheet.control.language);
+  const bool rtl = reads_right_to_left(sheet.control.language);
   const std::string box = size ? fmt::format("size: {}; ", is_lying(sheet, size) ? size->lying : size->standing) : "";
   return box + fmt::format("margin: {}mm {}mm {}mm {}mm;", top_margin, rtl ? rings : side, bottom_margin, rtl ? side : rings);
 }
@@ -66,7 +67,7 @@ bool is_narrow(const Column& column) { return column.what == Column::What::tick 
 std::string printed_face(const Sheet& sheet, const std::string& paper, const std::string& mark) {
   const Control& control = sheet.control;
   const PageSize* size = size_of(paper);
-  const bool rtl = is_right_to_left(control.language);
+  const bool rtl = reads_right_to_left(control.language);
   const std::string sans = fmt::format("font: {}pt \"Noto Sans\", Arial, Helvetica, sans-serif;", size && size->letters < 12 ? 9 : 10);
   const std::string top = sans + " vertical-align: bottom; padding-bottom: 2mm;", bottom = sans + " vertical-align: top; padding-top: 2mm;";
   const std::string name = control.title + " · " + control.kind + (control.variant.empty() ? "" : " · " + control.variant);

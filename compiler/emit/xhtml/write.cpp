@@ -1,6 +1,7 @@
 #include "emit/xhtml/write.hpp"
 
 #include "emit/xhtml/block_writer.hpp"
+#include "emit/document/direction.hpp"
 #include "emit/xhtml/control_block.hpp"
 #include "emit/xhtml/style.hpp"
 
@@ -59,7 +60,7 @@ std::string write(const Sheet& sheet, const Options& options) {
   set(root, "xmlns", "http://www.w3.org/1999/xhtml");
   set(root, "lang", sheet.control.language);
   set(root, "xml:lang", sheet.control.language);
-  if (is_right_to_left(sheet.control.language)) set(root, "dir", "rtl");
+  if (reads_right_to_left(sheet.control.language)) set(root, "dir", "rtl");
   add_head(root, sheet, options, mark);
   pugi::xml_node body = add(root, "body", class_of(sheet.kind));
   add_header(body, sheet, mark);
