@@ -226,6 +226,18 @@ TEST_CASE("pages: printed faces have the size of their paper, and the margins of
   CHECK(has(style_on("A4"), "counter(page) \" / \" counter(pages)"));
 }
 
+TEST_CASE("pages: a step of a card has a box for a pen, one of a poster or a badge card has none") {
+  Sheet sheet = sheet_saying("words");
+  const auto boxes = [&](SheetKind kind) {
+    sheet.kind = kind;
+    return count(xhtml::write(sheet, {}), "class=\"tick\"");
+  };
+  const std::size_t of_the_table = 1;
+  CHECK(boxes(SheetKind::card) == of_the_table + 1);
+  CHECK(boxes(SheetKind::poster) == of_the_table);
+  CHECK(boxes(SheetKind::badge) == of_the_table);
+}
+
 TEST_CASE("pages: a string of CSS ends where it should") {
   CHECK(xhtml::css_string("AMH-IP 12") == "\"AMH\\2d IP 12\"");
   CHECK(xhtml::css_string("a\"b\\c\n</style>") == "\"a\\22 b\\5c c\\a \\3c \\2f style\\3e \"");

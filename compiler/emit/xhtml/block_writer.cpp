@@ -66,7 +66,9 @@ void BlockWriter::put(const Step& block) {
   pugi::xml_node step = add(places_.item(block.level), "div", block.aside ? "step aside" : "step");
   links_.mark(step, block.label);
   warnings(step, block.warnings);
-  if (!block.aside) add(step, "span", "tick");
+  // Nobody ticks a poster at two metres or a badge in a glove.
+  const bool ticked = sheet_.kind != SheetKind::poster && sheet_.kind != SheetKind::badge;
+  if (ticked && !block.aside) add(step, "span", "tick");
   label(step, block.label, block.critical);
   pugi::xml_node body = add(step, "div", "body");
   links_.say(add(body, "p", "act"), block.act);
