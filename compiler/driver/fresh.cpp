@@ -140,7 +140,7 @@ Outcome fresh_command(const FreshRequest& request, const Host& host) {
     sources.push_back(checked_source(file, answer.today, host.cores));
     const Source& source = sources.back();
     if (source.unreadable) return {ExitCode::file_trouble, "", diagnostics::as_text(source.made.findings, source.made.files, {})};
-    if (!source.why.empty()) return refusal(ExitCode::findings, file + ": " + source.why);
+    if (!source.why.empty()) return refusal(ExitCode::findings, fmt::format("no answer, which does not mean that the card is current. {}: {}", file, source.why));
     add_papers(source, file, sources.size() == 1, known);
   }
   const Compilation& made = sources.front().made;

@@ -76,6 +76,10 @@ assert len(gone) == 1 and gone[0]["then"]["at"] == "12" and gone[0]["now"] is No
 PYTHON
   runs 0 '"current": true' -- fresh "$(words_of $card)" aldermoss-exit.ward --format json $day
 
+  # A file with mistakes answers nothing, and nobody may take that for a yes.
+  sed 's/^  finish as/  finnish as/' aldermoss-exit.ward >mistaken.ward
+  runs 1 "no answer, which does not mean that the card is current" "mistaken.ward: it has to be mended first" -- fresh "$(words_of $card)" mistaken.ward $day
+
   # Withdrawn: its own words, and still not for the wall.
   small_protocol | sed 's/status draft/status withdrawn/' >withdrawn.ward
   runs 0 "" -- print withdrawn.ward --to gone --what card --draft $day
