@@ -92,6 +92,17 @@ void note_empty_papers(const Compilation& made, const PrintRequest& request, Pri
   if (is_missing("poster")) printed.left_out += "no poster: nothing is taken off or put on while all is well\n";
 }
 
+/// A badge card has room for short acts only. Where nobody asked for it by name, one that does not fit is left out and told, and
+/// keeps nobody from the other papers.
+void leave_out_badges_that_do_not_fit(const PrintRequest& request, Printed& printed) {
+  if (!request.what.empty()) return;
+  std::erase_if(printed.prints, [&](const Print& print) {
+    if (print.paper.sheet.kind != emit::SheetKind::badge || print.set.faults.empty()) return false;
+    printed.left_out += "no badge card: " + print.set.faults.front() + '\n';
+    return true;
+  });
+}
+
 /// Every paper that was asked for, set on pages; those of variants by several threads.
 Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
                   const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
@@ -107,6 +118,7 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
   patience.expect(printed.prints.size() + made_once(made, what), "papers");
   side_by_side(printed.prints.size(), workers, set);
   note_empty_papers(made, request, printed);
+  leave_out_badges_that_do_not_fit(request, printed);
   // The sign-off page comes last, since it tells of all others.
   for (const std::string& name : protocol_paper_names()) {
     if (!is_among(what, name)) continue;

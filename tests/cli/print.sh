@@ -53,6 +53,17 @@ day="--today 2030-11-01"
   runs 0 "no card: two faces of A4 do not fit on A4; they fit on A3" -- print "$example" --to cut --up A4 --only "$one" $day
 }
 
+# An act too long for a badge card: nobody loses the other papers by it, and whoever asks for the card is told why there is none.
+cp "$tree"/examples/*.ward .
+talk="Step back to the far wall. Keep both of your hands where the wearer can see them. Say aloud what you touched. Say aloud when it was. Wait until you are answered."
+sed "s/Step back to the wall\\./$talk/; /^use words/d; s/^\\( *languages *\\).*/\\1English/" aldermoss-exit.ward >long.ward
+# shellcheck disable=SC2086
+{
+  runs 0 "card-a4.pdf" "no badge card: " "step B3.1: too long for one face of ID-1" -- print long.ward --to talk --only "$one" $day
+  is_true "there is no badge card" test ! -e talk/AMH-IP-012-v2.0-gown-face-shield-boot-covers-badge-id-1.pdf
+  runs 1 "step B3.1: too long for one face of ID-1" "nothing was printed" -- print long.ward --to talk2 --what badge --only "$one" $day
+}
+
 # A paper that would have nothing to say is not made, and that is told.
 "$stepward" new hand-rub --to ours >/dev/null
 runs 0 "no dilution card: no step uses a mixture" "no poster: nothing is taken off or put on" -- \

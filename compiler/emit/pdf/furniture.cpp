@@ -57,7 +57,8 @@ Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   galley.rule(0, 0, look.text_width(), 0.9);
   const double x = look.code * 0.88 + 1, width = look.text_width() - x;
   const std::string review = fact(captions, captions.review_due, date_words(control.review_due, captions));
-  const Text all{{control.number + " v" + control.version, true, ""}, {" · " + review + "\n" + captions.check_words + " ", false, ""},
+  // Four words joined by dashes are what the check words look like on every paper; their caption would take a line in some languages.
+  const Text all{{control.number + " v" + control.version, true, ""}, {" · " + review + "\n", false, ""},
                  {control.check_words, true, ""}, {"\n" + control.caution, false, ""}};
   const double y = 1.5 + galley.text(x, 1.5, type.set(all, {look.foot}, width));
   add_code(galley, type, look, control.code, 3);
