@@ -4,8 +4,6 @@
 
 namespace stepward::emit::bpmn {
 
-using What = Shape::What;
-
 Flows::Flows(const Chart& chart) : chart_(chart) {
   for (std::size_t b = 0; b < chart.bands.size(); ++b) {
     const Band& band = chart.bands[b];
@@ -41,7 +39,7 @@ void Flows::follow(Flow& flow, std::size_t band, std::size_t way) const {
 void Flows::say_conditions() {
   for (std::size_t b = 0; b < chart_.bands.size(); ++b) {
     for (std::size_t s = 0; s < chart_.bands[b].shapes.size(); ++s) {
-      if (chart_.bands[b].shapes[s].what != What::question) continue;
+      if (chart_.bands[b].shapes[s].what != Shape::What::question) continue;
       const Flow* by_default = otherwise(b, s);
       for (const std::size_t f : out_of_[chart_.bands[b].shapes[s].id]) {
         if (&all_[f] != by_default && all_[f].condition.empty()) all_[f].condition = all_[f].way->label;
@@ -52,7 +50,7 @@ void Flows::say_conditions() {
 
 bool Flows::is_drawn(std::size_t band, std::size_t shape) const {
   const Shape& one = chart_.bands[band].shapes[shape];
-  const bool between = one.what == What::onward || (one.what == What::entry && chart_.bands[band].what == Band::What::phase && band > 0);
+  const bool between = one.what == Shape::What::onward || (one.what == Shape::What::entry && chart_.bands[band].what == Band::What::phase && band > 0);
   return !between;
 }
 
