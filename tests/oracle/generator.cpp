@@ -313,18 +313,18 @@ class Writer {
   void wipe(const std::string& item) {
     if (dice_.percent(60)) return line("disinfect " + item + " with chlorine");
     leave_wet(item);
-    if (dice_.percent(20)) leave_wet(worn_item());
+    if (dice_.percent(10)) leave_wet(worn_item());
     if (careful()) line("wait contact time");
-    if (kit_.has_helper && dice_.percent(15)) line("helper waits contact time");
+    if (kit_.has_helper && dice_.percent(10)) line("helper waits contact time");
   }
 
   /// By whom, with what and how much of it: whose waiting ends it, what is then done, and whether to the whole.
   void leave_wet(const std::string& item) {
     const bool gloves = item.find("gloves") != std::string::npos;
     // What leaves things sterile has to be waited for.
-    const std::string agent = kit_.has_sterile || dice_.percent(75) ? "chlorine" : "rub";
-    const std::string thing = !gloves && item != "scrubs" && item != "apron" && dice_.percent(25) ? "front of " + item : item;
-    if (kit_.has_helper && dice_.percent(20)) return line("helper disinfects " + thing + " of wearer with " + agent + " without waiting");
+    const std::string agent = kit_.has_sterile || !gloves || dice_.percent(60) ? "chlorine" : "rub";
+    const std::string thing = !gloves && item != "scrubs" && item != "apron" && dice_.percent(15) ? "front of " + item : item;
+    if (kit_.has_helper && dice_.percent(10)) return line("helper disinfects " + thing + " of wearer with " + agent + " without waiting");
     line("disinfect " + thing + " with " + agent + " without waiting");
   }
 
