@@ -25,6 +25,7 @@ const std::map<std::string, Names>& allowed_folders() {
       {"base", {}},
       {"source", {}},
       {"mixture", {}},
+      {"reliability", {}},
       {"syntax", {}},
       {"diagnostics", {"wording"}},
       {"grammar", {"diagnostics"}},
