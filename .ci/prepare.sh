@@ -8,7 +8,7 @@ export LC_ALL DEBIAN_FRONTEND
 
 # What the program is built from, and the fonts that its papers are set in.
 build_packages="g++ cmake ninja-build pkgconf tao-pegtl-dev libfmt-dev libpugixml-dev nlohmann-json3-dev libcli11-dev
-libutf8proc-dev libcairo2-dev libpango1.0-dev libqrencode-dev libqpdf-dev libgraphviz-dev
+libutf8proc-dev libgmp-dev libcairo2-dev libpango1.0-dev libqrencode-dev libqpdf-dev libgraphviz-dev
 fonts-noto-core"
 
 stop() {

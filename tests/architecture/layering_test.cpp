@@ -61,6 +61,7 @@ const std::map<std::string, Names>& allowed_libraries() {
       {"nlohmann", {"compiler/diagnostics", "compiler/emit"}},
       {"CLI/", {"compiler/driver"}},
       {"utf8proc", {"compiler/base"}},
+      {"gmpxx", {"compiler/reliability"}},
       {"fmt/", {"compiler"}},
   };
   return table;
