@@ -45,7 +45,8 @@ struct DecisionDiagram {
   std::vector<std::uint32_t> part_of;  ///< of each event; UINT32_MAX where it is in no cut set
 };
 
-/// How many nodes a diagram may have: a second or two. Two hundred lines with twenty checks shared at random among them stay well below.
+/// How many nodes a diagram may have: a second or two. Orders that are mostly local stay far below; 250 lines with twenty checks shared at random
+/// among them do not (a million nodes), and are left to the bounds.
 constexpr std::size_t largest_diagram = 200'000;
 
 /// Of a tree that came out of `minimal`.
