@@ -113,7 +113,7 @@ Outcome put_on_disk(const CheckRequest& request, Outcome all, const std::vector<
   if (!request.output.empty()) outputs.push_back({request.output, std::move(all.out)});
   if (!request.depfile.empty()) {
     std::string why;
-    const auto rule = dependency_rule(dependency_target(request.output, request.depfile), read_from, why);
+    const auto rule = dependency_rule({dependency_target(request.output, request.depfile)}, read_from, why);
     if (!rule) return refusal(ExitCode::wrong_use, why);
     outputs.push_back({request.depfile, *rule});
   }

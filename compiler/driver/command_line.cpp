@@ -164,13 +164,16 @@ class CommandLine {
   void add_graph() {
     CLI::App* command = app_.add_subcommand("graph", "Give the step graph to other software");
     command->add_option("FILE", graph_.file, "A protocol")->required();
-    command->add_option("--as", graph_.format, fmt::format("{}; without it, json", fmt::join(graph_format_names(), ", ")))
-        ->check(CLI::IsMember(graph_format_names()));
-    command->add_option("-o,--output", graph_.output, "The file to write; without it, standard output");
+    command->add_option("--as", graph_.formats, fmt::format("{}, or several by comma; without it, json", fmt::join(graph_format_names(), ", ")))
+        ->delimiter(',')->check(CLI::IsMember(graph_format_names()));
+    CLI::Option* output = command->add_option("-o,--output", graph_.output, "The file to write; without it, standard output");
+    command->add_option("--to", graph_.folder, "The folder to write to, a file for each format; it is made if it is not there")->excludes(output);
+    command->add_option("--depfile", graph_.depfile, "Write there which files were read, as a rule of make, for a build engine");
     command->add_flag("--walk", graph_.walk, "json, graphml: walk every run, and say of each way whether some run takes it");
     add_only(command, graph_.only);
     command->footer("Examples:\n  stepward graph ward-exit.ward --as svg --only \"gown, goggles\" -o ward-exit.svg\n"
-                    "  stepward graph ward-exit.ward --as graphml -o ward-exit.graphml\n\n"
+                    "  stepward graph ward-exit.ward --as json,svg,bpmn,fhir --to graphs\n"
+                    "  writes graphs/ward-exit.graph.json, .svg, .bpmn and .fhir.json, all or none\n\n"
                     "json and graphml hold the whole step graph; dot, svg and bpmn the flow chart with the numbers of the card;\n"
                     "fhir is a PlanDefinition of FHIR R4. docs/outputs/graphs.md describes them.");
     command->callback([this] { chosen_ = [this] { return graph_command(graph_, host_); }; });

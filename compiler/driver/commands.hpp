@@ -50,8 +50,10 @@ Outcome fresh_command(const FreshRequest& request, const Host& host);
 
 struct GraphRequest {
   std::string file;
-  std::string format = "json";
-  std::string output;          ///< empty: standard output
+  std::vector<std::string> formats = {"json"};  ///< of `graph_format_names()`
+  std::string output;          ///< the file of the one format; empty: standard output
+  std::string folder;          ///< where each format gets a file of its own; empty: there is one format only
+  std::string depfile;         ///< where to write what was read, for a build engine; empty: nowhere
   std::string only;
   bool walk = false;           ///< mark the ways that no run takes
 };

@@ -35,8 +35,8 @@ std::string dependency_target(const std::string& output, const std::string& depf
   return ends_in_d ? depfile.substr(0, depfile.size() - 2) : depfile;
 }
 
-std::optional<std::string> dependency_rule(const std::string& target, const std::vector<std::vector<std::string>>& read_from, std::string& why) {
-  std::vector<std::string> all{target};
+std::optional<std::string> dependency_rule(const std::vector<std::string>& targets, const std::vector<std::vector<std::string>>& read_from, std::string& why) {
+  std::vector<std::string> all = targets;
   std::set<std::string> seen;
   for (const auto& files : read_from) {
     for (const std::string& file : files) {
@@ -49,7 +49,7 @@ std::optional<std::string> dependency_rule(const std::string& target, const std:
       why = "\"" + all[i] + "\" cannot stand in a --depfile; no name with a backslash or a control character can";
       return std::nullopt;
     }
-    rule += in_a_rule(all[i]) + (i == 0 ? ":" : "");
+    rule += in_a_rule(all[i]) + (i + 1 == targets.size() ? ":" : "");
     if (i + 1 < all.size()) rule += " ";
   }
   return rule + '\n';

@@ -30,7 +30,7 @@ class ReadFiles final : public FileAccess {
 /// What the rule is for: the file of the result; where there is none, the name of the rule's own file without its ".d".
 std::string dependency_target(const std::string& output, const std::string& depfile);
 
-/// The rule, with all files once and in order. None: a name cannot stand in a rule of make, and `why` says which.
-std::optional<std::string> dependency_rule(const std::string& target, const std::vector<std::vector<std::string>>& read_from, std::string& why);
+/// The rule, with all targets and then all files, each once and in order. None: a name cannot stand in a rule of make, and `why` says which.
+std::optional<std::string> dependency_rule(const std::vector<std::string>& targets, const std::vector<std::vector<std::string>>& read_from, std::string& why);
 
 }  // namespace stepward::driver

@@ -1,6 +1,8 @@
 #include "driver/graph_formats.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
 #include <stdexcept>
 
 #include "base/side_by_side.hpp"
@@ -37,25 +39,6 @@ bool mark(emit::step_graph::VariantGraph& graph, const Compilation& made, const 
   return walking.came == Came::to_its_end;
 }
 
-std::optional<StepGraphs> step_graphs(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
-  StepGraphs graphs(variants.size());
-  side_by_side(variants.size(), how.workers, [&](std::size_t v) { graphs[v] = emit::step_graph::make(*made.protocol, variants[v], made.files); });
-  for (std::size_t v = 0; how.walk && v < variants.size(); ++v) {
-    if (!mark(graphs[v], made, variants[v], how.workers, why)) return std::nullopt;
-  }
-  return graphs;
-}
-
-std::vector<Chart> charts(const Compilation& made, const Variants& variants) {
-  const emit::WalkFacts nothing_walked;
-  std::vector<Chart> all;
-  for (const model::Variant& variant : variants) {
-    const graph::Course course = graph::number_steps(*made.protocol, variant);
-    all.push_back(emit::flow_chart::from_course({*made.protocol, *made.protocol, variant, course, nothing_walked}));
-  }
-  return all;
-}
-
 #ifdef STEPWARD_WITH_LAYOUT
 /// Variants share most of their phases, and what is the same is placed once.
 class Placer {
@@ -90,47 +73,96 @@ class Placer {
 };
 #endif
 
-Text json(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
-  const auto graphs = step_graphs(how, made, variants, why);
-  return graphs ? Text(emit::step_graph::as_json(*made.protocol, *graphs, made.files)) : std::nullopt;
-}
+/// Writes one protocol in any of the formats; what several of them are made from is made when the first one wants it, and kept.
+class GraphWriter {
+ public:
+  GraphWriter(const Written& how, const Compilation& made, const Variants& variants, std::string& why) : how_(how), made_(made), variants_(variants), why_(why) {}
 
-Text graphml(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
-  const auto graphs = step_graphs(how, made, variants, why);
-  return graphs ? Text(emit::step_graph::as_graphml(*made.protocol, *graphs)) : std::nullopt;
-}
+  Text json() { return step_graphs() ? Text(emit::step_graph::as_json(*made_.protocol, *graphs_, made_.files)) : std::nullopt; }
+  Text graphml() { return step_graphs() ? Text(emit::step_graph::as_graphml(*made_.protocol, *graphs_)) : std::nullopt; }
+  Text dot() { return emit::flow_chart::as_dot(charts()); }
+  Text fhir() { return emit::fhir::as_plan_definition(*made_.protocol, variants_, courses()); }
 
-Text dot(const Written&, const Compilation& made, const Variants& variants, std::string&) { return emit::flow_chart::as_dot(charts(made, variants)); }
-
-std::optional<std::vector<PlacedChart>> placed_charts(const Compilation& made, const Variants& variants, Sketches (*sketches)(const Chart&), std::string& why) {
-  Placer placer;
-  std::vector<PlacedChart> placed;
-  for (Chart& chart : charts(made, variants)) {
-    auto drawings = placer.place(sketches(chart), why);
-    if (!drawings) return std::nullopt;
-    placed.push_back({std::move(chart), std::move(*drawings)});
+  Text svg() {
+    const auto placed = placed_charts(emit::flow_chart::sketches);
+    return placed ? Text(emit::flow_chart::as_svg(*placed)) : std::nullopt;
   }
-  return placed;
-}
 
-Text svg(const Written&, const Compilation& made, const Variants& variants, std::string& why) {
-  const auto placed = placed_charts(made, variants, emit::flow_chart::sketches, why);
-  return placed ? Text(emit::flow_chart::as_svg(*placed)) : std::nullopt;
-}
+  Text bpmn() {
+    const auto placed = placed_charts(emit::bpmn::sketches);
+    return placed ? Text(emit::bpmn::as_bpmn(*placed)) : std::nullopt;
+  }
 
-Text bpmn(const Written&, const Compilation& made, const Variants& variants, std::string& why) {
-  const auto placed = placed_charts(made, variants, emit::bpmn::sketches, why);
-  return placed ? Text(emit::bpmn::as_bpmn(*placed)) : std::nullopt;
-}
+ private:
+  const std::vector<graph::Course>& courses() {
+    if (courses_.empty()) {
+      courses_.resize(variants_.size());
+      for_each_variant([&](std::size_t v) { courses_[v] = graph::number_steps(*made_.protocol, variants_[v]); });
+    }
+    return courses_;
+  }
 
-Text fhir(const Written&, const Compilation& made, const Variants& variants, std::string&) { return emit::fhir::as_plan_definition(*made.protocol, variants); }
+  const std::vector<Chart>& charts() {
+    if (charts_.empty()) {
+      courses();
+      charts_.resize(variants_.size());
+      const emit::WalkFacts nothing_walked;
+      for_each_variant([&](std::size_t v) {
+        charts_[v] = emit::flow_chart::from_course({*made_.protocol, *made_.protocol, variants_[v], courses_[v], nothing_walked});
+      });
+    }
+    return charts_;
+  }
+
+  bool step_graphs() {
+    if (graphs_) return true;
+    courses();
+    StepGraphs graphs(variants_.size());
+    for_each_variant([&](std::size_t v) { graphs[v] = emit::step_graph::make(*made_.protocol, variants_[v], courses_[v], made_.files); });
+    for (std::size_t v = 0; how_.walk && v < variants_.size(); ++v) {
+      if (!mark(graphs[v], made_, variants_[v], how_.workers, why_)) return false;
+    }
+    graphs_ = std::move(graphs);
+    return true;
+  }
+
+  std::optional<std::vector<PlacedChart>> placed_charts(Sketches (*sketches)(const Chart&)) {
+    Placer placer;
+    std::vector<PlacedChart> placed;
+    for (const Chart& chart : charts()) {
+      auto drawings = placer.place(sketches(chart), why_);
+      if (!drawings) return std::nullopt;
+      placed.push_back({chart, std::move(*drawings)});
+    }
+    return placed;
+  }
+
+  void for_each_variant(const std::function<void(std::size_t)>& act) { side_by_side(variants_.size(), how_.workers, act); }
+
+  const Written& how_;
+  const Compilation& made_;
+  const Variants& variants_;
+  std::string& why_;
+  std::vector<graph::Course> courses_;  ///< one for each variant, as the two below
+  std::vector<Chart> charts_;
+  std::optional<StepGraphs> graphs_;
+};
 
 struct Format {
   const char* name;
-  Text (*write)(const Written& how, const Compilation& made, const Variants& variants, std::string& why);
+  const char* ending;
+  bool tells_of_walk;
+  Text (GraphWriter::*write)();
 };
 
-constexpr Format formats[] = {{"json", json}, {"graphml", graphml}, {"dot", dot}, {"svg", svg}, {"bpmn", bpmn}, {"fhir", fhir}};
+constexpr Format formats[] = {{"json", ".graph.json", true, &GraphWriter::json}, {"graphml", ".graphml", true, &GraphWriter::graphml},
+                              {"dot", ".dot", false, &GraphWriter::dot},         {"svg", ".svg", false, &GraphWriter::svg},
+                              {"bpmn", ".bpmn", false, &GraphWriter::bpmn},      {"fhir", ".fhir.json", false, &GraphWriter::fhir}};
+
+const Format* format_of(const std::string& name) {
+  const auto found = std::find_if(std::begin(formats), std::end(formats), [&](const Format& each) { return each.name == name; });
+  return found == std::end(formats) ? nullptr : found;
+}
 
 }  // namespace
 
@@ -140,12 +172,30 @@ std::vector<std::string> graph_format_names() {
   return names;
 }
 
-Text written_as(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
-  for (const Format& each : formats) {
-    if (each.name == how.format) return each.write(how, made, variants, why);
+std::string graph_file_ending(const std::string& format) {
+  const Format* known = format_of(format);
+  return known ? known->ending : "";
+}
+
+bool tells_of_walk(const std::string& format) {
+  const Format* known = format_of(format);
+  return known && known->tells_of_walk;
+}
+
+std::optional<std::vector<std::string>> written_as(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
+  GraphWriter writer(how, made, variants, why);
+  std::vector<std::string> texts;
+  for (const std::string& name : how.formats) {
+    const Format* format = format_of(name);
+    if (!format) {
+      why = "\"" + name + "\" is no format of a graph";
+      return std::nullopt;
+    }
+    Text text = (writer.*format->write)();
+    if (!text) return std::nullopt;
+    texts.push_back(std::move(*text));
   }
-  why = "\"" + how.format + "\" is no format of a graph";
-  return std::nullopt;
+  return texts;
 }
 
 }  // namespace stepward::driver

@@ -45,7 +45,9 @@ void compare(Compilation& made, Partner& partner, const check::Options& options)
 
 }  // namespace
 
-Compilation read(const std::string& path, const FileAccess& access, const std::string& today) {
+namespace {
+
+Compilation compiled(const std::string& path, const FileAccess& access, const std::string& today, bool with_partners) {
   Compilation made;
   const double start = seconds_now();
   made.loaded = resolve::load(path, access, made.files, made.findings);
@@ -55,12 +57,18 @@ Compilation read(const std::string& path, const FileAccess& access, const std::s
   if (made.protocol) made.words = translation::dictionaries(made.loaded, *made.protocol, made.files, made.findings);
   check_copies(made);
   // After the protocol: that an entry cannot be read does not keep the exit from being walked.
-  read_partners(access, today, made);
+  if (with_partners) read_partners(access, today, made);
   made.timings.read = loaded - start;
   made.timings.build = seconds_now() - loaded;
   diagnostics::sort(made.findings, made.files);
   return made;
 }
+
+}  // namespace
+
+Compilation read(const std::string& path, const FileAccess& access, const std::string& today) { return compiled(path, access, today, true); }
+
+Compilation read_alone(const std::string& path, const FileAccess& access, const std::string& today) { return compiled(path, access, today, false); }
 
 void walk(Compilation& made, const check::Options& options) {
   if (!made.is_walkable()) return;

@@ -63,6 +63,9 @@ struct Compilation {
 /// Reads `path` and everything it uses, and resolves all names.
 Compilation read(const std::string& path, const FileAccess& access, const std::string& today);
 
+/// The same without the entry that it pairs with, for whoever writes down this file and walks nothing.
+Compilation read_alone(const std::string& path, const FileAccess& access, const std::string& today);
+
 /// Walks what `read` gave, if it can be walked, and puts all findings in order.
 void walk(Compilation& compilation, const check::Options& options);
 

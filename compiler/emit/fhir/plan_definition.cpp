@@ -106,8 +106,8 @@ Json seconds(std::uint32_t count) {
 /// The actions of one variant. Blocks nest at most 64 deep, so the calls below do.
 class ActionWriter {
  public:
-  ActionWriter(const model::Protocol& protocol, const model::Variant& variant, LegalIds& ids)
-      : protocol_(protocol), variant_(variant), ids_(ids), names_(protocol), course_(graph::number_steps(protocol, variant)) {}
+  ActionWriter(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course, LegalIds& ids)
+      : protocol_(protocol), variant_(variant), ids_(ids), names_(protocol), course_(course) {}
 
   Json all() {
     Json actions = Json::array();
@@ -287,11 +287,11 @@ class ActionWriter {
   const model::Variant& variant_;
   LegalIds& ids_;
   step_graph::NodeIds names_;
-  graph::Course course_;
+  const graph::Course& course_;
   std::map<std::string, int> counts_;
 };
 
-Json plan(const model::Protocol& protocol, const model::Variant& variant) {
+Json plan(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course) {
   const std::string chosen = model::variant_name(protocol, variant);
   LegalIds ids;
   Json json = {{"resourceType", "PlanDefinition"}};
@@ -300,16 +300,16 @@ Json plan(const model::Protocol& protocol, const model::Variant& variant) {
   put_control(json, protocol.document, protocol);
   put_said(json, "subtitle", chosen);
   put_artifacts(json, protocol);
-  json["action"] = ActionWriter(protocol, variant, ids).all();
+  json["action"] = ActionWriter(protocol, variant, course, ids).all();
   return json;
 }
 
 }  // namespace
 
-std::string as_plan_definition(const model::Protocol& protocol, const std::vector<model::Variant>& variants) {
-  if (variants.size() == 1) return plan(protocol, variants.front()).dump(2) + '\n';
+std::string as_plan_definition(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const std::vector<graph::Course>& courses) {
+  if (variants.size() == 1) return plan(protocol, variants.front(), courses.front()).dump(2) + '\n';
   Json bundle = {{"resourceType", "Bundle"}, {"type", "collection"}, {"entry", Json::array()}};
-  for (const model::Variant& variant : variants) bundle["entry"].push_back({{"resource", plan(protocol, variant)}});
+  for (std::size_t v = 0; v < variants.size(); ++v) bundle["entry"].push_back({{"resource", plan(protocol, variants[v], courses[v])}});
   return bundle.dump(2) + '\n';
 }
 

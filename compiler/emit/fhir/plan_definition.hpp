@@ -16,11 +16,13 @@
 #include <string>
 #include <vector>
 
+#include "graph/numbering.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::emit::fhir {
 
-/// One PlanDefinition for one variant; for several a Bundle (type collection) of them. JSON, ending in a line end.
-std::string as_plan_definition(const model::Protocol& protocol, const std::vector<model::Variant>& variants);
+/// One PlanDefinition for one variant; for several a Bundle (type collection) of them. `courses`: the numbers that the card of
+/// each has. JSON, ending in a line end.
+std::string as_plan_definition(const model::Protocol& protocol, const std::vector<model::Variant>& variants, const std::vector<graph::Course>& courses);
 
 }  // namespace stepward::emit::fhir

@@ -12,7 +12,6 @@
 #include "emit/graph/node_ids.hpp"
 #include "emit/graph/ways.hpp"
 #include "graph/from_model.hpp"
-#include "graph/numbering.hpp"
 #include "model/variants.hpp"
 #include "wording/step_text.hpp"
 
@@ -21,9 +20,9 @@ namespace {
 
 class Maker {
  public:
-  Maker(const model::Protocol& protocol, const model::Variant& variant, const source::Files& files)
-      : protocol_(protocol), variant_(variant), files_(files), ids_(protocol), graph_(graph::from_model(protocol, variant)),
-        course_(graph::number_steps(protocol, variant)), facts_(facts_of_steps(protocol, graph_)) {}
+  Maker(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course, const source::Files& files)
+      : protocol_(protocol), variant_(variant), files_(files), ids_(protocol), graph_(graph::from_model(protocol, variant)), course_(course),
+        facts_(facts_of_steps(protocol, graph_)) {}
 
   VariantGraph make() {
     made_.name = model::variant_name(protocol_, variant_);
@@ -223,15 +222,15 @@ class Maker {
   const source::Files& files_;
   NodeIds ids_;
   graph::Graph graph_;
-  graph::Course course_;
+  const graph::Course& course_;
   StepFacts facts_;
   VariantGraph made_;
 };
 
 }  // namespace
 
-VariantGraph make(const model::Protocol& protocol, const model::Variant& variant, const source::Files& files) {
-  return Maker(protocol, variant, files).make();
+VariantGraph make(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course, const source::Files& files) {
+  return Maker(protocol, variant, course, files).make();
 }
 
 SourcePlace place_in(const source::Files& files, source::Span span) {

@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "graph/numbering.hpp"
 #include "model/protocol.hpp"
 #include "source/files.hpp"
 
@@ -92,8 +93,8 @@ struct VariantGraph {
   std::uint32_t longest = 0;     ///< steps on the longest of them
 };
 
-/// The graph of one variant of a protocol that resolved without an error.
-VariantGraph make(const model::Protocol& protocol, const model::Variant& variant, const source::Files& files);
+/// The graph of one variant of a protocol that resolved without an error; `course`: the numbers that its card has.
+VariantGraph make(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course, const source::Files& files);
 
 std::string_view name_of(NodeKind kind);
 std::string_view name_of(EdgeKind kind);
