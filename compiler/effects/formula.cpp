@@ -10,6 +10,7 @@ std::uint32_t all_values(std::uint32_t maximum) { return maximum >= 31 ? ~0u : (
 
 std::optional<Clause> both(const Clause& a, const Clause& b) {
   Clause out;
+  out.reserve(a.size() + b.size());
   std::size_t i = 0, j = 0;
   while (i < a.size() || j < b.size()) {
     if (j == b.size() || (i < a.size() && a[i].field < b[j].field)) out.push_back(a[i++]);
@@ -83,8 +84,9 @@ GuardBook::GuardBook(std::vector<Guard>& guards) : guards_(guards) {
 // Equal whatever the order in which the alternatives were put together.
 GuardBook::Key GuardBook::key_of(const std::vector<Clause>& clauses) {
   Key key;
+  key.reserve(clauses.size());
   for (const Clause& c : clauses) {
-    key.emplace_back();
+    key.emplace_back().reserve(c.size());
     for (const Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
   }
   std::sort(key.begin(), key.end());

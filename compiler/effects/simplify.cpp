@@ -246,10 +246,10 @@ class PossibleValues {
     const std::uint32_t first = static_cast<std::uint32_t>(kept.size());
     if (!here.empty()) {
       load(here);
-      if (const Guard g = system_.guards[e.guard.value]; truth(g) != Truth::never) {
-        const GuardId whole = e.guard;
-        e.guard = reduced(whole);
-        if (g.any.size() == 1) for (const Test& t : g.any.front()) now_[t.field.value] &= t.allowed;
+      if (const Guard& g = system_.guards[e.guard.value]; truth(g) != Truth::never) {
+        const Clause sole = g.any.size() == 1 ? g.any.front() : Clause{};  // `reduced` may move the guards
+        e.guard = reduced(e.guard);
+        for (const Test& t : sole) now_[t.field.value] &= t.allowed;
         for (std::uint32_t i = 0; i < e.op_count; ++i) keep(system_.ops[e.first_op + i], kept);
       } else {
         e.guard = never();
@@ -281,7 +281,18 @@ class PossibleValues {
     return never_;
   }
 
+  /// Whether every value that its tests allow is still possible, and some other too: then nothing of it falls away.
+  bool says_all_it_did(const Guard& g) const {
+    return std::all_of(g.any.begin(), g.any.end(), [&](const Clause& clause) {
+      return !clause.empty() && std::all_of(clause.begin(), clause.end(), [&](const Test& t) {
+        const std::uint32_t v = now_[t.field.value];
+        return (v & t.allowed) == t.allowed && (v & ~t.allowed) != 0;
+      });
+    });
+  }
+
   GuardId reduced(GuardId id) {
+    if (says_all_it_did(system_.guards[id.value])) return id;
     Formula out;
     bool same = true;
     for (const Clause& clause : system_.guards[id.value].any) {

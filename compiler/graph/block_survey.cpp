@@ -29,15 +29,17 @@ BlockSurvey::BlockSurvey(const model::Protocol& protocol, const model::Variant& 
 
 void BlockSurvey::note(const Statement& statement) {
   if (statement.what != Statement::What::call) return;
-  Calls& calls = calls_[block_key(protocol_, variant_, statement.block, statement.arguments)];
+  const std::string plain = block_key(protocol_, variant_, statement.block, {});
+  Calls& calls = calls_[statement.arguments.empty() ? plain : block_key(protocol_, variant_, statement.block, statement.arguments)];
   ++calls.count;
-  calls.wordings.insert(block_key(protocol_, variant_, statement.block, {}));
+  calls.wordings.insert(plain);
+  if (statement.block) of_block_[statement.block.value] = &calls;
 }
 
 const BlockSurvey::Calls& BlockSurvey::calls_like(const Statement& call) const {
   static const Calls never;
-  const auto found = calls_.find(block_key(protocol_, variant_, call.block, call.arguments));
-  return found == calls_.end() ? never : found->second;
+  const auto found = call.block ? of_block_.find(call.block.value) : of_block_.end();
+  return found == of_block_.end() ? never : *found->second;
 }
 
 std::size_t BlockSurvey::count_lines(BlockId id) const {

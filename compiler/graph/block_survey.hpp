@@ -37,6 +37,7 @@ class BlockSurvey {
   const model::Protocol& protocol_;
   const model::Variant& variant_;
   std::map<std::string, Calls> calls_;
+  std::map<std::uint32_t, const Calls*> of_block_;  ///< a called block is one call's own, and its key is dear
 };
 
 }  // namespace stepward::graph
