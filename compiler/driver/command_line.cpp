@@ -168,12 +168,16 @@ class CommandLine {
         ->delimiter(',')->check(CLI::IsMember(graph_format_names()));
     CLI::Option* output = command->add_option("-o,--output", graph_.output, "The file to write; without it, standard output");
     command->add_option("--to", graph_.folder, "The folder to write to, a file for each format; it is made if it is not there")->excludes(output);
+    command->add_option("--paper", graph_.sheet, fmt::format("svg: cut each flow chart to pages; {}; without it, one sheet as large as it takes", fmt::join(chart_sheet_names(), ", ")))
+        ->transform(CLI::IsMember(chart_sheet_names(), CLI::ignore_case));
     command->add_option("--depfile", graph_.depfile, "Write there which files were read, as a rule of make, for a build engine");
     command->add_flag("--walk", graph_.walk, "json, graphml: walk every run, and say of each way whether some run takes it");
     add_only(command, graph_.only);
     command->footer("Examples:\n  stepward graph ward-exit.ward --as svg --only \"gown, goggles\" -o ward-exit.svg\n"
                     "  stepward graph ward-exit.ward --as json,svg,bpmn,fhir --to graphs\n"
-                    "  writes graphs/ward-exit.graph.json, .svg, .bpmn and .fhir.json, all or none\n\n"
+                    "  writes graphs/ward-exit.graph.json, .svg, .bpmn and .fhir.json, all or none\n"
+                    "  stepward graph ward-exit.ward --as svg --paper A3 --to charts\n"
+                    "  writes the flow chart of each variant on pages, a file for each\n\n"
                     "json and graphml hold the whole step graph; dot, svg and bpmn the flow chart with the numbers of the card;\n"
                     "fhir is a PlanDefinition of FHIR R4. docs/outputs/graphs.md describes them.");
     command->callback([this] { chosen_ = [this] { return graph_command(graph_, host_); }; });

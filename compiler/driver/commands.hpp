@@ -54,6 +54,7 @@ struct GraphRequest {
   std::string output;          ///< the file of the one format; empty: standard output
   std::string folder;          ///< where each format gets a file of its own; empty: there is one format only
   std::string depfile;         ///< where to write what was read, for a build engine; empty: nowhere
+  std::string sheet;           ///< of `chart_sheet_names()`: svg is cut to pages of it; empty: one sheet
   std::string only;
   bool walk = false;           ///< mark the ways that no run takes
 };

@@ -25,17 +25,19 @@ std::string why_not(const GraphRequest& request) {
     if (!seen.insert(format).second) return format + " is asked for twice";
   }
   if (request.formats.size() > 1 && request.folder.empty()) return "several formats go into a folder: --to FOLDER";
+  const auto asks_for = [&](const char* format) { return std::find(request.formats.begin(), request.formats.end(), format) != request.formats.end(); };
+  if (!request.sheet.empty() && (!asks_for("svg") || request.folder.empty())) return "--paper goes with --as svg and --to";
   const bool walk_is_told = std::any_of(request.formats.begin(), request.formats.end(), tells_of_walk);
   return request.walk && !walk_is_told ? "--walk goes with --as json and --as graphml" : "";
 }
 
-/// Where each format goes. A file of one variant has its name, so that it is not taken for the one of all.
-std::vector<std::string> paths_of(const GraphRequest& request, const std::string& variant) {
+/// Where each text goes. A file of one variant has its name, so that it is not taken for the one of all.
+std::vector<std::string> paths_of(const GraphRequest& request, const std::string& variant, const std::vector<GraphText>& texts) {
   if (request.folder.empty()) return {request.output};
   std::string stem = std::filesystem::path(request.file).stem().string();
   if (!variant.empty()) stem += '-' + slug(variant);
   std::vector<std::string> paths;
-  for (const std::string& format : request.formats) paths.push_back((std::filesystem::path(request.folder) / (stem + graph_file_ending(format))).string());
+  for (const GraphText& text : texts) paths.push_back((std::filesystem::path(request.folder) / (stem + text.part + graph_file_ending(text.format))).string());
   return paths;
 }
 
@@ -44,11 +46,11 @@ std::vector<std::string> targets_of(const GraphRequest& request, const std::vect
 }
 
 /// All files or none; what has no file is the program's answer.
-Outcome put_graphs_on_disk(const GraphRequest& request, std::vector<std::string> texts, const std::string& variant, const std::vector<std::string>& read_from) {
-  const std::vector<std::string> paths = paths_of(request, variant);
+Outcome put_graphs_on_disk(const GraphRequest& request, std::vector<GraphText> texts, const std::string& variant, const std::vector<std::string>& read_from) {
+  const std::vector<std::string> paths = paths_of(request, variant, texts);
   const bool is_shown = paths.front().empty();
   std::vector<Output> outputs;
-  for (std::size_t i = 0; i < texts.size() && !is_shown; ++i) outputs.push_back({paths[i], std::move(texts[i])});
+  for (std::size_t i = 0; i < texts.size() && !is_shown; ++i) outputs.push_back({paths[i], std::move(texts[i].text)});
   std::string why;
   if (!request.depfile.empty()) {
     auto rule = dependency_rule(targets_of(request, paths), {read_from}, why);
@@ -58,7 +60,7 @@ Outcome put_graphs_on_disk(const GraphRequest& request, std::vector<std::string>
   if (!request.folder.empty()) why = make_folder(request.folder);
   if (why.empty()) why = write_all(outputs);
   if (!why.empty()) return refusal(ExitCode::file_trouble, why);
-  return {ExitCode::fine, is_shown ? std::move(texts.front()) : "", ""};
+  return {ExitCode::fine, is_shown ? std::move(texts.front().text) : "", ""};
 }
 
 }  // namespace
@@ -83,7 +85,7 @@ Outcome graph_command(const GraphRequest& request, const Host& host) {
     variants = {variants[*only]};
     chosen = model::variant_name(*made.protocol, variants.front());
   }
-  auto texts = written_as({request.formats, request.walk, host.cores}, made, variants, why);
+  auto texts = written_as({request.formats, request.walk, request.sheet, host.cores}, made, variants, why);
   if (!texts) return refusal(request.walk ? ExitCode::findings : ExitCode::wrong_use, why);
   return put_graphs_on_disk(request, std::move(*texts), chosen, read_from);
 }

@@ -6,9 +6,12 @@
 #include <stdexcept>
 
 #include "base/side_by_side.hpp"
+#include "driver/variant_choice.hpp"
 #include "emit/bpmn/bpmn.hpp"
+#include "emit/document/document.hpp"
 #include "emit/fhir/plan_definition.hpp"
 #include "emit/flow_chart/drawn.hpp"
+#include "emit/flow_chart/sheets.hpp"
 #include "emit/graph/step_graph.hpp"
 #include "emit/graph/taken.hpp"
 #include "graph/numbering.hpp"
@@ -22,7 +25,7 @@ namespace {
 using emit::flow_chart::Chart;
 using emit::flow_chart::PlacedChart;
 using Variants = std::vector<model::Variant>;
-using Text = std::optional<std::string>;
+using Texts = std::optional<std::vector<GraphText>>;
 using Sketches = std::vector<emit::layout::Sketch>;
 using Drawings = std::vector<emit::layout::Drawing>;
 
@@ -73,24 +76,55 @@ class Placer {
 };
 #endif
 
+// ------------------------------------------------------------------ pages
+
+struct Sheet { const char* name; double width, height; };  ///< in millimetres
+
+/// ISO 216, and ANSI/ASME Y14.1 for letter. Where several columns stand side by side the sheet lies on its side.
+constexpr Sheet sheets[] = {{"A4", 210, 297}, {"A3", 420, 297}, {"A2", 594, 420}, {"A1", 841, 594}, {"A0", 1189, 841}, {"letter", 215.9, 279.4}};
+constexpr double edge = 10, points_per_mm = 72 / 25.4;  ///< millimetres that a printer or a laminate takes at each side
+
+const Sheet& sheet_called(const std::string& name) {
+  return *std::find_if(std::begin(sheets), std::end(sheets), [&](const Sheet& each) { return each.name == name; });
+}
+
+/// The line at the foot that says which page it is has its room below the chart.
+constexpr double foot = 16;
+
+emit::flow_chart::Page page_of(const std::string& name) {
+  const Sheet& sheet = sheet_called(name);
+  return {(sheet.width - 2 * edge) * points_per_mm, (sheet.height - 2 * edge) * points_per_mm - foot, true};
+}
+
+std::string page_as_svg(const Chart& chart, emit::flow_chart::Picture page, std::size_t number, std::size_t count) {
+  const double side = edge * points_per_mm / page.scale;
+  for (emit::flow_chart::Mark& mark : page.marks) emit::flow_chart::move_by(mark, side, side);
+  const std::string where = emit::filled(chart.page, std::to_string(number) + " / " + std::to_string(count));
+  page.marks.push_back(emit::flow_chart::words(emit::flow_chart::Type::small, {side, side + page.height + foot / page.scale}, chart.number + " · " + where));
+  page.width += 2 * side;
+  page.height += 2 * side + foot / page.scale;
+  return emit::flow_chart::svg_of(page, chart.language, emit::flow_chart::name_of(chart) + ", " + where, emit::flow_chart::told_of(chart));
+}
+
 /// Writes one protocol in any of the formats; what several of them are made from is made when the first one wants it, and kept.
 class GraphWriter {
  public:
   GraphWriter(const Written& how, const Compilation& made, const Variants& variants, std::string& why) : how_(how), made_(made), variants_(variants), why_(why) {}
 
-  Text json() { return step_graphs() ? Text(emit::step_graph::as_json(*made_.protocol, *graphs_, made_.files)) : std::nullopt; }
-  Text graphml() { return step_graphs() ? Text(emit::step_graph::as_graphml(*made_.protocol, *graphs_)) : std::nullopt; }
-  Text dot() { return emit::flow_chart::as_dot(charts()); }
-  Text fhir() { return emit::fhir::as_plan_definition(*made_.protocol, variants_, courses()); }
+  Texts json() { return step_graphs() ? whole(emit::step_graph::as_json(*made_.protocol, *graphs_, made_.files)) : std::nullopt; }
+  Texts graphml() { return step_graphs() ? whole(emit::step_graph::as_graphml(*made_.protocol, *graphs_)) : std::nullopt; }
+  Texts dot() { return whole(emit::flow_chart::as_dot(charts())); }
+  Texts fhir() { return whole(emit::fhir::as_plan_definition(*made_.protocol, variants_, courses())); }
 
-  Text svg() {
+  Texts svg() {
     const auto placed = placed_charts(emit::flow_chart::sketches);
-    return placed ? Text(emit::flow_chart::as_svg(*placed)) : std::nullopt;
+    if (!placed) return std::nullopt;
+    return how_.sheet.empty() ? whole(emit::flow_chart::as_svg(*placed)) : pages(*placed);
   }
 
-  Text bpmn() {
+  Texts bpmn() {
     const auto placed = placed_charts(emit::bpmn::sketches);
-    return placed ? Text(emit::bpmn::as_bpmn(*placed)) : std::nullopt;
+    return placed ? whole(emit::bpmn::as_bpmn(*placed)) : std::nullopt;
   }
 
  private:
@@ -137,6 +171,22 @@ class GraphWriter {
     return placed;
   }
 
+  static Texts whole(std::string text) { return std::vector<GraphText>{{"", "", std::move(text)}}; }
+
+  Texts pages(const std::vector<PlacedChart>& placed) {
+    std::vector<GraphText> texts;
+    for (const PlacedChart& chart : placed) {
+      const auto pages = emit::flow_chart::cut_to(chart, page_of(how_.sheet));
+      if (pages.empty()) {
+        why_ = "the flow chart" + (chart.chart.variant.empty() ? "" : " of " + chart.chart.variant) + " is too wide to be read on " + how_.sheet + "; a larger sheet takes it";
+        return std::nullopt;
+      }
+      const std::string variant = variants_.size() < 2 ? "" : "-" + slug(chart.chart.variant);
+      for (std::size_t i = 0; i < pages.size(); ++i) texts.push_back({"", variant + "-page-" + std::to_string(i + 1), page_as_svg(chart.chart, pages[i], i + 1, pages.size())});
+    }
+    return texts;
+  }
+
   void for_each_variant(const std::function<void(std::size_t)>& act) { side_by_side(variants_.size(), how_.workers, act); }
 
   const Written& how_;
@@ -152,7 +202,7 @@ struct Format {
   const char* name;
   const char* ending;
   bool tells_of_walk;
-  Text (GraphWriter::*write)();
+  Texts (GraphWriter::*write)();
 };
 
 constexpr Format formats[] = {{"json", ".graph.json", true, &GraphWriter::json}, {"graphml", ".graphml", true, &GraphWriter::graphml},
@@ -182,20 +232,26 @@ bool tells_of_walk(const std::string& format) {
   return known && known->tells_of_walk;
 }
 
-std::optional<std::vector<std::string>> written_as(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
+std::vector<std::string> chart_sheet_names() {
+  std::vector<std::string> names;
+  for (const Sheet& sheet : sheets) names.emplace_back(sheet.name);
+  return names;
+}
+
+Texts written_as(const Written& how, const Compilation& made, const Variants& variants, std::string& why) {
   GraphWriter writer(how, made, variants, why);
-  std::vector<std::string> texts;
+  std::vector<GraphText> all;
   for (const std::string& name : how.formats) {
     const Format* format = format_of(name);
     if (!format) {
       why = "\"" + name + "\" is no format of a graph";
       return std::nullopt;
     }
-    Text text = (writer.*format->write)();
-    if (!text) return std::nullopt;
-    texts.push_back(std::move(*text));
+    Texts texts = (writer.*format->write)();
+    if (!texts) return std::nullopt;
+    for (GraphText& text : *texts) all.push_back({name, std::move(text.part), std::move(text.text)});
   }
-  return texts;
+  return all;
 }
 
 }  // namespace stepward::driver

@@ -71,9 +71,19 @@ struct Band {
   std::vector<Way> ways;
 };
 
+/// One line of the key: how something is drawn, and what that means.
+struct KeyLine {
+  enum class What : std::uint8_t { step, critical, box, question, ending, emergency, way_back, main_way, again, both, cut } what = What::step;
+  std::string words;
+};
+
 struct Chart {
   std::string title, number, version, status, variant, caution;
   std::string heading;           ///< "Flow chart"
+  std::vector<std::string> control;  ///< document control, a fact each: "version 2.0", "review due 15 Mar 2031"
+  std::string key_title;         ///< "Key"
+  std::vector<KeyLine> key;      ///< of what stands in this chart
+  std::string continued, page;   ///< "[where], continued", "page [page]"
   std::string language;          ///< BCP 47
   std::vector<std::string> people;  ///< who takes part, in the order of the source
   std::string acts;              ///< who acts unless a line names someone else; may be empty

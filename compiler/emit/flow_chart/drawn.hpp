@@ -2,7 +2,8 @@
 // The chart as other software and people get it, and how large its shapes are.
 //
 // `sketches` says what is to be placed, one sketch a band; whoever has a layout library places them; `as_svg` draws the
-// chart with what came back. DOT needs no places: whoever reads it lays it out.
+// chart with what came back on one sheet (sheets.hpp, which also cuts it to pages). DOT needs no places: whoever reads it lays
+// it out.
 
 #include <string>
 #include <vector>
@@ -31,8 +32,8 @@ constexpr double letter_size = 12, line_height = 15;
 
 std::vector<layout::Sketch> sketches(const Chart& chart);
 
-/// One SVG 1.1 picture: variants from left to right; of each the phases from top to bottom, beside them the boxes, and
-/// apart what may happen at any time. Texts are texts; title and description are given for those who do not see it.
+/// One SVG 1.1 picture: variants from left to right; of each, in columns, the phases, the boxes, and apart what may happen at
+/// any time. Its width and height are in points. Texts are texts; title and description are given for those who do not see it.
 std::string as_svg(const std::vector<PlacedChart>& charts);
 
 /// A digraph for each variant, a cluster for each band.

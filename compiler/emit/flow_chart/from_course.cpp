@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "emit/flow_chart/band_maker.hpp"
@@ -69,6 +71,47 @@ std::vector<Stretch> stretches(const graph::Course& course) {
   return all;
 }
 
+/// What a committee asks of a document first; what is not given is said to be so.
+std::vector<std::string> control_facts(const Sheet& sheet) {
+  const Control& control = sheet.control;
+  const Captions& captions = sheet.captions;
+  const auto fact = [&](const std::string& caption, const std::string& value) { return filled(caption, value.empty() ? captions.not_given : value); };
+  std::vector<std::string> facts{fact(captions.version, control.version)};
+  if (!control.status.empty()) facts.push_back(control.status);
+  facts.push_back(fact(captions.in_force, date_words(control.in_force, captions)));
+  facts.push_back(fact(captions.review_due, date_words(control.review_due, captions)));
+  facts.push_back(fact(captions.owner, control.owner));
+  facts.push_back(fact(captions.approved_by, control.approver));
+  return facts;
+}
+
+bool any_shape(const std::vector<Band>& bands, bool (*is)(const Shape&)) {
+  return std::any_of(bands.begin(), bands.end(), [&](const Band& band) { return std::any_of(band.shapes.begin(), band.shapes.end(), is); });
+}
+
+bool any_loop(const std::vector<Band>& bands) {
+  return std::any_of(bands.begin(), bands.end(), [](const Band& band) { return std::any_of(band.ways.begin(), band.ways.end(), [](const Way& way) { return way.goes_back; }); });
+}
+
+std::vector<KeyLine> key_of(const PaperSource& source, const std::vector<Band>& bands) {
+  std::vector<KeyLine> key;
+  const auto add = [&](bool is_there, KeyLine::What what, Phrase words) {
+    if (is_there) key.push_back({what, source.said(words)});
+  };
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::step; }), KeyLine::What::step, Phrase::chart_key_step);
+  add(any_shape(bands, [](const Shape& s) { return !s.critical_word.empty(); }), KeyLine::What::critical, Phrase::chart_key_critical);
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::box; }), KeyLine::What::box, Phrase::chart_key_box);
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::question; }), KeyLine::What::question, Phrase::chart_key_question);
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::ending && !s.emergency; }), KeyLine::What::ending, Phrase::chart_key_ending);
+  add(any_shape(bands, [](const Shape& s) { return s.emergency; }), KeyLine::What::emergency, Phrase::chart_key_emergency);
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::back || s.what == Shape::What::resume; }), KeyLine::What::way_back, Phrase::chart_key_way_back);
+  add(true, KeyLine::What::main_way, Phrase::chart_key_main_way);
+  add(any_loop(bands), KeyLine::What::again, Phrase::chart_key_again);
+  add(any_shape(bands, [](const Shape& s) { return s.what == Shape::What::fork; }), KeyLine::What::both, Phrase::chart_key_both);
+  add(true, KeyLine::What::cut, Phrase::chart_key_cut);
+  return key;
+}
+
 class ChartMaker {
  public:
   explicit ChartMaker(const PaperSource& source) : source_(source), ids_(source.protocol) {}
@@ -78,6 +121,7 @@ class ChartMaker {
     phases();
     for (const graph::Box& box : source_.course.boxes) add_box(box);
     for (const graph::Breach& breach : source_.course.breaches) add_breach(breach);
+    chart_.key = key_of(source_, chart_.bands);
     return std::move(chart_);
   }
 
@@ -88,6 +132,10 @@ class ChartMaker {
     chart_.number = document.number;
     chart_.version = document.version;
     chart_.status = document.status;
+    chart_.control = control_facts(begun_sheet(source_, SheetKind::card, ""));
+    chart_.key_title = source_.said(Phrase::chart_key);
+    chart_.page = wording::unfilled(source_.protocol.tongue, Phrase::page);
+    chart_.continued = wording::unfilled(source_.protocol.tongue, Phrase::continued);
     chart_.variant = model::variant_name(source_.protocol, source_.variant);
     chart_.caution = source_.said(Phrase::caution);
     chart_.heading = source_.said(Phrase::flow_chart);
