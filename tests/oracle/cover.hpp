@@ -6,6 +6,7 @@
 
 #include <set>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "model/variants.hpp"
@@ -13,11 +14,25 @@
 
 namespace stepward::oracle {
 
+/// Something that a run passes on its way from one line to the next, and the way by which it leaves it.
+struct Passed {
+  enum class What : std::uint8_t { start, strike, line, question, loop, ending, resume, off_the_end } what = What::start;
+  std::uint32_t id = 0;                       ///< of the interruption, the line, the ending
+  const model::Condition* asked = nullptr;    ///< a question by its first condition, a loop by its `until`
+  /// question: the arm that is followed, from 1, and 0 where none is; loop: 1 its answer, 2 its last pass, 0 once more
+  std::size_t way = 0;
+  friend bool operator<(const Passed& a, const Passed& b) {
+    return std::tie(a.what, a.id, a.asked, a.way) < std::tie(b.what, b.id, b.asked, b.way);
+  }
+};
+using Path = std::vector<Passed>;
+
 /// One protocol in one variant: everything that does not change during a run.
 struct Case {
   const Protocol& protocol;
   const Variant& variant;
   std::set<std::string>* occurred = nullptr;  ///< what happened at least once, in words; none: nobody counts
+  std::set<Path>* paths = nullptr;            ///< from line to line, each once; none: nobody asks
 };
 
 using Leaving = std::set<ItemId>;

@@ -45,12 +45,13 @@ struct Outcome {
 
 class Walk {
  public:
-  Walk(const Protocol& protocol, const Variant& variant, std::set<std::string>& occurred)
-      : case_{protocol, variant, &occurred} {}
+  Walk(const Protocol& protocol, const Variant& variant, Result& result)
+      : case_{protocol, variant, &result.occurred, &result.paths} {}
 
   Outcome first() const {
     Step step = fresh_step(World{});
     begin(step);
+    step.path = {{Passed::What::start}};
     State state;
     state.places = {{Frame{}}};
     return advance(std::move(step), std::move(state));
@@ -122,6 +123,7 @@ class Walk {
       if (state.world.struck.count(id) > 0) continue;
       Step step = fresh_step(state.world);
       strike(step, id);
+      step.path = {{Passed::What::strike, at}};
       State next = state;
       next.wetting.clear();  // "`resume` stands before the same line again, so an interrupted disinfection is done anew"
       next.places.push_back({Frame{case_.protocol[id].block}});
@@ -133,6 +135,7 @@ class Walk {
     Step step = fresh_step(state.world);
     step.other_is_busy = next_lines(state).size() > 1;
     end_contact_time(step, line);
+    step.path = {{Passed::What::line, line_id(line)}};
     State next = state;
     next.wetting.erase(line.who);
     step_past(next, line);
@@ -149,6 +152,7 @@ class Walk {
       if (has_contact_time(line)) {
         outcomes.push_back(stay_in_contact_time(std::move(step), std::move(next), line));
       } else {
+        step.path = {{Passed::What::line, line_id(line)}};
         pass_time(step, line);  // a line that is passed over takes its time, too
         step_past(next, line);
         outcomes.push_back(continue_after(std::move(step), std::move(next)));
@@ -174,10 +178,19 @@ class Walk {
 
   // -------------------------------------------------------------- between the lines
 
+  std::uint32_t line_id(const Line& line) const {
+    return static_cast<std::uint32_t>(&line - case_.protocol.lines.data());
+  }
+
+  void note_path(const Step& step) const { case_.paths->insert(step.path); }
+
   /// Reads on until an action line stands next or the run is over.
   Outcome advance(Step step, State state) const {
     for (;;) {
-      if (state.places.back().empty()) return {step.findings, std::nullopt};  // `finish as`
+      if (state.places.back().empty()) {  // `finish as`
+        note_path(step);
+        return {step.findings, std::nullopt};
+      }
       Place& place = state.places.back();
       if (!place.back().block) {
         read_phase(step, place);
@@ -193,7 +206,10 @@ class Walk {
     }
   }
 
-  static Outcome stand(Step& step, State state) {
+  Outcome stand(Step& step, State state) const {
+    const bool has_come_back = !step.path.empty() && step.path.back().what == Passed::What::resume;
+    if (!has_come_back) step.path.push_back({Passed::What::line, line_id(*next_lines(state).front())});
+    note_path(step);
     if (step.has_error()) return {step.findings, std::nullopt};
     state.world = std::move(step.world);
     return {step.findings, std::move(state)};
@@ -214,6 +230,7 @@ class Walk {
 
   void run_off_the_end(Step& step, Place& place) const {
     step.where = "end";
+    step.path.push_back({Passed::What::off_the_end});
     step.say(Code::F101, std::string(), RoleId{});
     place.clear();
   }
@@ -238,11 +255,13 @@ class Walk {
       case Statement::What::repeat: place.push_back(Frame{statement.block, 0, 1, false, {}}); break;
       case Statement::What::finish:
         if (state.places.size() > 1) step.note("interruption: ends the run");
+        step.path.push_back({Passed::What::ending, statement.ending.value});
         finish(step, statement.ending);
         place.clear();
         break;
       case Statement::What::resume:
         step.note("interruption: resumes");
+        step.path.push_back({Passed::What::resume});
         state.places.pop_back();
         break;
     }
@@ -250,11 +269,14 @@ class Walk {
 
   void choose_arm(Step& step, Place& place, const Statement& statement) const {
     ++place.back().index;
-    for (const Statement::Arm& arm : statement.arms) {
+    for (std::size_t at = 0; at < statement.arms.size(); ++at) {
+      const Statement::Arm& arm = statement.arms[at];
       if (!arm.is_otherwise && !answer(step, arm.condition)) continue;
+      step.path.push_back({Passed::What::question, 0, &statement.arms.front().condition, arm.is_otherwise ? 0 : at + 1});
       place.push_back(Frame{arm.block});
       return;
     }
+    if (!statement.arms.empty()) step.path.push_back({Passed::What::question, 0, &statement.arms.front().condition, 0});
   }
 
   /// At the end of a block: a loop's body asks its question; every other block is left.
@@ -272,7 +294,9 @@ class Walk {
       if (is_fallback) ++below.index;
       return;
     }
-    if (answer(step, statement->until)) {
+    const bool is_so = answer(step, statement->until);
+    step.path.push_back({Passed::What::loop, 0, &statement->until, is_so ? std::size_t{1} : ended.pass < statement->at_most ? std::size_t{0} : std::size_t{2}});
+    if (is_so) {
       step.note("loop: ends by its answer");
       ++below.index;
     } else if (ended.pass < statement->at_most) {
@@ -294,7 +318,7 @@ void note(Result& result, const Outcome& outcome, int steps) {
 
 Result explore(const Protocol& protocol, const Variant& variant, std::size_t most_states) {
   Result result;
-  const Walk walk(protocol, variant, result.occurred);
+  const Walk walk(protocol, variant, result);
   std::set<State> seen;
   std::deque<std::pair<const State*, int>> waiting;  // a set's elements stay where they are
   const auto reach = [&](Outcome outcome, int steps) {

@@ -21,6 +21,7 @@ struct Result {
   std::size_t states = 0;           ///< distinct (world, position) at which a line stands or a contact time runs
   int longest = 0;                  ///< steps of the deepest state, by its shortest run
   bool is_complete = false;         ///< false: `most_states` was reached
+  std::set<Path> paths;             ///< every way that some run takes from a line, or a strike, to what comes next
   std::set<std::string> occurred;   ///< verbs, effects, patterns, loop exits and so on that the walk came across
 };
 

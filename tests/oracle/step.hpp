@@ -46,6 +46,7 @@ struct Step {
   bool other_is_busy = false;               ///< inside `together`: the other person has lines left
   bool time_has_passed = false;             ///< that of the line
   std::set<ClockKey> fresh_clocks;          ///< begun in this line
+  Path path;                                ///< what the run has passed since it was at the line, the line first
 
   const Case& c() const { return *of; }
   const Protocol& protocol() const { return of->protocol; }

@@ -15,7 +15,7 @@ Trial read_text(const std::string& text) {
   trial.text = text;
   FilesInMemory memory;
   memory.put("random.ward", text);
-  source::Files files;
+  source::Files& files = trial.files;
   diagnostics::Sink sink;
   const resolve::Loaded loaded = resolve::load("random.ward", memory, files, sink);
   trial.protocol = model::build(loaded, files, sink);

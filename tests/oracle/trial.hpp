@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "explorer.hpp"
+#include "source/files.hpp"
 
 namespace stepward::oracle {
 
@@ -15,6 +16,7 @@ struct Trial {
   std::string text;
   std::optional<Protocol> protocol;
   std::vector<std::string> refusals;
+  source::Files files;         ///< what the text is made of, those that it uses included
 };
 
 /// Reads a text through the compiler's own front end.
