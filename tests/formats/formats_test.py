@@ -10,10 +10,12 @@ FOLDER is a folder of one's own. Beside validate.mjs, which runs on Node:
 """
 import json
 import re
+import shutil
 import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
+from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -82,6 +84,41 @@ def no_overlap(path, root):
             if x2 >= x + w:
                 break
             expect(y2 >= y + h or y >= y2 + h2, f"{path.name}: shapes at {x},{y} and {x2},{y2} overlap")
+
+
+def pages_of_charts():
+    """Every protocol cut to A3: every number of every variant is on some page, nothing lies outside of the sheet, no shapes
+    overlap, and every letter at which a way goes on stands there twice (and once more in the key)."""
+    pages = folder / "pages"
+    shutil.rmtree(pages, ignore_errors=True)
+    count = 0
+    for source in filter(is_protocol, protocols()):
+        run(program, "graph", source, "--as", "svg", "--paper", "A3", "--to", pages / source.stem)
+        charts = {}
+        for path in sorted((pages / source.stem).glob("*.svg")):
+            root = ET.parse(path).getroot()
+            inside_the_sheet(path, root)
+            no_overlap(path, root)
+            charts.setdefault(path.stem.rsplit("-page-", 1)[0], []).extend(root.iter(SVG + "text"))
+            count += 1
+        variants = json.loads((folder / f"{source.stem}.graph.json").read_text())["variants"]
+        expect(len(charts) == len(variants), f"{source.stem} has pages for each variant")
+        shown = [{text.text.split(" ")[0] for text in texts if text.get("class") == "b"} for texts in charts.values()]
+        for variant in variants:
+            numbers = {n["number"] for n in variant["nodes"] if n["kind"] == "step"}
+            expect(any(numbers <= those for those in shown), f"{source.stem}, {variant['name']}: every number is on some page")
+        for name, texts in charts.items():
+            letters = Counter(t.text for t in texts if t.get("class") == "b" and re.fullmatch("[a-z]{1,2}", t.text))
+            odd = {letter: times for letter, times in letters.items() if times != (3 if letter == "a" else 2)}
+            expect(not odd, f"{name}: letters without their other end: {odd}")
+    return count
+
+
+def inside_the_sheet(path, root):
+    width, height = (float(n) for n in root.get("viewBox").split()[2:])
+    for rect in root.iter(SVG + "rect"):
+        x, y, w, h = (float(rect.get(k)) for k in ("x", "y", "width", "height"))
+        expect(x >= 0 and y >= 0 and x + w <= width + 0.2 and y + h <= height + 0.2, f"{path.name}: a frame at {x},{y} lies outside of the sheet")
 
 
 def dot_file(path):
@@ -213,7 +250,7 @@ def fix_mends(name, wanted):
 
 
 folder.mkdir(parents=True, exist_ok=True)
-for old in folder.glob("*"):
+for old in filter(Path.is_file, folder.glob("*")):
     old.unlink()
 begun = time.time()
 written = write_all()
@@ -234,4 +271,5 @@ for path in sorted(folder.glob("*.dot")):
     dot_file(path)
 for source in filter(is_protocol, protocols()):
     numbers_are_the_cards(source.stem)
+print(pages_of_charts(), "pages of flow charts")
 print(run(node, modules / "validate.mjs", folder, tree / "docs/outputs/graph.schema.json"))

@@ -34,6 +34,16 @@ std::string label_in_dot(const Lettered& text) {
   return '"' + all + '"';
 }
 
+/// The document control and the caution stand below the name.
+Lettered head_in_dot(const Chart& chart, const std::string& name) {
+  Lettered head;
+  head.head = name;
+  std::string facts = chart.number;
+  for (const std::string& fact : chart.control) facts += " · " + fact;
+  head.lines = {facts, chart.caution};
+  return head;
+}
+
 const char* look_in_dot(const Shape& shape) {
   switch (shape.what) {
     case What::entry:
@@ -83,7 +93,7 @@ std::string as_dot(const std::vector<Chart>& charts) {
   std::string dot;
   for (const Chart& chart : charts) {
     const std::string name = chart.title + (chart.variant.empty() ? "" : ": " + chart.variant);
-    dot += fmt::format("digraph {} {{\n  label={};\n  labelloc=t;\n", quoted_in_dot(name), quoted_in_dot(name + ". " + chart.caution));
+    dot += fmt::format("digraph {} {{\n  label={};\n  labelloc=t;\n", quoted_in_dot(name), label_in_dot(head_in_dot(chart, name)));
     dot += "  fontname=\"sans-serif\";\n  node [fontname=\"sans-serif\", fontsize=12];\n  edge [fontname=\"sans-serif\", fontsize=12];\n";
     for (std::size_t i = 0; i < chart.bands.size(); ++i) put_band(dot, chart.bands[i], i);
     put_joins(dot, chart);

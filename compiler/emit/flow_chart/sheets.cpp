@@ -181,18 +181,6 @@ double total_width(const std::vector<Column>& columns) {
   return width;
 }
 
-/// So high that the columns together are about as wide as a sheet is.
-double good_height(const std::vector<Piece>& pieces) {
-  double tallest = 0, area = 0;
-  for (const Piece& piece : pieces) {
-    tallest = std::max(tallest, piece.framed_height());
-    area += (piece.framed_width() + between_columns) * (piece.framed_height() + between_bands);
-  }
-  return std::max(tallest, std::sqrt(area / width_by_height) * 1.1);
-}
-
-bool is_cut(const std::vector<Piece>& pieces, const Chart& chart) { return pieces.size() > chart.bands.size(); }
-
 std::string prefix_of(const Chart& chart) {
   if (chart.variant.empty()) return "";
   std::string name = chart.variant;
@@ -200,12 +188,35 @@ std::string prefix_of(const Chart& chart) {
   return xml_text(name) + "/";
 }
 
+double tallest_of(const std::vector<Piece>& pieces) {
+  double tallest = 0;
+  for (const Piece& piece : pieces) tallest = std::max(tallest, piece.framed_height());
+  return tallest;
+}
+
+/// So high that the columns together are about as wide as a sheet is.
+double good_height(const std::vector<Piece>& pieces) {
+  double area = 0;
+  for (const Piece& piece : pieces) area += (piece.framed_width() + between_columns) * (piece.framed_height() + between_bands);
+  return std::sqrt(area / width_by_height) * 1.1;
+}
+
+/// All bands, whole; but one that is much higher than the sheet would be without it is cut.
+std::vector<Piece> pieces_for_sheet(const PlacedChart& placed, CutLetters& letters) {
+  constexpr double much = 1.4;
+  std::vector<Piece> pieces = pieces_of(placed, std::numeric_limits<double>::infinity(), prefix_of(placed.chart), letters);
+  const double height = good_height(pieces);
+  return tallest_of(pieces) > much * height ? pieces_of(placed, height, prefix_of(placed.chart), letters) : pieces;
+}
+
+bool is_cut(const std::vector<Piece>& pieces, const Chart& chart) { return pieces.size() > chart.bands.size(); }
+
 /// One variant at this left edge; tells how far it reaches to the right and downwards.
 Point put_chart(Picture& picture, const PlacedChart& placed, double left) {
   CutLetters letters;
-  std::vector<Piece> pieces = pieces_of(placed, std::numeric_limits<double>::infinity(), prefix_of(placed.chart), letters);
-  const std::vector<Column> columns = columns_of(pieces, good_height(pieces), true);
-  const bool has_letters = letter_joins(pieces, columns, letters);
+  std::vector<Piece> pieces = pieces_for_sheet(placed, letters);
+  const std::vector<Column> columns = columns_of(pieces, std::max(tallest_of(pieces), good_height(pieces)), true);
+  const bool has_letters = letter_joins(pieces, columns, letters) || is_cut(pieces, placed.chart);
   const double width = std::max(500.0, total_width(columns));
   const Block head = head_of(placed.chart, width, false), key = key_of(placed.chart, width, has_letters);
   put_block(picture, head, {left, margin});

@@ -2,8 +2,8 @@
 // The chart on sheets: one large one for a screen or a plotter, or pages of any size.
 //
 // Pieces (pieces.hpp) stand in columns, filled from top to bottom and from left to right: the phases, then the boxes, then,
-// apart, what may happen at any time. On one sheet nothing is cut, and the columns are as high as it takes to be
-// about as wide as high. On pages a column is as high as the page, and what is higher is cut. The head says which document
+// apart, what may happen at any time. On one sheet the columns are as high as it takes for the sheet to lie on
+// its side, and only a band that is much higher is cut. On pages a column is as high as the page, and what is higher is cut. The head says which document
 // this is; the key says what the shapes mean, and only of those that stand in the chart.
 //
 // Owned by whoever asked. Whoever has pages with a head of their own (a dossier) leaves out ours.
