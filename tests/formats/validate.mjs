@@ -160,11 +160,32 @@ function lanesAreOfPeople(file, process, shapes) {
   }
 }
 
+// An error that is thrown is caught by an event sub-process of the course that interrupts it.
+function errorsAreCaught(file, definitions) {
+  const thrown = new Set();
+  const caught = new Set();
+  for (const process of definitions.rootElements.filter((element) => element.$type === 'bpmn:Process')) {
+    for (const element of elementsOf(process)) {
+      for (const event of element.eventDefinitions ?? []) {
+        if (event.$type !== 'bpmn:ErrorEventDefinition') continue;
+        if (element.$type === 'bpmn:EndEvent') thrown.add(event.errorRef);
+        const course = element.$parent?.triggeredByEvent && element.$parent.$parent === process;
+        if (element.$type === 'bpmn:StartEvent' && course && element.isInterrupting !== false) caught.add(event.errorRef);
+      }
+    }
+  }
+  for (const error of thrown) if (!caught.has(error)) problem(file, `nobody catches ${error?.id}`);
+  for (const error of caught) if (!thrown.has(error)) problem(file, `${error?.id} is caught and never thrown`);
+  return thrown.size;
+}
+
+let errorsThrown = 0;
 async function bpmnFile(file, isFirst) {
   const text = fs.readFileSync(file, 'utf8');
   const opened = await new BpmnModdle().fromXML(text);
   for (const warning of opened.warnings) problem(file, warning.message);
   diagramIsWhole(file, opened.rootElement);
+  errorsThrown += errorsAreCaught(file, opened.rootElement);
   if (isFirst) {
     const spoilt = await new BpmnModdle().fromXML(text.replace(/sourceRef="[^"]*"/, 'sourceRef="nowhere"'));
     if (spoilt.warnings.length === 0) problem(file, 'a spoilt copy is opened without a warning');
@@ -180,5 +201,6 @@ for (const name of fs.readdirSync(folder).sort()) {
   await kinds[kind](path.join(folder, name), isFirst);
 }
 console.log(Object.entries(counts).map(([kind, count]) => `${count} ${kind}`).join(', '));
+if (errorsThrown === 0) problem('BPMN', 'no file throws an error, so nothing was asked of catches');
 for (const line of problems.slice(0, 20)) console.log('NOT AS EXPECTED:', line);
 process.exit(problems.length === 0 && Object.keys(counts).length > 0 ? 0 : 1);

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <pugixml.hpp>
 
+#include "emit/bpmn/catches.hpp"
 #include "emit/bpmn/diagram.hpp"
 #include "emit/bpmn/ids.hpp"
 #include "emit/xml_text.hpp"
@@ -79,8 +80,6 @@ class ProcessWriter {
     for (const std::string& person : chart_.people) child(root_, "resource", ids_.of("person:" + person), person);
   }
 
-  static std::string error_key(const Shape& shape) { return fmt::format("over:{}:{}", shape.ending.value, shape.continue_with); }
-
   void collaboration() {
     xml_node all = child(root_, "collaboration", ids_.of("collaboration"), chart_.title + (chart_.variant.empty() ? "" : ": " + chart_.variant));
     say_as_text(all, "documentation", chart_.caution);
@@ -110,6 +109,7 @@ class ProcessWriter {
     }
     xml_node set = lanes(node, "course", phases);
     if (!breaches.empty()) {
+      // Without an interruption there are only catches, which have no hint.
       xml_node lane = child(set, "lane", ids_.of("lane:course:any_time"), chart_.bands[breaches.front()].hint);
       for (const std::size_t b : breaches) child(lane, "flowNodeRef").text() = ids_.of("sub:" + chart_.bands[b].id).c_str();
     }
@@ -150,7 +150,7 @@ class ProcessWriter {
 
   void interruption(xml_node process, std::size_t b) {
     const Band& band = chart_.bands[b];
-    xml_node node = child(process, "subProcess", ids_.of("sub:" + band.id), band.label + " " + band.title);
+    xml_node node = child(process, "subProcess", ids_.of("sub:" + band.id), (band.label.empty() ? "" : band.label + " ") + band.title);
     node.append_attribute("triggeredByEvent") = true;
     say_as_text(node, "documentation", band.hint);
     shapes(node, b);
@@ -220,13 +220,21 @@ class ProcessWriter {
     for (const std::string* said : {&shape.words, &shape.clock, &shape.critical_word}) say_as_text(node, "documentation", *said);
   }
 
+  void refer_to_error(xml_node node, const Shape& by, const Shape& ending) {
+    child(node, "errorEventDefinition", ids_.of("with:" + by.id)).append_attribute("errorRef") = ids_.of(error_key(ending)).c_str();
+  }
+
   void events(xml_node node, const Band& band, const Shape& shape) {
+    if (is_catch(band)) {
+      if (shape.what == What::entry) refer_to_error(node, shape, band.shapes.back());
+      return;
+    }
     if (shape.what == What::entry && band.what == Band::What::breach) {
       expression(child(node, "conditionalEventDefinition", ids_.of("when:" + shape.id)), "condition", band.title);
     }
     if (shape.what != What::ending) return;
     if (band.what != Band::What::phase) {
-      child(node, "errorEventDefinition", ids_.of("with:" + shape.id)).append_attribute("errorRef") = ids_.of(error_key(shape)).c_str();
+      refer_to_error(node, shape, shape);
     } else if (shape.emergency) {
       child(node, "terminateEventDefinition", ids_.of("with:" + shape.id));
     }
@@ -275,7 +283,9 @@ std::string name_in_diagram(const Band& band, const Shape& shape) {
   return (shape.number.empty() ? "" : shape.number + " ") + shape.text;
 }
 
-std::string as_bpmn(const std::vector<PlacedChart>& charts) {
+std::string as_bpmn(const std::vector<PlacedChart>& placed) {
+  std::vector<PlacedChart> charts;
+  for (const PlacedChart& each : placed) charts.push_back({with_catches(each.chart), each.bands});
   pugi::xml_document document;
   xml_node root = definitions(document, charts.front().chart);
   std::vector<Ids> ids;

@@ -7,7 +7,8 @@
 //                  struck, otherwise not
 //   a question     an exclusive gateway; whatever no condition asks for is its default flow
 //   two at once    a parallel gateway before and after
-//   an ending      an end event; out of a box or an interruption an error, which ends the course as well
+//   an ending      an end event; out of a box or an interruption an error, which an event sub-process of the course
+//                  catches, so that the course ends as well
 //
 // Conditions and tasks are words for people: the process is described, not executable.
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "emit/bpmn/bpmn.hpp"
+#include "emit/bpmn/catches.hpp"
 #include "emit/flow_chart/lettering.hpp"
 
 namespace stepward::emit::bpmn {
@@ -193,7 +194,8 @@ layout::Box size_of(const Shape& shape, bool first_of_pool) {
   return {};
 }
 
-std::vector<layout::Sketch> sketches(const Chart& chart) {
+std::vector<layout::Sketch> sketches(const Chart& said) {
+  const Chart chart = with_catches(said);
   std::vector<layout::Sketch> all;
   for (std::size_t b = 0; b < chart.bands.size(); ++b) {
     const Band& band = chart.bands[b];

@@ -64,24 +64,23 @@ Block head_of(const Chart& chart, double width, bool continued) {
 
 /// A small one of what the line explains, in a room of 44 by 22.
 std::vector<Mark> sample_of(KeyLine::What what) {
-  using What = KeyLine::What;
   const auto frame = [](Look look, double round) { return rectangle(look, 0, 2, 44, 18, round); };
   switch (what) {
-    case What::step: return {frame(Look::shape, 0)};
-    case What::critical: return {frame(Look::heavy, 0)};
-    case What::box: return {frame(Look::shape, 0), line(Look::way, {{5, 2}, {5, 20}}, false), line(Look::way, {{39, 2}, {39, 20}}, false)};
-    case What::question: {
+    case KeyLine::What::step: return {frame(Look::shape, 0)};
+    case KeyLine::What::critical: return {frame(Look::heavy, 0)};
+    case KeyLine::What::box: return {frame(Look::shape, 0), line(Look::way, {{5, 2}, {5, 20}}, false), line(Look::way, {{39, 2}, {39, 20}}, false)};
+    case KeyLine::What::question: {
       Mark hexagon = line(Look::question, {{0, 11}, {9, 2}, {35, 2}, {44, 11}, {35, 20}, {9, 20}}, false);
       hexagon.what = Mark::What::polygon;
       return {hexagon};
     }
-    case What::ending: return {frame(Look::heavy, 9)};
-    case What::emergency: return {frame(Look::black, 9)};
-    case What::way_back: return {frame(Look::shape, 9)};
-    case What::main_way: return {line(Look::main_way, {{2, 11}, {42, 11}}, true)};
-    case What::again: return {line(Look::back_way, {{2, 11}, {42, 11}}, true)};
-    case What::both: return {rectangle(Look::black, 0, 8, 44, 6)};
-    case What::cut: return {disc(Look::mark, {22, 11}, 9), words(Type::strong, {22, 15}, "a", true)};
+    case KeyLine::What::ending: return {frame(Look::heavy, 9)};
+    case KeyLine::What::emergency: return {frame(Look::black, 9)};
+    case KeyLine::What::way_back: return {frame(Look::shape, 9)};
+    case KeyLine::What::main_way: return {line(Look::main_way, {{2, 11}, {42, 11}}, true)};
+    case KeyLine::What::again: return {line(Look::back_way, {{2, 11}, {42, 11}}, true)};
+    case KeyLine::What::both: return {rectangle(Look::black, 0, 8, 44, 6)};
+    case KeyLine::What::cut: return {disc(Look::mark, {22, 11}, 9), words(Type::strong, {22, 15}, "a", true)};
   }
   return {};
 }
