@@ -161,10 +161,9 @@ class GraphWriter {
   }
 
   std::optional<std::vector<PlacedChart>> placed_charts(Sketches (*sketches)(const Chart&)) {
-    Placer placer;
     std::vector<PlacedChart> placed;
     for (const Chart& chart : charts()) {
-      auto drawings = placer.place(sketches(chart), why_);
+      auto drawings = placer_.place(sketches(chart), why_);
       if (!drawings) return std::nullopt;
       placed.push_back({chart, std::move(*drawings)});
     }
@@ -196,6 +195,7 @@ class GraphWriter {
   std::vector<graph::Course> courses_;  ///< one for each variant, as the two below
   std::vector<Chart> charts_;
   std::optional<StepGraphs> graphs_;
+  Placer placer_;
 };
 
 struct Format {

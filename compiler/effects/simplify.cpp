@@ -338,4 +338,10 @@ void simplify(System& system, bool forget, const std::vector<FieldId>& modes) {
   values.specialise_strikes();
 }
 
+void drop_impossible(System& system) {
+  PossibleValues values(system);
+  values.run();
+  values.rewrite();
+}
+
 }  // namespace stepward::effects

@@ -25,4 +25,7 @@ namespace stepward::effects {
 /// own, cut down to what can happen there. `modes`: fields of two values by which what is still asked is told apart.
 void simplify(System& system, bool forget, const std::vector<FieldId>& modes);
 
+/// Drops what cannot happen on the ways between lines, for whoever reads those and walks nothing; strikes stay as they are.
+void drop_impossible(System& system);
+
 }  // namespace stepward::effects

@@ -1,6 +1,6 @@
 #include "emit/graph/effects_of_steps.hpp"
 
-#include "effects/from_graph.hpp"
+#include "effects/as_read.hpp"
 #include "rules/weave.hpp"
 #include "wording/story.hpp"
 
@@ -99,7 +99,7 @@ void read_op(const model::Protocol& protocol, const effects::System& system, con
 
 StepFacts facts_of_steps(const model::Protocol& protocol, const graph::Graph& graph) {
   effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
-  const effects::System system = effects::finish(std::move(lowered), false);
+  const effects::System system = effects::as_read(std::move(lowered));
   StepFacts facts;
   for (std::size_t n = 0; n < graph.nodes.size() && n < system.nodes.size(); ++n) {
     if (!graph.nodes[n].line) continue;

@@ -59,13 +59,17 @@ class Placing {
 
   /// Puts every box where it is told to stand; only the ways are still to be found.
   void pin(const std::vector<Point>& middles) {
+    set_for(graph_, "splines", splines());
     for (std::size_t i = 0; i < nodes_.size(); ++i) set_for(nodes_[i], "pos", fmt::format("{:.2f},{:.2f}", middles[i].x, -middles[i].y));
   }
 
  private:
+  const char* splines() const { return sketch_.curved ? "true" : "polyline"; }
+
   void say_how() {
     set_for(graph_, "rankdir", sketch_.flow == Sketch::Flow::down ? "TB" : "LR");
-    set_for(graph_, "splines", sketch_.curved ? "true" : "polyline");
+    // In lanes the boxes are moved before any way is looked for.
+    set_for(graph_, "splines", sketch_.lanes > 0 ? "none" : splines());
     set_for(graph_, "nodesep", "0.3");
     set_for(graph_, "ranksep", sketch_.lanes > 0 ? "0.6" : "0.35");
     set_for(graph_, "notranslate", "true");
