@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "model/variants.hpp"
+#include "wording/slips.hpp"
 #include "wording/step_text.hpp"
 #include "wording/story.hpp"
 
@@ -86,7 +87,9 @@ class Teller {
 
   bool is_strike(const explore::StoryStep& step) const { return step.edge >= packed_.first_strike; }
   bool tells_answer(const explore::StoryStep& step) const {
-    return !is_strike(step) && system_.edges[step.edge].label.what != EdgeLabel::What::plain;
+    if (is_strike(step)) return false;
+    const EdgeLabel::What what = system_.edges[step.edge].label.what;
+    return what == EdgeLabel::What::looked || what == EdgeLabel::What::answered;
   }
 
   std::string event_of(const explore::StoryStep& step, std::string& card) const {
@@ -97,6 +100,7 @@ class Teller {
     const std::string& number = course_.label(graph_[step.node].line);
     if (!number.empty()) card = "(" + number + ")";
     std::string event = line_in_words(p_, graph_.variant, line);
+    if (label.what == EdgeLabel::What::slips) return fmt::format("{}: {}", wording::slip_name(label.slip), event);
     if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
     return event;
   }

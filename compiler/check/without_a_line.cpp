@@ -2,8 +2,10 @@
 
 #include <map>
 
+#include "effects/ways.hpp"
 #include "explore/runs_through.hpp"
 #include "graph/from_model.hpp"
+#include "graph/slip_ways.hpp"
 #include "rules/weave.hpp"
 
 namespace stepward::check {
@@ -22,36 +24,24 @@ model::Protocol with_rules_as_advice(const model::Protocol& protocol, const std:
   return out;
 }
 
-/// Where a run goes on that leaves out the line at this node: behind its contact time, too.
-graph::NodeId behind(const graph::Graph& graph, graph::NodeId node) {
-  const graph::Node& next = graph[graph[node].next];
-  return next.kind == graph::NodeKind::contact_end && next.line == graph[node].line ? next.next : graph[node].next;
-}
-
 void add_ways_past(effects::Lowered& lowered, const graph::Graph& graph) {
   effects::System& system = lowered.system;
   const effects::FieldId slipped = lowered.world.monitor(UINT32_MAX - 1, 0, 1, 0);
   const effects::GuardId not_yet = effects::GuardBook(system.guards).file(Formula::is(slipped, 0));
   const auto op = static_cast<std::uint32_t>(system.ops.size());
   system.ops.push_back({effects::OpKind::set, effects::GuardId(0u), slipped, {}, 1, 0});
-  std::vector<effects::Edge> edges;
-  for (std::uint32_t n = 0; n < system.nodes.size(); ++n) {
-    effects::Edges& place = system.nodes[n];
-    const auto first = static_cast<std::uint32_t>(edges.size());
-    for (std::uint32_t e = 0; e < place.count; ++e) edges.push_back(system.edges[place.first + e]);
-    if (graph.nodes[n].kind == graph::NodeKind::line) {
-      effects::Edge past;
-      past.guard = not_yet;
-      past.first_op = op;
-      past.op_count = 1;
-      past.by = graph::NodeId(n);
-      past.target = behind(graph, graph::NodeId(n));
-      edges.push_back(past);
-      ++place.count;
-    }
-    place.first = first;
+  std::vector<effects::Way> ways;
+  for (std::uint32_t n = 0; n < graph.nodes.size(); ++n) {
+    if (graph.nodes[n].kind != graph::NodeKind::line) continue;
+    effects::Edge past;
+    past.guard = not_yet;
+    past.first_op = op;
+    past.op_count = 1;
+    past.by = graph::NodeId(n);
+    past.target = graph::behind_line(graph, graph::NodeId(n));
+    ways.push_back({graph::NodeId(n), past});
   }
-  system.edges = std::move(edges);
+  effects::add_ways(system, ways);
 }
 
 }  // namespace

@@ -18,7 +18,7 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 12> commands = {"check", "print", "fresh", "new", "graph", "mix", "tidy", "words", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 13> commands = {"check", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
 constexpr std::array<const char*, 3> later_commands = {"slips", "mend", "compare"};
 
 template <class List>
@@ -67,6 +67,7 @@ class CommandLine {
     add_fresh();
     add_new();
     add_graph();
+    add_slips();
     add_mix();
     add_tidy();
     add_words();
@@ -159,6 +160,22 @@ class CommandLine {
       }
       chosen_ = [this] { return fresh_command(fresh_, host_); };
     });
+  }
+
+  void add_slips() {
+    CLI::App* command = app_.add_subcommand("slips", "Try every slip at every line, and tell which come to harm unseen");
+    command->add_option("FILE", slips_.file, "A protocol without errors")->required();
+    command->add_option("--at-once", slips_.at_once, "Slips of one run, 1 or 2; without it, 1")->check(CLI::Range(1, 2));
+    command->add_option_function<std::string>("--format", [this](const std::string& format) {
+      slips_.format = format == "json" ? SlipsRequest::Format::json : format == "csv" ? SlipsRequest::Format::csv : SlipsRequest::Format::text;
+    }, "text, csv or json")->check(CLI::IsMember({"text", "csv", "json"}));
+    command->add_option("-o,--output", slips_.output, "The file to write; without it, standard output");
+    command->add_flag("--interruptions", slips_.interruptions, "Let what may happen at any time happen to such runs, too");
+    command->add_option("--limit", slips_.limit, "States of one variant's walk, and as many off it, before it is given up")->check(CLI::PositiveNumber);
+    add_only(command, slips_.only);
+    command->footer("Example:\n  stepward slips ward-exit.ward --at-once 2 --format csv -o slips.csv\n\n"
+                    "A slip: a line left out, done early, cut short or done clumsily, a glove that tears, a look that misses.");
+    command->callback([this] { chosen_ = [this] { return slips_command(slips_, host_); }; });
   }
 
   void add_graph() {
@@ -282,6 +299,7 @@ class CommandLine {
   FreshRequest fresh_;
   std::vector<std::string> fresh_words_;
   GraphRequest graph_;
+  SlipsRequest slips_;
   TidyRequest tidy_;
   MixRequest mix_;
   NewRequest new_;

@@ -60,6 +60,17 @@ struct GraphRequest {
 };
 Outcome graph_command(const GraphRequest& request, const Host& host);
 
+struct SlipsRequest {
+  std::string file;
+  enum class Format : std::uint8_t { text, csv, json } format = Format::text;
+  std::string output;          ///< empty: standard output
+  std::string only;
+  unsigned at_once = 1;        ///< slips of one run
+  bool interruptions = false;
+  std::uint64_t limit = 20'000'000;
+};
+Outcome slips_command(const SlipsRequest& request, const Host& host);
+
 struct ExplainRequest { std::string code; };
 Outcome explain_command(const ExplainRequest& request);
 

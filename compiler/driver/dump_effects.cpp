@@ -49,6 +49,7 @@ const char* word_for(FieldMeaning::What what) {
     case FieldMeaning::What::running: return "timer";
     case FieldMeaning::What::monitor: return "rule memory";
     case FieldMeaning::What::told: return "told";
+    case FieldMeaning::What::missed: return "missed";
     case FieldMeaning::What::scratch: return "scratch";
   }
   return "";

@@ -26,7 +26,7 @@ void expose_at_start(World& world) {
         raised = true;
       }
       if (raised) world.set_initial(world.unlooked(b), 1);
-      if (raised && !world.known_of(b, model::FindingMeans::barrier_broken).empty()) world.set_initial(world.worst(b), kSuspect);
+      if (raised && world.may_be_torn(b)) world.set_initial(world.worst(b), kSuspect);
     }
   }
 }

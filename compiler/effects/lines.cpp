@@ -19,6 +19,7 @@ std::vector<Edge> LineWriter::edges_of(graph::NodeId node) {
   const graph::Node& n = world_.graph()[node];
   const model::Line& line = protocol_[n.line];
   program_.at(node, n.line);
+  manner_ = n.manner;
   if (n.kind == graph::NodeKind::line && line.verb == model::VerbKind::inspect) return inspect(node, line);
   if (n.kind == graph::NodeKind::line && line.verb == model::VerbKind::decide) return decide(node, line);
   return single(node, line);

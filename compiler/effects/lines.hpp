@@ -30,6 +30,7 @@ class LineWriter {
   void wait(const model::Line& line);
   void end_wetness(const model::Line& line);
   void end_wetness_of(const model::Line& line, const Bearer& b, const Wetting& wetting);
+  void dry_without_effect(const model::Line& line);
   void end_wetness_of_part(const SurfaceAt& s, FieldId now, model::AgentId agent);
   void rise_to_clean(FieldId level, model::AgentId agent, const Formula& when, const Cause& why);
   void say_only(const model::Line& line);
@@ -44,6 +45,10 @@ class LineWriter {
   void handle(const model::Line& line, const std::vector<Piece>& set, const std::vector<model::ItemId>& gone);
   const std::vector<model::Handled>& handling(const model::Line& line, const Piece& piece) const;
   void brush(const model::Line& line, const std::vector<Piece>& set);
+  bool says_what_it_may_brush(model::TechniqueId t) const;
+  void grasp_outside(const model::Line& line, const std::vector<Piece>& set);
+  void tear_glove(const model::Line& line);
+  void let_through(const std::vector<Piece>& set, model::RoleId of);
   void pull_off(const model::Line& line, const std::vector<Piece>& set);
   void rest_inside(const model::Line& line, const Piece& piece);
   void leave(const model::Line& line, const std::vector<Piece>& set);
@@ -53,7 +58,8 @@ class LineWriter {
   void fresh_copy(model::ItemId item, bool unless_in_hand);
   struct Look { model::Thing thing; model::FindingId finding; };
   Formula possible(const model::Line& line, const Look& look, bool found);
-  void outcome(const model::Line& line, const Look& look, bool found);
+  void outcome(const model::Line& line, const Look& look, bool found, bool overlooked);
+  void overlook(const Candidate& c, const Bearer& memory, model::FindingMeans means);
   void find_tear(const Bearer& b, const Formula& when);
   std::vector<Reachable> surfaces_of(const Candidate& c);
   Formula can_be_seen(const Candidate& c);
@@ -76,6 +82,7 @@ class LineWriter {
   Program& program_;
   World& world_;
   const model::Protocol& protocol_;
+  graph::Manner manner_ = graph::Manner::as_written;  ///< of the line that is being written
 };
 
 /// Whether taking the thing off answers the duty that this finding opens.

@@ -52,6 +52,7 @@ void LineWriter::wet(const model::Line& line) {
 void LineWriter::contact_end(const model::Line& line) {
   // Whether or not anything becomes clean by it, the line is done.
   line_alone(What::does_line, line, Formula::always(), false);
+  if (manner_ == graph::Manner::cut_short) return;
   for (const model::Thing& thing : line.things)
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
       Formula done = Formula::always();
@@ -82,8 +83,15 @@ void LineWriter::rise_to_clean(FieldId level, model::AgentId agent, const Formul
 
 void LineWriter::wait(const model::Line& line) {
   line_alone(What::does_line, line, Formula::always(), true);
-  if (line.wait_contact_time) end_wetness(line);
+  if (line.wait_contact_time && manner_ == graph::Manner::cut_short) dry_without_effect(line);
+  else if (line.wait_contact_time) end_wetness(line);
   line_alone(What::does_line, line, Formula::always(), false);
+}
+
+void LineWriter::dry_without_effect(const model::Line& line) {
+  for (FieldId f : world_.all(FieldMeaning::What::wet))
+    for (const Wetting& wetting : world_.wettings())
+      if (wetting.doer == line.who) program_.set(f, 0, Formula::is(f, world_.wet_value(wetting)), {});
 }
 
 void LineWriter::end_wetness(const model::Line& line) {
@@ -176,6 +184,7 @@ void LineWriter::clean(const model::Line& line) {
       const Bearer memory = world_.remembered_on(thing, c.bearer);
       for (FieldId f : world_.known_of(memory, model::FindingMeans::surface_soiled))
         program_.set(f, is_ended, now & world_.negate(Formula::is(f, never_looked)), why);
+      if (const FieldId unseen = world_.find_missed(memory, model::FindingMeans::surface_soiled)) program_.set(unseen, 0, now, {});
       end_duties(model::AnswerKind::cleaning, {}, &memory, now);
       m.asked = false;
       program_.moment(m, now);

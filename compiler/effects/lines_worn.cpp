@@ -87,12 +87,46 @@ const std::vector<model::Handled>& LineWriter::handling(const model::Line& line,
 void LineWriter::brush(const model::Line& line, const std::vector<Piece>& set) {
   if (set.empty()) return;
   const model::TechniqueId t = model::technique_of(protocol_, line, set.front().item);
+  if (manner_ == graph::Manner::clumsy && !says_what_it_may_brush(t)) grasp_outside(line, set);
   if (!t) return;
   for (const model::Brush& b : protocol_[t].brushes) {
-    if (!b.always) continue;
+    if (!b.always && manner_ != graph::Manner::clumsy) continue;
     for (const Reachable& what : named_surfaces(b.what, line, set, nullptr))
       for (const Reachable& against : named_surfaces(b.against, line, set, nullptr))
         program_.rub(what.surface, against.surface, what.when & against.when, Cause::What::brushes);
+  }
+}
+
+bool LineWriter::says_what_it_may_brush(model::TechniqueId t) const {
+  if (!t) return false;
+  const auto& brushes = protocol_[t].brushes;
+  return std::any_of(brushes.begin(), brushes.end(), [](const model::Brush& b) { return !b.always; });
+}
+
+// Where no technique says what goes wrong, the hands take hold of the outside.
+void LineWriter::grasp_outside(const model::Line& line, const std::vector<Piece>& set) {
+  std::vector<ItemId> gone;
+  for (const Piece& p : set)
+    if (world_.is_hand_item(p.item)) gone.push_back(p.item);
+  for (const Piece& p : set)
+    for (const Reachable& r : world_.showing_surfaces(world_.worn_bearer(line.of, p.item))) {
+      // The one glove takes hold of the other; what is worn beneath it meets neither.
+      if (world_.reach(r.surface) != model::Reach::exposed || (line.who == line.of && has(gone, p.item))) continue;
+      program_.meet(program_.hands_now(line.who), line.who, r.surface, r.when & p.there, true);
+    }
+}
+
+// Whoever pulls may tear the glove that does it.
+void LineWriter::tear_glove(const model::Line& line) {
+  for (const HandLayer& layer : world_.hands(line.who))
+    if (const FieldId torn = world_.find_missed(layer.bearer, model::FindingMeans::barrier_broken)) program_.set(torn, 1, layer.when, {});
+}
+
+// A tear that nobody saw let through what the outside met, as long as the thing was worn.
+void LineWriter::let_through(const std::vector<Piece>& set, model::RoleId of) {
+  for (const Piece& p : set) {
+    const Bearer b = world_.worn_bearer(of, p.item);
+    if (const FieldId torn = world_.find_missed(b, model::FindingMeans::barrier_broken)) find_tear(b, p.there & Formula::is(torn, 1));
   }
 }
 
@@ -175,7 +209,7 @@ void LineWriter::leave(const model::Line& line, const std::vector<Piece>& set) {
         const std::uint8_t known_part = world_.fields()[f.value].meaning.part;
         if (known_part == 0xFF || known_part == part) program_.set(f, is_ended, appears & Formula::is(f, is_not_found), {});
       }
-      if (!world_.known_of(b, model::FindingMeans::barrier_broken).empty()) program_.lift(world_.worst(b), world_.level({b, part}), appears);
+      if (world_.may_be_torn(b)) program_.lift(world_.worst(b), world_.level({b, part}), appears);
     }
   }
   for (const Piece& p : set) {
@@ -205,6 +239,7 @@ void LineWriter::take_off(const model::Line& line) {
   for (const Piece& p : all) things.emplace_back(world_.worn_bearer(line.of, p.item), p.there);
   // One line is one event, also where its things leave one after the other.
   const WornMoment takes_off = ask_of_worn(What::takes_off, line, things);
+  if (manner_ == graph::Manner::tearing) tear_glove(line);
   for (const auto& set : sets_of(line, all)) remove(line, set);
   happens_to_worn(takes_off, line);
 }
@@ -221,6 +256,7 @@ void LineWriter::remove(const model::Line& line, const std::vector<Piece>& set) 
   for (const Piece& p : set) leaving.emplace_back(world_.worn_bearer(line.of, p.item), p.there);
   duties_due(program_, model::Deadline::any_removal, false, line.of, leaving);
   refuse_removal(line, set);
+  let_through(set, line.of);
   handle(line, set, items_of(set));
   brush(line, set);
   pull_off(line, set);
@@ -285,6 +321,7 @@ void LineWriter::go_on(const model::Line& line, const Piece& p) {
     const M what = world_.fields()[f.value].meaning.what;
     if (what == M::known) program_.set(f, is_ended, world_.negate(Formula::is(f, never_looked)), {});
     else if (what == M::owed) program_.set(f, 0, Formula::is(was_in_hand, 1), {});
+    else if (what == M::missed) program_.set(f, 0, Formula::is(was_in_hand, 0), {});
     else if (what == M::unlooked || what == M::told || what == M::wet) program_.set(f, 0, Formula::always(), {});
     else if (what == M::worst) program_.set(f, kClean, Formula::always(), {});
   }
@@ -293,7 +330,7 @@ void LineWriter::go_on(const model::Line& line, const Piece& p) {
     if (const auto pair = world_.order(line.of, p.item, other))
       program_.set(*pair, p.item.value > other.value ? 1 : 0, Formula::always(), {});
   program_.set(world_.worn(line.of, p.item), 1, Formula::always(), why);
-  if (!world_.known_of(b, model::FindingMeans::barrier_broken).empty())
+  if (world_.may_be_torn(b))
     for (const Reachable& r : world_.showing_surfaces(b)) program_.lift(world_.worst(b), world_.level(r.surface), r.when);
 }
 
@@ -315,6 +352,7 @@ void LineWriter::put_on(const model::Line& line) {
   Moment m = event(What::puts_on, line, things);
   program_.moment(m, Formula::always());
   for (const Piece& p : set) put_on_next(line, p);
+  if (manner_ == graph::Manner::tearing) tear_glove(line);
   m.asked = false;
   program_.moment(m, Formula::always());
 }

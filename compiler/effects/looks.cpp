@@ -28,13 +28,16 @@ Formula LineWriter::possible(const model::Line& line, const Look& look, bool fou
     const bool item = c.bearer.item ? true : false;
     const Bearer memory = world_.remembered_on(look.thing, c.bearer);
     nothing_there = nothing_there & world_.negate(visible);
+    // What was missed once is there to be seen by the next who looks.
+    const FieldId missed = world_.find_missed(memory, means);
+    const Formula unseen = missed ? Formula::is(missed, 1) : Formula::never();
     switch (means) {
-      case FindingMeans::surface_soiled: can = can | (found ? unclean : visible & world_.negate(soiled)); break;
+      case FindingMeans::surface_soiled: can = can | (found ? unclean : visible & world_.negate(soiled | unseen)); break;
       case FindingMeans::barrier_broken: {
         if (!item) { if (!found) can = can | visible; break; }
         const FieldId known = world_.find_known(memory, c.part, look.finding);
         const Formula already = known ? Formula::is(known, is_found) : Formula::never();
-        can = can | (found ? visible : visible & world_.negate(already));
+        can = can | (found ? visible : visible & world_.negate(already | unseen));
         break;
       }
       case FindingMeans::skin_showing: if (item || !found) can = can | visible; break;
@@ -60,7 +63,17 @@ void LineWriter::find_tear(const Bearer& b, const Formula& when) {
   }
 }
 
-void LineWriter::outcome(const model::Line& line, const Look& look, bool found) {
+// It is there, as bad as it can be, and stays until somebody sees it.
+void LineWriter::overlook(const Candidate& c, const Bearer& memory, FindingMeans means) {
+  const Formula visible = can_be_seen(c);
+  if (means == FindingMeans::surface_soiled)
+    for (const Reachable& r : world_.showing_surfaces(c.bearer))
+      if (c.part == 0xFF || c.part == r.surface.part)
+        program_.set(world_.level(r.surface), kSoiled, visible & r.when & Formula::is(world_.level(r.surface), kSuspect), {});
+  if (const FieldId missed = world_.find_missed(memory, means)) program_.set(missed, 1, visible, {});
+}
+
+void LineWriter::outcome(const model::Line& line, const Look& look, bool found, bool overlooked) {
   const FindingMeans means = protocol_[look.finding].means;
   for (const Candidate& c : world_.candidates(look.thing, line.who, true)) {
     const Formula visible = can_be_seen(c);
@@ -78,7 +91,9 @@ void LineWriter::outcome(const model::Line& line, const Look& look, bool found) 
         if (c.part == 0xFF || c.part == r.surface.part)
           program_.set(world_.level(r.surface), kSoiled, visible & r.when & Formula::is(world_.level(r.surface), kSuspect), why);
     if (found && means == FindingMeans::barrier_broken) find_tear(c.bearer, visible);
-    if (!found && means == FindingMeans::barrier_broken && c.bearer.what == Bearer::What::worn) {
+    if (overlooked) overlook(c, memory, means);
+    else if (const FieldId missed = world_.find_missed(memory, means); missed && found) program_.set(missed, 0, visible, {});
+    if (!found && !overlooked && means == FindingMeans::barrier_broken && c.bearer.what == Bearer::What::worn) {
       const FieldId worst = world_.worst(c.bearer);
       program_.set(worst, kClean, visible, {});
       for (const Reachable& r : world_.showing_surfaces(c.bearer)) program_.lift(worst, world_.level(r.surface), visible & r.when);
@@ -93,10 +108,13 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
   std::vector<Look> looks;
   for (const model::Thing& thing : line.things) for (model::FindingId f : line.findings) looks.push_back({thing, f});
   std::vector<Edge> out;
+  const bool overlooking = manner_ == graph::Manner::overlooking;
+  const std::size_t overlooked = overlooking ? world_.graph()[node].look : looks.size();
   for (std::uint32_t combination = 0; combination < (1u << looks.size()); ++combination) {
+    if (overlooking && (combination >> overlooked & 1)) continue;
     // The outcome without any finding comes first: it is the trouble-free path.
     Formula can = Formula::always();
-    for (std::size_t i = 0; i < looks.size(); ++i) can = can & possible(line, looks[i], combination >> i & 1);
+    for (std::size_t i = 0; i < looks.size(); ++i) can = can & possible(line, looks[i], i == overlooked || (combination >> i & 1));
     if (can.is_never()) continue;
     program_.begin_edge(program_.guard(can));
     line_alone(model::Event::What::inspects, line, nothing_there(line), true);
@@ -117,7 +135,7 @@ std::vector<Edge> LineWriter::inspect(graph::NodeId node, const model::Line& lin
         program_.moment(m, c.when);
       }
     }
-    for (std::size_t i = 0; i < looks.size(); ++i) outcome(line, looks[i], combination >> i & 1);
+    for (std::size_t i = 0; i < looks.size(); ++i) outcome(line, looks[i], combination >> i & 1, i == overlooked);
     for (const model::Thing& thing : line.things)
       for (const Candidate& c : world_.candidates(thing, line.who, true)) {
         const Formula visible = can_be_seen(c);

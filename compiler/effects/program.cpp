@@ -240,7 +240,7 @@ void Program::before_rise(const SurfaceAt& s, const Formula& rises) {
 }
 
 void Program::after_rise(const SurfaceAt& s, const Formula& when) {
-  if (s.bearer.what != Bearer::What::worn || world_.known_of(s.bearer, model::FindingMeans::barrier_broken).empty()) return;
+  if (s.bearer.what != Bearer::What::worn || !world_.may_be_torn(s.bearer)) return;
   lift(world_.worst(s.bearer), world_.level(s), when & world_.shows(s));
 }
 

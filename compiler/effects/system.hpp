@@ -27,6 +27,7 @@
 
 #include "diagnostics/diagnostic.hpp"
 #include "graph/graph.hpp"
+#include "graph/slip_ways.hpp"
 
 namespace stepward::effects {
 
@@ -58,13 +59,13 @@ struct Bearer {
 struct FieldMeaning {
   enum class What : std::uint8_t {
     level, worn, in_hand, order, known, owed, reached, unlooked, worst, wet, zone, declared, recorded, answer, struck,
-    loop, running, monitor, told, scratch
+    loop, running, monitor, told, missed, scratch
   } what = What::scratch;
-  Bearer bearer;                 ///< level, worn, known, owed, reached, unlooked, worst, wet, told; order: the lower of the pair by id
+  Bearer bearer;                 ///< level, worn, known, owed, reached, unlooked, worst, wet, told, missed; order: the lower of the pair by id
   std::uint8_t part = 0xFF;      ///< level, wet; known: 0xFF for the whole thing
   model::ItemId other;           ///< order
   model::FindingId finding;      ///< known, owed
-  std::uint32_t index = 0;       ///< mark, record, decision, interruption, loop, timer, rule
+  std::uint32_t index = 0;       ///< mark, record, decision, interruption, loop, timer, rule; missed: what a finding means
   std::uint32_t binding = 0;     ///< monitor: which memory of the rule
   friend bool operator==(const FieldMeaning&, const FieldMeaning&) = default;
 };
@@ -181,10 +182,11 @@ struct Mark {
 
 /// What a person at the bedside would say to tell this edge from its sisters.
 struct EdgeLabel {
-  enum class What : std::uint8_t { plain, looked, answered, strikes } what = What::plain;
+  enum class What : std::uint8_t { plain, looked, answered, strikes, slips } what = What::plain;
   std::vector<bool> found;       ///< looked: per thing and finding of the line, in order
   std::uint32_t answer = 0;      ///< answered
   model::InterruptionId interruption;
+  graph::SlipKind slip{};        ///< slips
 };
 
 struct Edge {

@@ -26,6 +26,7 @@ World::World(const model::Protocol& protocol, const graph::Graph& graph) : proto
   collect_looks();
   collect_wettings();
   collect_suffered();
+  collect_missed();
   dress();
   place();
 }
@@ -75,6 +76,16 @@ FieldId World::struck(model::InterruptionId i) { return field({.what = What::str
 FieldId World::running(model::TimerId t) { return field({.what = What::running, .index = t.value}, 1, 0); }
 FieldId World::loop(std::uint32_t c) { return field({.what = What::loop, .index = c}, graph_.loop_bounds[c], 0); }
 FieldId World::told(const Bearer& b) { return field({.what = What::told, .bearer = b}, 1, 0); }
+void World::may_miss(const Bearer& b, model::FindingMeans means) {
+  field({.what = What::missed, .bearer = b, .index = static_cast<std::uint32_t>(means)}, 1, 0);
+}
+FieldId World::find_missed(const Bearer& b, model::FindingMeans means) const {
+  const auto at = index_.find(std::tuple(static_cast<int>(What::missed), b, 0xFF, model::ItemId().value, model::FindingId().value, static_cast<std::uint32_t>(means), 0u));
+  return at == index_.end() ? FieldId() : at->second;
+}
+bool World::may_be_torn(const Bearer& b) const {
+  return find_missed(b, model::FindingMeans::barrier_broken) || !known_of(b, model::FindingMeans::barrier_broken).empty();
+}
 FieldId World::monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial) {
   return field({.what = What::monitor, .index = rule, .binding = binding}, maximum, initial);
 }
@@ -174,6 +185,21 @@ void World::collect_wettings() {
           if (c.part == 0xFF ? !is_inside({c.bearer, part}) : c.part == part) wet({c.bearer, part});
 }
 
+// Soil and tears that nobody saw can be where a slip of the graph leaves them.
+void World::collect_missed() {
+  for (const graph::Node& node : graph_.nodes) {
+    if (node.manner == graph::Manner::tearing)
+      for (ItemId glove : hand_items(protocol_[node.line].who)) may_miss(worn_bearer(protocol_[node.line].who, glove), model::FindingMeans::barrier_broken);
+    if (node.manner != graph::Manner::overlooking) continue;
+    const model::Line& line = protocol_[node.line];
+    const model::Thing& thing = line.things[node.look / line.findings.size()];
+    const model::FindingMeans means = protocol_[line.findings[node.look % line.findings.size()]].means;
+    for (const Candidate& c : candidates(thing, line.who, true)) {
+      const Bearer memory = remembered_on(thing, c.bearer);
+      if (means == model::FindingMeans::surface_soiled || memory.what == Bearer::What::worn) may_miss(memory, means);
+    }
+  }
+}
 void World::collect_suffered() {
   for (RoleId p : people_)
     for (std::size_t site = 0; site < protocol_.sites.size(); ++site) reached(site_bearer(p, model::SiteId(site)));

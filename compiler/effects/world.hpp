@@ -71,6 +71,11 @@ class World {
   FieldId loop(std::uint32_t counter);
   FieldId running(model::TimerId t);
   FieldId told(const Bearer& b);
+  /// Whether there is soil or a tear that somebody should have seen and did not. Only where a slip of the graph can bring
+  /// that about: none otherwise.
+  FieldId find_missed(const Bearer& b, model::FindingMeans means) const;
+  /// Whether it matters how dirty a thing has been since it was last found whole.
+  bool may_be_torn(const Bearer& b) const;
   FieldId monitor(std::uint32_t rule, std::uint32_t binding, std::uint32_t maximum, std::uint32_t initial);
   /// A field that lives within one edge; `new_edge` makes all of them free again.
   FieldId scratch();
@@ -146,6 +151,8 @@ class World {
   void collect_looks();
   void collect_wettings();
   void collect_suffered();
+  void collect_missed();
+  void may_miss(const Bearer& b, model::FindingMeans means);
   void dress();
   void place();
 

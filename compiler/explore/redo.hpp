@@ -26,9 +26,9 @@ void each_step(const Packed& packed, const Result& result, std::uint32_t state, 
 /// Does the step along `edge` from `state` anew, the crossings behind it included, and calls `tell` for every report and
 /// mark that it passes, in order.
 template <typename Tell>
-void redo(const Packed& packed, const Result& result, std::uint32_t state, std::uint32_t edge, Tell tell) {
+void redo(const Packed& packed, const std::uint64_t* state, std::uint32_t edge, Tell tell) {
   std::uint64_t w[most_words + most_scratch_words];
-  std::memcpy(w, result.state(state), packed.words * 8);
+  std::memcpy(w, state, packed.words * 8);
   for (std::uint32_t next = edge; next != UINT32_MAX;) {
     const PackedEdge& e = packed.edges[next];
     operate(packed, e, w, tell);
@@ -39,6 +39,11 @@ void redo(const Packed& packed, const Result& result, std::uint32_t state, std::
     while (next != UINT32_MAX && next < node.edges.last && !holds(packed, packed.edges[next].guard, w)) ++next;
     if (next == node.edges.last) return;
   }
+}
+
+template <typename Tell>
+void redo(const Packed& packed, const Result& result, std::uint32_t state, std::uint32_t edge, Tell tell) {
+  redo(packed, result.state(state), edge, tell);
 }
 
 /// Whether the step along `edge` may pass a report or mark that `wanted` says yes to; its state is not looked at.

@@ -120,6 +120,7 @@ class Replay {
   bool is_asked(FieldId f) const {
     switch (system_.fields[f.value].meaning.what) {
       case What::told:
+      case What::missed:
       case What::struck:
       case What::worst: return false;
       case What::level: return values_[f.value] > effects::kClean;
@@ -165,6 +166,7 @@ class Replay {
       case What::struck:
       case What::loop:
       case What::running:
+      case What::missed:
       case What::told: return false;
     }
     return false;
@@ -221,7 +223,8 @@ class Replay {
       case W::plain: return false;
       case W::looked: return std::find(label.found.begin(), label.found.end(), true) != label.found.end();
       case W::answered: return label.answer != 0;
-      case W::strikes: return true;
+      case W::strikes:
+      case W::slips: return true;
     }
     return false;
   }
@@ -240,7 +243,11 @@ class Replay {
 }  // namespace
 
 Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found) {
-  return Replay(system, packed).tell(run_to(result, found), packed.reports[found.report]);
+  return tell(system, packed, run_to(result, found), found.report);
+}
+
+Story tell(const effects::System& system, const Packed& packed, const std::vector<std::uint32_t>& run, std::uint32_t report) {
+  return Replay(system, packed).tell(run, packed.reports[report]);
 }
 
 }  // namespace stepward::explore

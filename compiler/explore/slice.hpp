@@ -47,5 +47,7 @@ struct Story {
 };
 
 Story tell(const effects::System& system, const Packed& packed, const Result& result, const Found& found);
+/// The same of a run given by its packed edges, and a report by its number in the packed system.
+Story tell(const effects::System& system, const Packed& packed, const std::vector<std::uint32_t>& run, std::uint32_t report);
 
 }  // namespace stepward::explore

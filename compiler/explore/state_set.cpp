@@ -1,5 +1,7 @@
 #include "explore/state_set.hpp"
 
+#include <algorithm>
+
 namespace stepward::explore {
 namespace {
 
@@ -13,6 +15,16 @@ bool StateSet::make_room(std::uint64_t more) {
   while (slots_ && (held_ + more) * 4 > slot_count_ * 3)
     if (bits_ == most_bits || !take(bits_ + 1)) return false;
   return slots_ != nullptr;
+}
+
+void StateSet::clear() {
+  held_ = 0;
+  if (slot_count_ <= std::uint64_t(1) << (first_bits + 4)) {
+    std::fill_n(slots_, slot_count_, Slot());
+    return;
+  }
+  slot_count_ = 0;
+  take(first_bits);
 }
 
 bool StateSet::take(std::uint32_t bits) {

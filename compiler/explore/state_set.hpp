@@ -56,6 +56,17 @@ class StateSet {
     return next;
   }
 
+  /// The position of the state; UINT32_MAX: it is not there.
+  std::uint32_t find(const std::uint64_t* w, std::uint64_t hash) const {
+    const std::uint32_t tag = tag_of(hash);
+    for (std::uint64_t at = first(tag); slots_[at].behind != 0; at = (at + 1) & (slot_count_ - 1))
+      if (slots_[at].tag == tag && same<0>(w, states_.row(slots_[at].behind - 1))) return slots_[at].behind - 1;
+    return UINT32_MAX;
+  }
+
+  /// Forgets all states; the caller empties the array.
+  void clear();
+
   /// Room for so many more. False: there is no memory.
   bool make_room(std::uint64_t more);
 

@@ -57,6 +57,9 @@ class SteadyArray {
     return true;
   }
 
+  /// No rows; the room stays, and what lies in it is no longer zero.
+  void clear() { size_ = 0; }
+
   /// After `make_room`.
   void push_back(T value) { *row(size_++) = value; }
   T* append_row() { return row(size_++); }

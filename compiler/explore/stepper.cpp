@@ -63,6 +63,13 @@ void Stepper::expand(const std::uint64_t* state, bool struck, Batch& batch) {
   with_words(packed_.words, [&](auto words) { follow_all<words()>(state, struck); });
 }
 
+void Stepper::follow_one(const std::uint64_t* state, std::uint32_t edge, Batch& batch) {
+  batch_ = &batch;
+  std::uint64_t here[most_words];
+  std::copy_n(state, packed_.words, here);
+  follow<0>(here, edge, packed_.nodes[get(here, packed_.node)]);
+}
+
 template <std::uint32_t Words>
 void Stepper::follow_all(const std::uint64_t* state, bool struck) {
   std::uint64_t here[most_words];

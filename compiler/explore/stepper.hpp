@@ -51,6 +51,8 @@ class Stepper {
   void begin(Batch& batch);
   /// Adds the steps of one state. `struck`: interruptions may strike there.
   void expand(const std::uint64_t* state, bool struck, Batch& batch);
+  /// Adds the step along one edge, whatever its guard says.
+  void follow_one(const std::uint64_t* state, std::uint32_t edge, Batch& batch);
 
  private:
   template <std::uint32_t Words>

@@ -42,6 +42,15 @@ enum class NodeKind : std::uint8_t {
   off_the_end,  ///< the last phase ended without `finish as`
 };
 
+/// How a line is done. All but the first are slips (graph/slip_ways.hpp) and stand in no graph that papers are made of.
+enum class Manner : std::uint8_t {
+  as_written,
+  cut_short,    ///< contact_end, or a line that waits: what was wetted is dry again and as dirty as before
+  clumsy,       ///< what may be brushed is brushed
+  tearing,      ///< the doer's outermost glove tears, and nobody sees
+  overlooking,  ///< the look numbered `look` misses what is there
+};
+
 struct Arm {
   const model::Condition* condition = nullptr;  ///< none: otherwise
   source::Span span;
@@ -66,6 +75,8 @@ struct Node {
   model::BlockId in;                  ///< the block whose statement it is; none where no statement made it
   std::uint32_t at_once = 0;          ///< lines of one `together` share a number; 0: alone
   std::uint32_t context = 0;          ///< which of the graph's contexts the node stands in
+  Manner manner = Manner::as_written; ///< line, contact_end
+  std::uint8_t look = 0;              ///< overlooking: which look of the line
   source::Span span;
 };
 

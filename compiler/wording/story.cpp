@@ -95,6 +95,7 @@ class Clause {
       case Of::loop:
       case Of::running:
       case Of::monitor:
+      case Of::missed:
       case Of::told:
       case Of::scratch: return {};
     }

@@ -40,8 +40,9 @@ const std::map<std::string, Names>& allowed_folders() {
       {"explore", {"effects", "graph", "model", "diagnostics"}},
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"emit", {"mixture", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"mixture", "emit", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
+      {"slips", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
+      {"emit", {"mixture", "slips", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
+      {"driver", {"mixture", "emit", "slips", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };
   return table;

@@ -1,0 +1,22 @@
+#pragma once
+// What the forms of the table of slips say alike.
+
+#include <string>
+#include <vector>
+
+#include "slips/table.hpp"
+
+namespace stepward::emit {
+
+/// "left out", "too early": the slip of a row.
+std::string slip_name(const slips::Row& row);
+/// " (12, C3)": the numbers of its line on the cards; empty without any.
+std::string steps_in_words(const slips::Row& row);
+/// "the observer's confirm", "a look", "a question nobody can answer", "a line that cannot be done", "the ending".
+std::string catch_name(slips::Catch::By by);
+/// "harm", "caught", "harmless", "not in the model".
+std::string outcome_name(slips::Outcome outcome);
+/// What the table rests on, a sentence a line.
+std::vector<std::string> what_was_tried(const slips::Table& table);
+
+}  // namespace stepward::emit

@@ -1,0 +1,84 @@
+// The table of slips as csv (RFC 4180) and as json.
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "emit/slips/slip_words.hpp"
+#include "emit/slips/slips.hpp"
+#include "wording/slips.hpp"
+
+namespace stepward::emit {
+namespace {
+
+using nlohmann::ordered_json;
+
+std::uint32_t line_number(const source::Files& files, source::Span at) { return files.position(at.file, at.begin).line; }
+
+std::string field(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+ordered_json story_of(const slips::Harm& harm) {
+  ordered_json lines = ordered_json::array();
+  for (const diagnostics::StoryLine& line : harm.story) lines.push_back({{"step", line.step}, {"text", line.text}});
+  return lines;
+}
+
+ordered_json of_harm(const slips::Table& table, const source::Files& files, const slips::Harm& harm) {
+  return {{"code", diagnostics::code_name(harm.code)}, {"consequence", slips::consequence_name(harm.consequence)},
+          {"file", files.path(harm.at.file)}, {"line", line_number(files, harm.at)}, {"step", harm.step},
+          {"headline", harm.headline}, {"steps", harm.steps}, {"variant", table.variants[harm.variant]}, {"story", story_of(harm)}};
+}
+
+ordered_json of_row(const slips::Table& table, const source::Files& files, const slips::Row& row) {
+  ordered_json out{{"file", files.path(row.at.file)}, {"line", line_number(files, row.at)}, {"steps", row.steps},
+                   {"does", row.line}, {"slip", slip_name(row)}, {"guide_word", wording::guide_word(row.key.kind)}};
+  if (!row.look.empty()) out["look"] = row.look;
+  out["outcome"] = outcome_name(row.outcome);
+  if (row.harm) out["harm"] = of_harm(table, files, *row.harm);
+  ordered_json caught = ordered_json::array();
+  for (const slips::Catch& c : row.caught)
+    caught.push_back({{"by", catch_name(c.by)}, {"file", files.path(c.at.file)}, {"line", line_number(files, c.at)}, {"step", c.step}, {"words", c.words}});
+  out["caught"] = std::move(caught);
+  out["breaks"] = row.breaks;
+  ordered_json variants = ordered_json::array();
+  for (std::size_t v : row.variants) variants.push_back(table.variants[v]);
+  out["variants"] = std::move(variants);
+  return out;
+}
+
+}  // namespace
+
+std::string slips_as_csv(const slips::Table& table, const source::Files& files) {
+  std::string out = "file,line,steps,does,slip,guide word,look,outcome,consequence,harm,harm at line,harm at step,caught by,breaks,variants\r\n";
+  for (const slips::Row& row : table.rows) {
+    std::vector<std::string> caught, variants;
+    for (const slips::Catch& c : row.caught) caught.push_back(c.step.empty() ? catch_name(c.by) : fmt::format("{} ({})", catch_name(c.by), c.step));
+    for (std::size_t v : row.variants) variants.push_back(table.variants[v]);
+    const std::string line = std::to_string(line_number(files, row.at));
+    const std::string cells[] = {files.path(row.at.file), line, fmt::format("{}", fmt::join(row.steps, " ")), row.line, slip_name(row),
+                                 std::string(wording::guide_word(row.key.kind)), row.look, outcome_name(row.outcome),
+                                 row.harm ? std::string(slips::consequence_name(row.harm->consequence)) : "", row.harm ? row.harm->headline : "",
+                                 row.harm ? std::to_string(line_number(files, row.harm->at)) : "", row.harm ? row.harm->step : "",
+                                 fmt::format("{}", fmt::join(caught, "; ")), fmt::format("{}", fmt::join(row.breaks, " ")), fmt::format("{}", fmt::join(variants, "; "))};
+    for (std::size_t i = 0; i < std::size(cells); ++i) out += (i ? "," : "") + field(cells[i]);
+    out += "\r\n";
+  }
+  return out;
+}
+
+std::string slips_as_json(const slips::Table& table, const source::Files& files) {
+  ordered_json rows = ordered_json::array(), pairs = ordered_json::array();
+  for (const slips::Row& row : table.rows) rows.push_back(of_row(table, files, row));
+  for (const slips::Pair& p : table.pairs)
+    pairs.push_back({{"first", p.first}, {"second", p.second}, {"confirm_not_made", p.first == p.second}, {"harm", of_harm(table, files, p.harm)}});
+  ordered_json out{{"format", "stepward-slips"}, {"version", 1}, {"complete", table.complete}, {"at_once", table.at_once},
+                   {"assumptions", what_was_tried(table)}, {"variants", table.variants}, {"states", table.states}, {"states_off", table.states_off},
+                   {"slips", std::move(rows)}, {"pairs", std::move(pairs)}, {"pairs_with_a_third", table.held_by_confirms}};
+  return out.dump(2) + "\n";
+}
+
+}  // namespace stepward::emit

@@ -1,0 +1,133 @@
+#include <algorithm>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "emit/slips/slip_words.hpp"
+#include "emit/slips/slips.hpp"
+
+namespace stepward::emit {
+namespace {
+
+using slips::Outcome;
+using slips::Pair;
+using slips::Row;
+
+std::string counted(std::size_t n, const char* one, const char* several) { return fmt::format("{} {}", n, n == 1 ? one : several); }
+
+class SlipsText {
+ public:
+  SlipsText(const slips::Table& table, const source::Files& files) : table_(table), files_(files) {}
+
+  std::string write() {
+    head();
+    weak_points();
+    if (table_.at_once > 1) pairs();
+    held_alone();
+    caught();
+    quiet();
+    foot();
+    return std::move(out_);
+  }
+
+ private:
+  std::string place(source::Span at) const {
+    return fmt::format("{}:{}", files_.path(at.file), files_.position(at.file, at.begin).line);
+  }
+
+  std::size_t count(Outcome outcome) const {
+    return static_cast<std::size_t>(std::count_if(table_.rows.begin(), table_.rows.end(), [&](const Row& r) { return r.outcome == outcome; }));
+  }
+
+  std::string of_row(const Row& r) const {
+    std::string text = fmt::format("{}: {}", slip_name(r), r.line);
+    if (!r.look.empty()) text += " (" + r.look + ")";
+    return text;
+  }
+
+  void head() {
+    std::size_t places = 0;
+    for (const Row& r : table_.rows) places += r.places;
+    out_ += fmt::format("Slips: {} tried at {}, {}.\n", counted(table_.rows.size(), "slip", "slips"), counted(places, "place", "places"),
+                        counted(table_.variants.size(), "variant", "variants"));
+    out_ += fmt::format("  {} come to harm, {} caught, {} harmless, {} not in the model\n", count(Outcome::harm), count(Outcome::caught),
+                        count(Outcome::harmless), count(Outcome::not_modelled));
+  }
+
+  void story(const slips::Harm& harm) {
+    for (const diagnostics::StoryLine& line : harm.story)
+      out_ += fmt::format("      {}{}{}\n", line.here ? "here: " : "", line.step.empty() ? "" : line.step + " ", line.text);
+  }
+
+  void weak_points() {
+    if (count(Outcome::harm) == 0) {
+      out_ += "\nNo single slip comes to harm before something shows it, as far as the model sees.\n";
+      return;
+    }
+    out_ += "\nWeak points: one slip alone comes to harm, and nothing shows it before\n";
+    std::size_t number = 0;
+    for (const Row& r : table_.rows) {
+      if (r.outcome != Outcome::harm) continue;
+      out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r));
+      story(*r.harm);
+      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      the observer sees it too late: {}\n", r.watch);
+    }
+  }
+
+  void pairs() {
+    out_ += fmt::format("\nPairs: {} come to harm where neither does alone\n", counted(table_.pairs.size(), "pair of slips", "pairs of slips"));
+    for (const Pair& p : table_.pairs) {
+      const Row &a = table_.rows[p.first], &b = table_.rows[p.second];
+      out_ += fmt::format("\n  {} | {}{}\n      and {}\n", slips::consequence_name(p.harm.consequence), of_row(a), steps_in_words(a),
+                          p.first == p.second ? "the confirm is not made" : of_row(b) + steps_in_words(b));
+      if (p.first != p.second) story(p.harm);
+    }
+    if (table_.held_by_confirms > 0)
+      out_ += fmt::format("\n  {} more would need a third slip, a confirm that is not made.\n", counted(table_.held_by_confirms, "pair", "pairs"));
+  }
+
+  // By the check: how many slips nothing else would hold back.
+  void held_alone() {
+    std::map<std::string, std::size_t> by_confirm;
+    for (const Row& r : table_.rows)
+      if (r.outcome == Outcome::caught && r.harm) ++by_confirm[fmt::format("{}{}: confirm that {}", place(r.at), steps_in_words(r), r.line)];
+    if (by_confirm.empty()) return;
+    out_ += "\nHeld back by one confirm alone; without it the slip comes to harm unseen\n";
+    for (const auto& [check, slips] : by_confirm) out_ += fmt::format("  {} ({})\n", check, counted(slips, "slip", "slips"));
+  }
+
+  void caught() {
+    if (count(Outcome::caught) == 0) return;
+    out_ += "\nCaught before harm\n";
+    for (const Row& r : table_.rows) {
+      if (r.outcome != Outcome::caught) continue;
+      out_ += fmt::format("  {} {}{}\n", place(r.at), of_row(r), steps_in_words(r));
+      const slips::Catch& first = r.caught.front();
+      out_ += fmt::format("      {}{}{}\n", catch_name(first.by), first.step.empty() ? "" : fmt::format(" ({})", first.step), first.words.empty() ? "" : ": " + first.words);
+    }
+  }
+
+  void quiet() {
+    std::size_t breaking = 0;
+    for (const Row& r : table_.rows) breaking += r.outcome == Outcome::harmless && !r.breaks.empty();
+    if (breaking == 0) return;
+    out_ += "\nHarmless in the model, though a rule is broken: another line makes good for it\n";
+    for (const Row& r : table_.rows)
+      if (r.outcome == Outcome::harmless && !r.breaks.empty()) out_ += fmt::format("  {} {}{} ({})\n", place(r.at), of_row(r), steps_in_words(r), fmt::join(r.breaks, ", "));
+  }
+
+  void foot() {
+    out_ += "\n";
+    for (const std::string& line : what_was_tried(table_)) out_ += line + "\n";
+  }
+
+  const slips::Table& table_;
+  const source::Files& files_;
+  std::string out_;
+};
+
+}  // namespace
+
+std::string slips_as_text(const slips::Table& table, const source::Files& files) { return SlipsText(table, files).write(); }
+
+}  // namespace stepward::emit

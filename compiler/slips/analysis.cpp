@@ -1,0 +1,315 @@
+// Every slip of every variant followed, then brought together by the line of the source that it is a slip of.
+
+#include <algorithm>
+#include <map>
+
+#include "base/side_by_side.hpp"
+#include "check/stories.hpp"
+#include "check/variant_check.hpp"
+#include "model/variants.hpp"
+#include "slips/slipped_system.hpp"
+#include "wording/messages.hpp"
+#include "wording/step_text.hpp"
+#include "wording/story.hpp"
+
+namespace stepward::slips {
+namespace {
+
+using explore::Followed;
+using graph::SlipKind;
+
+/// What one way came to, still by variant.
+struct WayOutcome {
+  Followed followed;
+  bool tried = false;  ///< some run of the walk comes to where it begins
+};
+
+struct JointHarm { std::uint32_t first = 0, second = 0; explore::Deviations::Joint joint; };
+
+/// A variant once all its ways were followed.
+struct VariantSlips {
+  std::size_t number = 0;
+  SlippedSystem made;
+  std::optional<explore::Trodden> trodden;
+  std::vector<WayOutcome> outcomes;     ///< by way
+  std::vector<JointHarm> joints;
+  bool complete = true;
+};
+
+class VariantAnalysis {
+ public:
+  VariantAnalysis(const model::Protocol& advised, const Options& options, VariantSlips& out) : advised_(advised), options_(options), out_(out) {}
+
+  void run(const model::Variant& variant, unsigned workers) {
+    out_.made = slipped_system(advised_, variant);
+    explore::Options how;
+    how.interruptions = options_.interruptions;
+    how.limit = options_.limit;
+    how.threads = workers;
+    explore::Result walked = explore::walk(out_.made.packed, how);
+    out_.complete = walked.complete && out_.made.packed.fits;
+    if (!out_.complete) return;
+    out_.trodden.emplace(out_.made.packed, std::move(walked));
+    out_.outcomes.resize(out_.made.ways.ways.size());
+    follow_all(workers);
+    if (options_.at_once > 1) follow_pairs(workers);
+    for (const WayOutcome& w : out_.outcomes) out_.complete &= w.followed.complete;
+  }
+
+ private:
+  /// One share of the ways for each worker, dealt out in turn so that a long phase does not fall to one.
+  template <typename Job>
+  void deal(unsigned workers, Job job) {
+    side_by_side(workers, workers, [&](std::size_t share) {
+      explore::Deviations deviations(out_.made.packed, *out_.trodden, out_.made.signs, options_.interruptions, options_.limit);
+      for (std::size_t w = share; w < out_.outcomes.size(); w += workers) job(deviations, w);
+    });
+  }
+
+  void follow_all(unsigned workers) {
+    deal(workers, [&](explore::Deviations& deviations, std::size_t w) {
+      const graph::SlipWay& way = out_.made.ways.ways[w];
+      out_.outcomes[w].tried = !out_.trodden->at_node[way.at.value].empty();
+      if (out_.outcomes[w].tried) out_.outcomes[w].followed = deviations.follow(way.at, out_.made.way_edges[w]);
+    });
+  }
+
+  // A second slip counts only where neither does harm alone; the smallest set that does is one of them otherwise.
+  void follow_pairs(unsigned workers) {
+    std::vector<explore::Deviations::Second> seconds;
+    std::vector<std::uint32_t> way_of;
+    for (std::uint32_t w = 0; w < out_.outcomes.size(); ++w) {
+      if (!out_.outcomes[w].tried || !out_.outcomes[w].followed.harms.empty()) continue;
+      seconds.push_back({out_.made.ways.ways[w].at, out_.made.way_edges[w]});
+      way_of.push_back(w);
+    }
+    std::vector<std::vector<explore::Deviations::Joint>> joints(out_.outcomes.size());
+    std::vector<char> complete(out_.outcomes.size(), 1);
+    deal(workers, [&](explore::Deviations& deviations, std::size_t w) {
+      if (!out_.outcomes[w].tried || !out_.outcomes[w].followed.harms.empty()) return;
+      deviations.follow(out_.made.ways.ways[w].at, out_.made.way_edges[w]);
+      complete[w] = deviations.follow_seconds(seconds, joints[w]);
+    });
+    for (std::uint32_t w = 0; w < joints.size(); ++w) {
+      out_.complete &= complete[w] != 0;
+      for (auto& joint : joints[w]) {
+        const std::uint32_t second = way_of[joint.second];
+        out_.joints.push_back({w, second, std::move(joint)});
+      }
+    }
+  }
+
+  const model::Protocol& advised_;
+  const Options& options_;
+  VariantSlips& out_;
+};
+
+// Brings the ways of all variants together and words what is told.
+class TableMaker {
+ public:
+  TableMaker(const model::Protocol& protocol, const std::vector<VariantSlips>& variants) : protocol_(protocol), variants_(variants) {}
+
+  Table make(const Options& options) {
+    for (const VariantSlips& v : variants_) add_variant(v);
+    for (const VariantSlips& v : variants_) add_pairs(v);
+    table_.at_once = options.at_once;
+    choose_outcomes();
+    sort_rows();
+    table_.interruptions = options.interruptions;
+    return std::move(table_);
+  }
+
+ private:
+  const model::Line& line_of(const VariantSlips& v, graph::NodeId node) const { return protocol_[v.made.ways.graph[node].line]; }
+
+  Key key_of(const VariantSlips& v, const graph::SlipWay& way) const {
+    const source::Span at = line_of(v, way.slipped).span;
+    return {at.file.value, at.begin, way.kind, way.look};
+  }
+
+  void add_variant(const VariantSlips& v) {
+    table_.variants.push_back(model::variant_name(protocol_, v.made.ways.graph.variant));
+    table_.complete &= v.complete;
+    if (!v.trodden) return;
+    table_.states += v.trodden->walk.size();
+    for (std::uint32_t w = 0; w < v.outcomes.size(); ++w) {
+      if (!v.outcomes[w].tried) continue;
+      table_.states_off += v.outcomes[w].followed.states;
+      add_way(v, w);
+    }
+  }
+
+  Row& row_of(const VariantSlips& v, const graph::SlipWay& way) {
+    const Key key = key_of(v, way);
+    const auto [at, is_new] = index_.try_emplace(key, table_.rows.size());
+    if (is_new) {
+      const model::Line& line = line_of(v, way.slipped);
+      Row row;
+      row.key = key;
+      row.at = line.span;
+      row.line = check::line_in_words(protocol_, v.made.ways.graph.variant, line);
+      if (way.kind == SlipKind::overlooked) row.look = look_in_words(v, line, way.look);
+      row.watch = what_the_confirm_sees(v, way, line);
+      table_.rows.push_back(std::move(row));
+    }
+    return table_.rows[at->second];
+  }
+
+  std::string look_in_words(const VariantSlips& v, const model::Line& line, std::size_t look) const {
+    const std::size_t findings = line.findings.size();
+    return protocol_[line.findings[look % findings]].name + " on " +
+           wording::thing_phrase(protocol_, v.made.ways.graph.variant, line.things[look / findings], {});
+  }
+
+  /// Nobody is a check on himself, and nobody sees a tear or soil that the look itself missed.
+  std::string what_the_confirm_sees(const VariantSlips& v, const graph::SlipWay& way, const model::Line& line) const {
+    const model::Rhythm& rhythm = protocol_.rhythm;
+    const bool is_visible = way.kind != SlipKind::tears && way.kind != SlipKind::overlooked;
+    if (!is_visible || !rhythm.given || !rhythm.confirms || !line.in_rhythm || line.who == rhythm.confirms) return "";
+    return wording::step_text(protocol_, v.made.ways.graph.variant, line, {}).watch;
+  }
+
+  void add_way(const VariantSlips& v, std::uint32_t w) {
+    const graph::SlipWay& way = v.made.ways.ways[w];
+    const Followed& f = v.outcomes[w].followed;
+    Row& row = row_of(v, way);
+    row.variants.insert(v.number);
+    ++row.places;
+    if (const std::string& step = v.made.course.label(v.made.ways.graph[way.slipped].line); !step.empty()) row.steps.insert(step);
+    for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
+    for (const explore::Halt& h : f.halts) add_catch(v, h, row);
+    for (const explore::Halt& h : f.harms) keep_worst(row.harm, v, way, h);
+    if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert(row.key);
+  }
+
+  static bool is_words_only(const model::Line& line) {
+    using V = model::VerbKind;
+    return (line.verb == V::act && line.things.empty()) || line.verb == V::call || line.verb == V::record || line.verb == V::start_timer ||
+           line.verb == V::stop_timer || (line.verb == V::wait && !line.wait_contact_time);
+  }
+
+  const effects::Report& report_of(const VariantSlips& v, std::uint32_t packed) const { return v.made.system.reports[v.made.packed.reports[packed].value]; }
+
+  void add_catch(const VariantSlips& v, const explore::Halt& h, Row& row) const {
+    Catch c;
+    const graph::Graph& graph = v.made.ways.graph;
+    if (h.report == UINT32_MAX) {
+      const graph::NodeId node = v.made.system.edges[h.edge].by;
+      c.by = Catch::By::look;
+      c.at = line_of(v, node).span;
+      c.step = v.made.course.label(graph[node].line);
+      c.words = check::line_in_words(protocol_, graph.variant, line_of(v, node));
+    } else {
+      const effects::Report& r = report_of(v, h.report);
+      const char family = diagnostics::code_name(r.code)[0];
+      c.by = r.ending ? Catch::By::ending : family == 'F' ? Catch::By::question : Catch::By::cannot_be_done;
+      c.at = check::place_of_report(protocol_, graph, r);
+      if (r.line) c.step = v.made.course.label(r.line);
+      c.words = wording::headline(r.code, wording::report_args(protocol_, r));
+    }
+    const bool known = std::any_of(row.caught.begin(), row.caught.end(), [&](const Catch& each) { return each.by == c.by && check::key_of(each.at) == check::key_of(c.at); });
+    if (!known) row.caught.push_back(std::move(c));
+  }
+
+  /// Harm that the line itself does comes before all other: no confirm holds it back.
+  void keep_worst(std::optional<Harm>& kept, const VariantSlips& v, const graph::SlipWay& way, const explore::Halt& h) const {
+    const effects::Report& r = report_of(v, h.report);
+    const bool at_once = r.line && r.line == v.made.ways.graph[way.slipped].line;
+    const auto rank = [](bool itself, Consequence c, std::uint32_t steps) { return std::tuple(!itself, c, steps); };
+    if (kept && rank(kept->at_once, kept->consequence, kept->steps) <= rank(at_once, consequence_of(protocol_, r), h.run.steps)) return;
+    kept = harm_of(v, h.report, h.run);
+    kept->at_once = at_once;
+  }
+
+  Harm harm_of(const VariantSlips& v, std::uint32_t report, const explore::RunOff& run) const {
+    const effects::Report& r = report_of(v, report);
+    Harm out{r.code, consequence_of(protocol_, r), check::place_of_report(protocol_, v.made.ways.graph, r), "", wording::headline(r.code, wording::report_args(protocol_, r)), {}, run.steps, false, v.number};
+    if (r.line) out.step = v.made.course.label(r.line);
+    std::vector<std::uint32_t> edges = explore::run_to(v.trodden->walk, {0, v.trodden->walk.parent[run.state], v.trodden->walk.via[run.state], 0});
+    edges.insert(edges.end(), run.edges.begin(), run.edges.end());
+    const explore::Story story = explore::tell(v.made.whole, v.made.packed, edges, report);
+    out.story = check::story_lines(protocol_, v.made.ways.graph, v.made.course, v.made.whole, v.made.packed, story, r, out.headline);
+    return out;
+  }
+
+  void add_pairs(const VariantSlips& v) {
+    for (const JointHarm& j : v.joints) {
+      std::size_t a = index_.at(key_of(v, v.made.ways.ways[j.first])), b = index_.at(key_of(v, v.made.ways.ways[j.second]));
+      if (table_.rows[a].harm || table_.rows[b].harm) continue;  // somewhere else one of them is enough
+      if (!table_.rows[a].watch.empty() || !table_.rows[b].watch.empty()) { third_needed_.insert(std::minmax(a, b)); continue; }
+      const effects::Report& r = report_of(v, j.joint.report);
+      const Consequence c = consequence_of(protocol_, r);
+      const auto known = pairs_.find(std::minmax(a, b));
+      if (known != pairs_.end() && std::tie(known->second.harm.consequence, known->second.harm.steps) <= std::tie(c, j.joint.run.steps)) continue;
+      pairs_[std::minmax(a, b)] = {a, b, harm_of(v, j.joint.report, j.joint.run)};
+    }
+  }
+
+  void choose_outcomes() {
+    for (std::size_t i = 0; i < table_.rows.size(); ++i) {
+      Row& row = table_.rows[i];
+      const bool is_held_back = row.harm && !row.harm->at_once && !row.watch.empty();
+      if (is_held_back) {
+        row.outcome = Outcome::caught;
+        row.caught.insert(row.caught.begin(), {Catch::By::confirm, row.at, row.steps.empty() ? "" : *row.steps.begin(), row.watch});
+        if (table_.at_once > 1) pairs_[{i, i}] = {i, i, *row.harm};
+      } else if (row.harm) row.outcome = Outcome::harm;
+      else if (!row.caught.empty()) row.outcome = Outcome::caught;
+      else row.outcome = moves_something_.count(row.key) ? Outcome::harmless : Outcome::not_modelled;
+    }
+  }
+
+  void sort_rows() {
+    std::vector<std::size_t> order(table_.rows.size());
+    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+    const auto rank = [&](std::size_t i) {
+      const Row& r = table_.rows[i];
+      return std::tuple(r.outcome, r.harm ? static_cast<int>(r.harm->consequence) : 9, r.harm ? r.harm->steps : 0, r.at.file.value, r.at.begin, r.key.kind, r.key.look);
+    };
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+    std::vector<std::size_t> now(order.size());
+    std::vector<Row> rows;
+    for (std::size_t k = 0; k < order.size(); ++k) {
+      now[order[k]] = k;
+      rows.push_back(std::move(table_.rows[order[k]]));
+    }
+    table_.rows = std::move(rows);
+    for (auto& [both, pair] : pairs_) {
+      pair.first = now[pair.first];
+      pair.second = now[pair.second];
+      table_.pairs.push_back(std::move(pair));
+    }
+    std::sort(table_.pairs.begin(), table_.pairs.end(), [&](const Pair& a, const Pair& b) {
+      return std::tuple(a.harm.consequence, a.harm.steps, a.first, a.second) < std::tuple(b.harm.consequence, b.harm.steps, b.first, b.second);
+    });
+    table_.held_by_confirms = third_needed_.size();
+  }
+
+  const model::Protocol& protocol_;
+  const std::vector<VariantSlips>& variants_;
+  Table table_;
+  std::map<Key, std::size_t> index_;
+  std::set<Key> moves_something_;
+  std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;
+  std::set<std::pair<std::size_t, std::size_t>> third_needed_;
+};
+
+}  // namespace
+
+Table analyse(const model::Protocol& protocol, const Options& options) {
+  const model::Protocol advised = with_rules_as_advice(protocol);
+  const std::vector<model::Variant> all = model::all_variants(protocol);
+  std::vector<VariantSlips> variants;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (options.only_variant && *options.only_variant != i) continue;
+    variants.emplace_back();
+    variants.back().number = variants.size() - 1;
+  }
+  const unsigned side = static_cast<unsigned>(std::min<std::size_t>(variants.size(), std::max(1u, options.workers)));
+  side_by_side(variants.size(), side, [&](std::size_t i) {
+    VariantAnalysis(advised, options, variants[i]).run(all[options.only_variant.value_or(i)], std::max(1u, options.workers / side));
+  });
+  return TableMaker(advised, variants).make(options);
+}
+
+}  // namespace stepward::slips

@@ -1,0 +1,74 @@
+#include "slips/consequence.hpp"
+
+#include <algorithm>
+
+namespace stepward::slips {
+
+using diagnostics::Code;
+using explore::Weight;
+
+std::string_view consequence_name(Consequence c) {
+  switch (c) {
+    case Consequence::face: return "face";
+    case Consequence::skin: return "skin or clothing";
+    case Consequence::clean_side: return "clean side";
+    case Consequence::protection: return "protection";
+    case Consequence::left_open: return "left open";
+  }
+  return "";
+}
+
+Weight weight_of(const effects::Report& report) {
+  if (report.rule) return Weight::note;
+  if (report.severity != diagnostics::Severity::error) return Weight::none;
+  switch (report.code) {
+    case Code::P101:
+    case Code::P102:
+    case Code::P103:
+    case Code::P104:
+    case Code::P105:
+    case Code::P106:
+    case Code::P107:
+    case Code::P201:
+    case Code::P202:
+    case Code::P203:
+    case Code::P301:
+    case Code::P501:
+    case Code::P503:
+    case Code::P601:
+    case Code::P602:
+    case Code::P703: return Weight::harm;
+    // All others say that something cannot be done, cannot be answered, or is still worn where it must not be.
+    default: return Weight::stop;
+  }
+}
+
+Consequence consequence_of(const model::Protocol& protocol, const effects::Report& report) {
+  // Whatever the report is called: dirt on a body is worse than dirt on what is worn on it.
+  const auto is_face = [&](const effects::Bearer& b) {
+    const auto mucous = [&](model::SiteId s) { return protocol[s].nature == model::SiteNature::mucous; };
+    if (b.what == effects::Bearer::What::site) return b.site && mucous(b.site);
+    return b.item && std::any_of(protocol[b.item].worn_on.begin(), protocol[b.item].worn_on.end(), mucous);
+  };
+  switch (report.code) {
+    case Code::P101: return Consequence::face;
+    case Code::P103:
+    case Code::P602: return report.has_thing && is_face(report.thing) ? Consequence::face : Consequence::skin;
+    case Code::P102:
+    case Code::P104: return Consequence::skin;
+    case Code::P105:
+    case Code::P106:
+    case Code::P107:
+    case Code::P201:
+    case Code::P703:
+      if (!report.has_thing || report.thing.what != effects::Bearer::What::site) return Consequence::clean_side;
+      return is_face(report.thing) ? Consequence::face : Consequence::skin;
+    case Code::P202:
+    case Code::P203:
+    case Code::P301:
+    case Code::P501: return Consequence::protection;
+    default: return Consequence::left_open;
+  }
+}
+
+}  // namespace stepward::slips

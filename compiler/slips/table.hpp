@@ -1,0 +1,100 @@
+#pragma once
+// What comes of every slip at every line: nothing, somebody notices, or silent harm.
+//
+// Every line of every variant is tried with every slip that it offers (graph/slip_ways.hpp), one slip a run. Lines that
+// several places call are one row, told by the worst of them. Of a row it is known
+//
+//   harm          some run comes to harm before anything shows the slip: the line is a point of weakness
+//   caught        no run comes to harm before; some look, question, line that cannot be done or confirm shows it
+//   harmless      nothing in the model becomes worse
+//   not modelled  the line moves nothing that the model knows, such as words that are said
+//
+// A *confirm* is the observer's, where the rhythm has one and the line says what to watch for; then the slip needs a
+// second one, the confirm that is not made, and stands among the pairs. Without words to watch for, a confirm is no check;
+// nor is it one for harm that the line itself does, since it comes after.
+//
+// Pairs are two slips of one run that come to harm where neither does alone.
+
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "check/verdict.hpp"
+#include "slips/consequence.hpp"
+
+namespace stepward::slips {
+
+struct Options {
+  unsigned at_once = 1;               ///< 1 or 2
+  bool interruptions = false;         ///< whether what may happen at any time happens to such runs, too
+  std::optional<std::size_t> only_variant;
+  std::uint64_t limit = 20'000'000;   ///< states of one variant's walk, and as many off it
+  unsigned workers = 2;
+};
+
+enum class Outcome : std::uint8_t { harm, caught, harmless, not_modelled };
+
+/// A slip as the source knows it: calls of one routine share its lines.
+struct Key {
+  std::uint32_t file = 0, begin = 0;
+  graph::SlipKind kind = graph::SlipKind::left_out;
+  std::uint8_t look = 0;
+  friend bool operator<(const Key& a, const Key& b) { return std::tie(a.file, a.begin, a.kind, a.look) < std::tie(b.file, b.begin, b.kind, b.look); }
+  friend bool operator==(const Key&, const Key&) = default;
+};
+
+struct Harm {
+  diagnostics::Code code{};
+  Consequence consequence = Consequence::left_open;
+  source::Span at;
+  std::string step;                   ///< the card's number there; may be empty
+  std::string headline;
+  std::vector<diagnostics::StoryLine> story;
+  std::uint32_t steps = 0;            ///< of the whole run
+  bool at_once = false;               ///< the slipped line itself does it
+  std::size_t variant = 0;
+};
+
+struct Catch {
+  enum class By : std::uint8_t { confirm, look, question, cannot_be_done, ending } by = By::look;
+  source::Span at;
+  std::string step;                   ///< the card's number there; may be empty
+  std::string words;                  ///< the line that looks, or what cannot be done
+};
+
+struct Row {
+  Key key;
+  source::Span at;
+  std::set<std::string> steps;        ///< numbers on the cards
+  std::string line;                   ///< "wearer disinfects hands"
+  std::string look;                   ///< overlooked: "soil on outer gloves"
+  Outcome outcome = Outcome::harmless;
+  std::optional<Harm> harm;           ///< the worst, or what the confirm alone holds back
+  std::vector<Catch> caught;          ///< each place once
+  std::string watch;                  ///< what the confirm has to see; empty: there is none
+  std::set<std::string> breaks;       ///< rules that some run of it breaks
+  std::set<std::size_t> variants;     ///< that have the line
+  std::size_t places = 0;             ///< of the step graphs
+};
+
+struct Pair {
+  std::size_t first = 0, second = 0;  ///< rows; the same: the slip and the confirm of its own line
+  Harm harm;
+};
+
+struct Table {
+  std::vector<Row> rows;              ///< those of harm first, the worst first
+  std::vector<Pair> pairs;            ///< the worst first
+  std::size_t held_by_confirms = 0;   ///< pairs left out that would need a third slip, a confirm not made
+  std::vector<std::string> variants;  ///< names
+  std::uint64_t states = 0, states_off = 0;
+  bool complete = true;
+  bool interruptions = false;
+  unsigned at_once = 1;
+};
+
+/// The protocol has no errors. Never fails; `complete` says whether the limit was kept.
+Table analyse(const model::Protocol& protocol, const Options& options);
+
+}  // namespace stepward::slips
