@@ -23,6 +23,7 @@
 
 #include "explore/state_set.hpp"
 #include "explore/stepper.hpp"
+#include "explore/walk.hpp"
 
 namespace stepward::explore {
 

@@ -15,21 +15,14 @@ namespace {
 using effects::EdgeLabel;
 using Field = effects::FieldMeaning::What;
 
-/// The number under which the field that opens the ways stands beside those of rules.
-constexpr std::uint32_t opens_ways = UINT32_MAX - 2;
+/// Without a clause that could hold.
+constexpr explore::PackedGuard never{};
 
-effects::FieldId add_ways(effects::Lowered& lowered, const graph::GraphWithSlips& graph) {
-  effects::System& system = lowered.system;
-  const effects::FieldId open = lowered.world.monitor(opens_ways, 0, 1, 1);
-  const effects::GuardId is_open = effects::GuardBook(system.guards).file(effects::Formula::is(open, 1));
-  const auto op = static_cast<std::uint32_t>(system.ops.size());
-  system.ops.push_back({effects::OpKind::set, effects::GuardId(0u), open, {}, 0, 0});
+void add_ways(effects::System& system, const graph::GraphWithSlips& graph) {
   std::vector<effects::Way> ways;
   for (const graph::SlipWay& w : graph.ways) {
     effects::Edge e;
-    e.guard = is_open;
-    e.first_op = op;
-    e.op_count = 1;
+    e.guard = effects::GuardId(0u);
     e.by = w.slipped;
     e.target = w.leads_to;
     e.label.what = EdgeLabel::What::slips;
@@ -37,7 +30,6 @@ effects::FieldId add_ways(effects::Lowered& lowered, const graph::GraphWithSlips
     ways.push_back({w.at, e});
   }
   effects::add_ways(system, ways);
-  return open;
 }
 
 /// Whether a look at `thing` is one at what the field is about.
@@ -94,14 +86,16 @@ SlippedSystem slipped_system(const model::Protocol& advised, const model::Varian
   SlippedSystem out;
   out.ways = graph::with_slips(advised, graph::from_model(advised, variant, graph::Contexts::apart));
   effects::Lowered lowered = rules::woven(advised, out.ways.graph, effects::HoldBack::no);
-  const effects::FieldId open = add_ways(lowered, out.ways);
+  add_ways(lowered.system, out.ways);
   out.whole = lowered.system;
   out.whole.fields = lowered.world.fields();
   out.system = effects::finish(std::move(lowered), true);
   out.packed = explore::pack(out.system, true);
-  explore::put(out.packed.initial.data(), out.packed.fields[open.value], 0);
-  for (std::uint32_t e = 0; e < out.system.edges.size(); ++e)
-    if (out.system.edges[e].label.what == EdgeLabel::What::slips) out.way_edges.push_back(e);
+  for (std::uint32_t e = 0; e < out.system.edges.size(); ++e) {
+    if (out.system.edges[e].label.what != EdgeLabel::What::slips) continue;
+    out.way_edges.push_back(e);
+    out.packed.edges[e].guard = never;
+  }
   out.signs = signs_of(advised, out);
   out.course = graph::number_steps(advised, variant);
   return out;

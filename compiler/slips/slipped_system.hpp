@@ -1,8 +1,8 @@
 #pragma once
 // One variant in the form that slips are tried on: lowered with all its ways, and walked without any.
 //
-// Rules are advice here, so that a run goes on where one is broken. The ways are held shut by a field that no ordinary
-// run ever opens; the simplification in between takes it for open, and so counts what comes of slips as possible.
+// Rules are advice here, so that a run goes on where one is broken. The ways are open to everybody while the system is
+// simplified, which so counts what comes of slips as possible; in the packed form no ordinary run can take them.
 
 #include "explore/deviation.hpp"
 #include "graph/numbering.hpp"
