@@ -1,6 +1,7 @@
 #include "check/stories.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -71,7 +72,12 @@ class Teller {
     std::vector<std::string> clauses = clauses_of(step);
     if (step.seconds) clauses.insert(clauses.begin(), (step.at_most ? "at most " : "at least ") + wording::duration_phrase({step.seconds}));
     std::string card;
-    const std::string event = event_of(step, card);
+    const std::string slipped = std::exchange(slipped_, "");
+    std::string event = event_of(step, card);
+    if (!slipped.empty() && event.rfind(slipped, 0) == 0) {  // the line, done in another manner
+      event = how_ + ": " + event;
+      told_.pop_back();
+    }
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
     const bool same_line = !told_.empty() && told_.back().line.text == within_words(event);
     if (same_line) told_.pop_back();
@@ -92,7 +98,7 @@ class Teller {
     return what == EdgeLabel::What::looked || what == EdgeLabel::What::answered;
   }
 
-  std::string event_of(const explore::StoryStep& step, std::string& card) const {
+  std::string event_of(const explore::StoryStep& step, std::string& card) {
     if (is_strike(step))
       return fmt::format("“{}” happens here", p_[model::InterruptionId(packed_.edges[step.edge].strikes)].name);
     const EdgeLabel& label = system_.edges[step.edge].label;
@@ -100,7 +106,11 @@ class Teller {
     const std::string& number = course_.label(graph_[step.node].line);
     if (!number.empty()) card = "(" + number + ")";
     std::string event = line_in_words(p_, graph_.variant, line);
-    if (label.what == EdgeLabel::What::slips) return fmt::format("{}: {}", wording::slip_name(label.slip), event);
+    if (label.what == EdgeLabel::What::slips) {
+      how_ = wording::slip_name(label.slip);
+      if (label.slip != graph::SlipKind::left_out) slipped_ = event;
+      return how_ + ": " + event;
+    }
     if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
     return event;
   }
@@ -197,6 +207,7 @@ class Teller {
   const explore::Packed& packed_;
   bool at_crossing_;
   std::vector<Told> told_;
+  std::string how_, slipped_;  ///< the slip that was just told, and its line, which may follow
 };
 
 }  // namespace

@@ -18,9 +18,23 @@ std::string_view consequence_name(Consequence c) {
   return "";
 }
 
-Weight weight_of(const effects::Report& report) {
+namespace {
+
+/// Nobody's bare hands are treated through what the same person wears on them: whoever tries sees the gloves.
+bool is_under_own_glove(const model::Protocol& protocol, const effects::Report& r) {
+  using What = effects::Bearer::What;
+  if (r.code != Code::P103 || !r.line || !r.has_other || r.thing.what != What::site || !protocol[r.thing.site].is_hands) return false;
+  const model::VerbKind verb = protocol[r.line].verb;
+  const bool dresses = verb == model::VerbKind::don || verb == model::VerbKind::doff;
+  return !dresses && r.other.what == What::worn && r.other.person == r.thing.person;
+}
+
+}  // namespace
+
+Weight weight_of(const model::Protocol& protocol, const effects::Report& report) {
   if (report.rule) return Weight::note;
   if (report.severity != diagnostics::Severity::error) return Weight::none;
+  if (is_under_own_glove(protocol, report)) return Weight::stop;
   switch (report.code) {
     case Code::P101:
     case Code::P102:

@@ -18,7 +18,7 @@ enum class Consequence : std::uint8_t { face, skin, clean_side, protection, left
 /// What a reader calls it: "face", "skin or clothing", "clean side", "protection", "left open".
 std::string_view consequence_name(Consequence c);
 
-explore::Weight weight_of(const effects::Report& report);
+explore::Weight weight_of(const model::Protocol& protocol, const effects::Report& report);
 /// Of a report whose weight is harm.
 Consequence consequence_of(const model::Protocol& protocol, const effects::Report& report);
 

@@ -65,7 +65,7 @@ std::vector<explore::Slot> seen_on(const model::Protocol& protocol, const Slippe
 
 explore::Signs signs_of(const model::Protocol& protocol, const SlippedSystem& s) {
   explore::Signs out;
-  for (effects::ReportId r : s.packed.reports) out.reports.push_back(weight_of(s.system.reports[r.value]));
+  for (effects::ReportId r : s.packed.reports) out.reports.push_back(weight_of(protocol, s.system.reports[r.value]));
   const auto is_note = [&](const explore::PackedOp& op) { return op.what == explore::PackedOp::Do::report && out.reports[op.value] == explore::Weight::note; };
   for (std::uint32_t e = 0; e < s.packed.edges.size(); ++e) {
     out.may_note.push_back(explore::may_pass(s.packed, e, is_note));
