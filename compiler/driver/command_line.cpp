@@ -169,11 +169,23 @@ class CommandLine {
     command->add_option_function<std::string>("--format", [this](const std::string& format) {
       slips_.format = format == "json" ? SlipsRequest::Format::json : format == "csv" ? SlipsRequest::Format::csv : SlipsRequest::Format::text;
     }, "text, csv or json")->check(CLI::IsMember({"text", "csv", "json"}));
+    command->add_option_function<std::string>("--form", [this](const std::string& form) {
+      slips_.form = form == "hfmea" ? SlipsRequest::Form::hfmea : form == "iec-60812" ? SlipsRequest::Form::iec_60812 : SlipsRequest::Form::slips;
+    }, "slips, or a failure-mode table to be filled in: hfmea or iec-60812; without it, slips")->check(CLI::IsMember({"slips", "hfmea", "iec-60812"}));
     command->add_option("-o,--output", slips_.output, "The file to write; without it, standard output");
     command->add_flag("--interruptions", slips_.interruptions, "Let what may happen at any time happen to such runs, too");
     command->add_option("--limit", slips_.limit, "States of one variant's walk, and as many off it, before it is given up")->check(CLI::PositiveNumber);
     add_only(command, slips_.only);
-    command->footer("Example:\n  stepward slips ward-exit.ward --at-once 2 --format csv -o slips.csv\n\n"
+    command->add_option("--numbers", slips_.numbers, "Reckon chances with a published set of figures: THERP-1983");
+    command->add_option("--figure", slips_.figures, "A figure of your own instead of one of the set: NAME=VALUE or NAME=VALUE/ERROR-FACTOR");
+    command->add_option("--dependence", slips_.dependence, "Of a confirm on who slipped: zero, low, moderate, high or complete; without it, moderate")
+        ->check(CLI::IsMember({"zero", "low", "moderate", "high", "complete"}));
+    command->add_option("--stress", slips_.stress, "very-low, optimum, moderately-high or extremely-high; without it, optimum")
+        ->check(CLI::IsMember({"very-low", "optimum", "moderately-high", "extremely-high"}));
+    command->add_option("--experience", slips_.experience, "skilled or novice; without it, skilled")->check(CLI::IsMember({"skilled", "novice"}));
+    command->add_option("--something-to-see", slips_.something_to_see, "The chance that soil or a tear is there when somebody looks; without it, looks are not reckoned");
+    command->add_option("--against", slips_.against, "With --numbers: an older draft to compare with");
+    command->footer("Example:\n  stepward slips ward-exit.ward --form hfmea --format csv -o failure-modes.csv\n\n"
                     "A slip: a line left out, done early, cut short or done clumsily, a glove that tears, a look that misses.");
     command->callback([this] { chosen_ = [this] { return slips_command(slips_, host_); }; });
   }

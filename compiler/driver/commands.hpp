@@ -1,6 +1,7 @@
 #pragma once
 // The commands: what each was asked, and the function that does it. One file a command.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -65,9 +66,15 @@ struct SlipsRequest {
   enum class Format : std::uint8_t { text, csv, json } format = Format::text;
   std::string output;          ///< empty: standard output
   std::string only;
+  enum class Form : std::uint8_t { slips, hfmea, iec_60812 } form = Form::slips;
   unsigned at_once = 1;        ///< slips of one run
   bool interruptions = false;
   std::uint64_t limit = 20'000'000;
+  std::string numbers;         ///< a published set; empty: no numbers
+  std::vector<std::string> figures;  ///< the author's own: "NAME=VALUE" or "NAME=VALUE/ERROR FACTOR"
+  std::string dependence = "moderate", stress = "optimum", experience = "skilled";
+  std::optional<double> something_to_see;
+  std::string against;         ///< an older draft; empty: none
 };
 Outcome slips_command(const SlipsRequest& request, const Host& host);
 

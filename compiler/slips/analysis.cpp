@@ -127,6 +127,12 @@ class TableMaker {
     return {at.file.value, at.begin, way.kind, way.look};
   }
 
+  /// A line that is about this here and about that there is a row each.
+  using RowKey = std::pair<Key, std::string>;
+  RowKey row_key_of(const VariantSlips& v, const graph::SlipWay& way) const {
+    return {key_of(v, way), check::line_in_words(protocol_, v.made.ways.graph.variant, line_of(v, way.slipped))};
+  }
+
   void add_variant(const VariantSlips& v) {
     table_.variants.push_back(model::variant_name(protocol_, v.made.ways.graph.variant));
     table_.complete &= v.complete;
@@ -140,14 +146,14 @@ class TableMaker {
   }
 
   Row& row_of(const VariantSlips& v, const graph::SlipWay& way) {
-    const Key key = key_of(v, way);
+    const RowKey key = row_key_of(v, way);
     const auto [at, is_new] = index_.try_emplace(key, table_.rows.size());
     if (is_new) {
       const model::Line& line = line_of(v, way.slipped);
       Row row;
-      row.key = key;
+      row.key = key.first;
       row.at = line.span;
-      row.line = check::line_in_words(protocol_, v.made.ways.graph.variant, line);
+      row.line = key.second;
       if (way.kind == SlipKind::overlooked) row.look = look_in_words(v, line, way.look);
       row.watch = what_the_confirm_sees(v, way, line);
       table_.rows.push_back(std::move(row));
@@ -175,11 +181,21 @@ class TableMaker {
     Row& row = row_of(v, way);
     row.variants.insert(v.number);
     ++row.places;
+    row.list_lines = std::max(row.list_lines, lines_beside(v.made.ways.graph, way.slipped));
     if (const std::string& step = v.made.course.label(v.made.ways.graph[way.slipped].line); !step.empty()) row.steps.insert(step);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
     for (const explore::Halt& h : f.harms) keep_worst(row.harm, v, way, h);
-    if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert(row.key);
+    if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert({row.key, row.line});
+  }
+
+  /// Lines of the same list: a phase, or what is done when something happens.
+  static std::size_t lines_beside(const graph::Graph& graph, graph::NodeId node) {
+    const graph::Node& here = graph[node];
+    std::set<model::LineId> lines;
+    for (const graph::Node& n : graph.nodes)
+      if (n.kind == graph::NodeKind::line && n.phase == here.phase && n.handler == here.handler) lines.insert(n.line);
+    return lines.size();
   }
 
   static bool is_words_only(const model::Line& line) {
@@ -234,7 +250,7 @@ class TableMaker {
 
   void add_pairs(const VariantSlips& v) {
     for (const JointHarm& j : v.joints) {
-      std::size_t a = index_.at(key_of(v, v.made.ways.ways[j.first])), b = index_.at(key_of(v, v.made.ways.ways[j.second]));
+      std::size_t a = index_.at(row_key_of(v, v.made.ways.ways[j.first])), b = index_.at(row_key_of(v, v.made.ways.ways[j.second]));
       if (table_.rows[a].harm || table_.rows[b].harm) continue;  // somewhere else one of them is enough
       if (!table_.rows[a].watch.empty() || !table_.rows[b].watch.empty()) { third_needed_.insert(std::minmax(a, b)); continue; }
       const effects::Report& r = report_of(v, j.joint.report);
@@ -255,7 +271,7 @@ class TableMaker {
         if (table_.at_once > 1) pairs_[{i, i}] = {i, i, *row.harm};
       } else if (row.harm) row.outcome = Outcome::harm;
       else if (!row.caught.empty()) row.outcome = Outcome::caught;
-      else row.outcome = moves_something_.count(row.key) ? Outcome::harmless : Outcome::not_modelled;
+      else row.outcome = moves_something_.count({row.key, row.line}) ? Outcome::harmless : Outcome::not_modelled;
     }
   }
 
@@ -288,8 +304,8 @@ class TableMaker {
   const model::Protocol& protocol_;
   const std::vector<VariantSlips>& variants_;
   Table table_;
-  std::map<Key, std::size_t> index_;
-  std::set<Key> moves_something_;
+  std::map<RowKey, std::size_t> index_;
+  std::set<RowKey> moves_something_;
   std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;
   std::set<std::pair<std::size_t, std::size_t>> third_needed_;
 };

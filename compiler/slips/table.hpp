@@ -76,6 +76,7 @@ struct Row {
   std::set<std::string> breaks;       ///< rules that some run of it breaks
   std::set<std::size_t> variants;     ///< that have the line
   std::size_t places = 0;             ///< of the step graphs
+  std::size_t list_lines = 0;         ///< of the phase or breach that it stands in, in the variant where that is longest
 };
 
 struct Pair {

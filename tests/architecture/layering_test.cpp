@@ -40,9 +40,9 @@ const std::map<std::string, Names>& allowed_folders() {
       {"explore", {"effects", "graph", "model", "diagnostics"}},
       {"rules", {"explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"slips", {"check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"emit", {"mixture", "slips", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"mixture", "emit", "slips", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
+      {"slips", {"reliability", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
+      {"emit", {"mixture", "reliability", "slips", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
+      {"driver", {"mixture", "reliability", "emit", "slips", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };
   return table;

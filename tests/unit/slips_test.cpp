@@ -2,10 +2,15 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <set>
 
 #include "base/file_access.hpp"
 #include "driver/pipeline.hpp"
+#include "emit/slips/failure_modes.hpp"
+#include "emit/slips/numbers.hpp"
 #include "emit/slips/slips.hpp"
+#include "slips/failure_modes.hpp"
+#include "slips/numbers.hpp"
 #include "slips/table.hpp"
 
 using namespace stepward;
@@ -275,4 +280,118 @@ TEST_CASE("slips: any number of workers gives the same table") {
   driver::Compilation made = driver::read("room.ward", access, "");
   const std::string one = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = 1}), made.files);
   for (unsigned workers : {2u, 3u, 5u}) CHECK(emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = workers}), made.files) == one);
+}
+
+// ---------------------------------------------------------------- failure modes, numbers
+
+namespace {
+
+using slips::FailureDecision;
+
+/// A table of rows that nobody walked, to hold what is made of it against the published tree and figures.
+slips::Table of_rows(std::vector<slips::Row> rows) {
+  slips::Table out;
+  out.variants = {"only"};
+  out.at_once = 2;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    rows[i].key.begin = static_cast<std::uint32_t>(i);
+    rows[i].steps = {std::to_string(i + 1)};
+    rows[i].variants = {0};
+    rows[i].list_lines = 12;
+    out.rows.push_back(std::move(rows[i]));
+  }
+  return out;
+}
+
+slips::Row of_outcome(Outcome outcome, std::vector<slips::Catch::By> caught = {}, bool harm = false, SlipKind kind = SlipKind::left_out) {
+  slips::Row row;
+  row.outcome = outcome;
+  row.key.kind = kind;
+  if (harm || outcome == Outcome::harm) row.harm.emplace();
+  for (const auto by : caught) row.caught.push_back({by, {}, "", ""});
+  return row;
+}
+
+}  // namespace
+
+// The tree of HFMEA (questions read on VA pages, wiring from memory; reliability.md): single point and no control acts under any score.
+TEST_CASE("failure modes: the model answers the questions of HFMEA as far as it knows") {
+  using By = slips::Catch::By;
+  const slips::Table table = of_rows({of_outcome(Outcome::harm), of_outcome(Outcome::caught, {By::look}), of_outcome(Outcome::caught, {By::cannot_be_done}),
+                                      of_outcome(Outcome::caught, {By::ending, By::question}), of_outcome(Outcome::caught, {By::confirm}, true),
+                                      of_outcome(Outcome::harmless), of_outcome(Outcome::not_modelled)});
+  const auto modes = slips::failure_modes(table, [](const slips::Row&) { return 1u; });
+  REQUIRE(modes.size() == 6);  // what is not in the model is left out
+  const FailureDecision expected[] = {FailureDecision::act, FailureDecision::stop_controlled, FailureDecision::stop_obvious,
+                                      FailureDecision::stop_controlled, FailureDecision::stop_controlled, FailureDecision::stop_no_harm};
+  for (std::size_t i = 0; i < modes.size(); ++i) CHECK(static_cast<int>(modes[i].decision) == static_cast<int>(expected[i]));
+  CHECK(modes[0].number == "1(1)");
+  CHECK(modes[0].answers.single_point_weakness);
+  CHECK(modes[4].answers.single_point_weakness);
+  CHECK(modes[4].answers.effective_control);
+  CHECK_FALSE(modes[2].answers.effective_control);
+}
+
+TEST_CASE("failure modes: of a walked procedure every row of the model has one, numbered by step") {
+  const slips::Table table = tried(leaving_the_room(plain));
+  const auto modes = slips::failure_modes(table, [](const slips::Row&) { return 1u; });
+  CHECK(modes.size() == table.rows.size());
+  std::set<std::string> numbers;
+  for (const auto& m : modes) numbers.insert(m.number);
+  CHECK(numbers.size() == modes.size());
+  const std::string csv = emit::failure_modes_as_csv(table, modes, emit::FailureForm::hfmea);
+  CHECK(static_cast<std::size_t>(std::count(csv.begin(), csv.end(), '\n')) == modes.size() + 1);
+}
+
+// reliability.md 1.7: omission 0.003, checker 0.1, moderate dependence: 6.857143e-4; zero 3e-4; high 1.65e-3 (worked out there).
+TEST_CASE("numbers: an omission and the confirm that misses it, by level of dependence") {
+  slips::Table table = of_rows({of_outcome(Outcome::caught, {slips::Catch::By::confirm}, true)});
+  table.rows[0].watch = "All of it shines wet.";
+  table.pairs.push_back({0, 0, {}});
+  const std::pair<reliability::Dependence, double> levels[] = {{reliability::Dependence::zero, 3e-4}, {reliability::Dependence::low, 4.35e-4},
+                                                               {reliability::Dependence::moderate, 6.857143e-4}, {reliability::Dependence::high, 1.65e-3}};
+  for (const auto& [level, chance] : levels) {
+    const auto answer = slips::numbers_of(table, {.set = "THERP-1983", .dependence = level});
+    REQUIRE(reliability::given(answer));
+    const slips::Numbers& numbers = *reliability::given(answer);
+    REQUIRE(numbers.variants.size() == 1);
+    CHECK(numbers.variants[0].chance == doctest::Approx(chance).epsilon(1e-6));
+    CHECK(numbers.events.size() == 2);
+  }
+}
+
+// reliability.md 1.7: at least one of ten omissions at 0.003: 0.02959822 (worked out there).
+TEST_CASE("numbers: ten weak points that are left out") {
+  const slips::Table table = of_rows(std::vector<slips::Row>(10, of_outcome(Outcome::harm)));
+  const auto answer = slips::numbers_of(table, {.set = "THERP-1983"});
+  REQUIRE(reliability::given(answer));
+  CHECK(reliability::given(answer)->variants[0].chance == doctest::Approx(0.02959822).epsilon(1e-6));
+  CHECK_FALSE(reliability::given(answer)->order_hangs_on_dependence);
+}
+
+TEST_CASE("numbers: what has no published figure is not reckoned, and looks only where the author says how often there is something to see") {
+  const slips::Table table = of_rows({of_outcome(Outcome::harm, {}, true, SlipKind::clumsy), of_outcome(Outcome::harm, {}, true, SlipKind::overlooked)});
+  const auto without = slips::numbers_of(table, {.set = "THERP-1983"});
+  REQUIRE(reliability::given(without));
+  CHECK(reliability::given(without)->not_reckoned == 2);
+  CHECK(reliability::given(without)->variants[0].chance == 0);
+  const auto with = slips::numbers_of(table, {.set = "THERP-1983", .something_to_see = 0.02});
+  REQUIRE(reliability::given(with));
+  CHECK(reliability::given(with)->not_reckoned == 1);
+  CHECK(reliability::given(with)->variants[0].chance == doctest::Approx(0.002));
+}
+
+TEST_CASE("numbers: an unknown set, one without lines and checks, and figures that are none are refused") {
+  const slips::Table table = of_rows({of_outcome(Outcome::harm)});
+  const auto why = [&](const slips::NumbersRequest& request) {
+    const auto answer = slips::numbers_of(table, request);
+    REQUIRE(reliability::refused(answer));
+    CHECK_FALSE(emit::refusal_in_words(*reliability::refused(answer)).empty());
+    return reliability::refused(answer)->why;
+  };
+  CHECK(why({.set = "THERP"}) == reliability::Why::unknown_set);
+  CHECK(why({.set = "HEART-1986"}) == reliability::Why::unknown_figure);
+  CHECK(why({.set = "THERP-1983", .overrides = {{"left out, ticked, long list", {1.5, std::nullopt}, "ours"}}}) == reliability::Why::outside_0_to_1);
+  CHECK(why({.set = "THERP-1983", .overrides = {{"left out, ticked, long list", {0.01, 0.5}, "ours"}}}) == reliability::Why::error_factor_below_1);
+  CHECK(why({.set = "THERP-1983", .something_to_see = -0.1}) == reliability::Why::outside_0_to_1);
 }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "emit/slips/csv.hpp"
 #include "emit/slips/slip_words.hpp"
 #include "emit/slips/slips.hpp"
 #include "wording/slips.hpp"
@@ -13,13 +14,6 @@ namespace {
 using nlohmann::ordered_json;
 
 std::uint32_t line_number(const source::Files& files, source::Span at) { return files.position(at.file, at.begin).line; }
-
-std::string field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string out = "\"";
-  for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
 
 ordered_json story_of(const slips::Harm& harm) {
   ordered_json lines = ordered_json::array();
@@ -53,19 +47,17 @@ ordered_json of_row(const slips::Table& table, const source::Files& files, const
 }  // namespace
 
 std::string slips_as_csv(const slips::Table& table, const source::Files& files) {
-  std::string out = "file,line,steps,does,slip,guide word,look,outcome,consequence,harm,harm at line,harm at step,caught by,breaks,variants\r\n";
+  std::string out = csv_row({"file", "line", "steps", "does", "slip", "guide word", "look", "outcome", "consequence", "harm", "harm at line", "harm at step", "caught by", "breaks", "variants"});
   for (const slips::Row& row : table.rows) {
     std::vector<std::string> caught, variants;
     for (const slips::Catch& c : row.caught) caught.push_back(c.step.empty() ? catch_name(c.by) : fmt::format("{} ({})", catch_name(c.by), c.step));
     for (std::size_t v : row.variants) variants.push_back(table.variants[v]);
     const std::string line = std::to_string(line_number(files, row.at));
-    const std::string cells[] = {files.path(row.at.file), line, fmt::format("{}", fmt::join(row.steps, " ")), row.line, slip_name(row),
-                                 std::string(wording::guide_word(row.key.kind)), row.look, outcome_name(row.outcome),
-                                 row.harm ? std::string(slips::consequence_name(row.harm->consequence)) : "", row.harm ? row.harm->headline : "",
-                                 row.harm ? std::to_string(line_number(files, row.harm->at)) : "", row.harm ? row.harm->step : "",
-                                 fmt::format("{}", fmt::join(caught, "; ")), fmt::format("{}", fmt::join(row.breaks, " ")), fmt::format("{}", fmt::join(variants, "; "))};
-    for (std::size_t i = 0; i < std::size(cells); ++i) out += (i ? "," : "") + field(cells[i]);
-    out += "\r\n";
+    out += csv_row({files.path(row.at.file), line, fmt::format("{}", fmt::join(row.steps, " ")), row.line, slip_name(row),
+                    std::string(wording::guide_word(row.key.kind)), row.look, outcome_name(row.outcome),
+                    row.harm ? std::string(slips::consequence_name(row.harm->consequence)) : "", row.harm ? row.harm->headline : "",
+                    row.harm ? std::to_string(line_number(files, row.harm->at)) : "", row.harm ? row.harm->step : "",
+                    fmt::format("{}", fmt::join(caught, "; ")), fmt::format("{}", fmt::join(row.breaks, " ")), fmt::format("{}", fmt::join(variants, "; "))});
   }
   return out;
 }

@@ -1,0 +1,60 @@
+#!/bin/sh
+# Slips from the command line: what scripts and spreadsheets get, and what is refused.
+. "$(dirname "$0")/lib.sh"
+
+exit_of_library=$tree/stdlib-procedures/protocols/basic-taking-off.ward
+
+# Eyes, nose and mouth before hands are clean is what published basic sheets are known for: hands that are not rubbed reach them.
+runs 0 "Weak points" "face | left out: wearer disinfects bare hands" "here: bare hands may carry and reach the face: goggles" \
+  "local policy, product labels and licensed practice decide" -- slips "$exit_of_library"
+says_not "safe"
+runs 0 "pairs of slips come to harm where neither does alone" -- slips "$exit_of_library" --at-once 2
+runs 0 "act" "stop: obvious" "severity and how often are for those who work there" -- slips "$exit_of_library" --form hfmea
+
+# Read back by software that knows nothing of this project: as many rows in each form, no cell out of place.
+for form in slips hfmea iec-60812; do
+  runs 0 -- slips "$exit_of_library" --form $form --format csv -o $form.csv
+  runs 0 -- slips "$exit_of_library" --form $form --format json -o $form.json
+  is_true "$form is read back" /usr/bin/python3 - $form.csv $form.json <<'PYTHON'
+import csv, json, sys
+rows = list(csv.reader(open(sys.argv[1], newline="")))
+assert len(rows) > 20 and all(len(row) == len(rows[0]) for row in rows), "ragged"
+made = json.load(open(sys.argv[2]))
+told = made.get("slips") or made["failure_modes"]
+assert made["complete"] is True
+left_out = sum(row["outcome"] == "not in the model" for row in told) if "slips" in made else 0
+assert len(told) == len(rows) - 1, (len(told), len(rows))
+if "failure_modes" in made:
+    column = rows[0].index("failure mode number") if "failure mode number" in rows[0] else rows[0].index("item")
+    assert len({row[column] for row in rows[1:]}) == len(rows) - 1, "a number twice"
+PYTHON
+done
+
+# The same bytes, however many ran beside it.
+"$stepward" slips "$exit_of_library" --at-once 2 --format json >first.json
+"$stepward" slips "$exit_of_library" --at-once 2 --format json >second.json
+is_true "the same twice" cmp first.json second.json
+
+# Numbers: only when asked for, with their source and the sentence that they compare drafts.
+runs 0 "by THERP-1983, moderate dependence" "They serve to compare drafts, not to predict infections." "from memory" "Against the older draft: 1 times" -- \
+  slips "$exit_of_library" --numbers THERP-1983 --against "$exit_of_library"
+runs 0 "the author's" -- slips "$exit_of_library" --numbers THERP-1983 --figure "left out, ticked, short list=0.002/3"
+runs 2 'no set of figures is called "Our own"' "THERP-1983" -- slips "$exit_of_library" --numbers "Our own"
+runs 2 "which lines and checks need" -- slips "$exit_of_library" --numbers HEART-1986
+runs 2 "is no chance" -- slips "$exit_of_library" --numbers THERP-1983 --something-to-see 1.2
+runs 2 "is no figure" -- slips "$exit_of_library" --numbers THERP-1983 --figure "left out"
+runs 2 "would put the highest below the middle" -- slips "$exit_of_library" --numbers THERP-1983 --figure "left out, ticked, short list=0.002/0.3"
+runs 2 "--numbers goes with --format text and json" -- slips "$exit_of_library" --numbers THERP-1983 --format csv
+runs 0 -- slips "$exit_of_library" --numbers THERP-1983 --format json -o numbers.json
+is_true "the numbers are the last member" /usr/bin/python3 -c 'import json; n = json.load(open("numbers.json"))["numbers"]; assert n["set"] == "THERP-1983" and n["variants"] and n["figures"]'
+
+# What cannot be tried.
+runs 2 "1 - 2" -- slips "$exit_of_library" --at-once 3
+runs 1 "has no phases" -- slips "$tree/examples/aldermoss-library.ward"
+runs 3 "nowhere.ward" -- slips nowhere.ward
+runs 2 -- slips "$exit_of_library" --only "no such outfit"
+runs 1 "NOT every slip was followed to its end" -- slips "$exit_of_library" --limit 50
+small_protocol | sed 's/worn on torso/worn on bare hands/; s/wearing plastic apron//' >broken.ward
+runs 1 "no slip was tried: what was found has to be mended first" -- slips broken.ward
+is_true "nothing was written" test ! -e broken.csv
+finished
