@@ -42,13 +42,13 @@ std::vector<FailureMode> failure_modes(const Table& table, const std::function<s
   for (std::size_t i = 0; i < table.rows.size(); ++i)
     if (table.rows[i].outcome != Outcome::not_modelled) order.push_back(i);
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return table.rows[a].key < table.rows[b].key; });
-  std::map<std::pair<std::uint32_t, std::uint32_t>, unsigned> modes;
+  std::map<std::string, unsigned> modes;  // other variants have other lines under the same number
   std::vector<FailureMode> out;
   for (std::size_t i : order) {
     const Row& row = table.rows[i];
     const std::string step = row.steps.empty() ? fmt::format("line {}", line_of(row)) : *row.steps.begin();
     const reliability::HazardAnswers answers = answers_of(row);
-    out.push_back({i, fmt::format("{}({})", step, ++modes[{row.key.file, row.key.begin}]), answers, decision_of(row, answers)});
+    out.push_back({i, fmt::format("{}({})", step, ++modes[step]), answers, decision_of(row, answers)});
   }
   return out;
 }

@@ -49,7 +49,7 @@ runs 0 -- slips "$exit_of_library" --numbers THERP-1983 --format json -o numbers
 is_true "the numbers are the last member" /usr/bin/python3 -c 'import json; n = json.load(open("numbers.json"))["numbers"]; assert n["set"] == "THERP-1983" and n["variants"] and n["figures"]'
 
 # What cannot be tried.
-runs 2 "1 - 2" -- slips "$exit_of_library" --at-once 3
+runs 2 "not in range 1 to 2" -- slips "$exit_of_library" --at-once 3
 runs 1 "has no phases" -- slips "$tree/examples/aldermoss-library.ward"
 runs 3 "nowhere.ward" -- slips nowhere.ward
 runs 2 -- slips "$exit_of_library" --only "no such outfit"
