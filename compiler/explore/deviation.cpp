@@ -29,28 +29,33 @@ Deviations::Deviations(const Packed& packed, const Trodden& trodden, const Signs
 
 // States where it begins lie at different depths; the soonest of those and of the states that wait comes next, so that
 // the first run to harm is a shortest one.
+void Deviations::pursue(Off& off, std::uint32_t edge, const Begins& begins, bool only_new_harm, Followed& out) {
+  std::size_t next_begin = 0;
+  for (std::uint32_t next = 0; next_begin < begins.states.size() || next < off.before.size();) {
+    const bool waits = next < off.before.size();
+    const bool begin = next_begin < begins.states.size() && (!waits || begins.steps_to(begins.states[next_begin]) < off.steps[next]);
+    batch_.clear();
+    if (begin) {
+      const std::uint32_t state = begins.states[next_begin++];
+      stepper_.follow_one(begins.row(state), edge, batch_);
+      take_in(off, begins.row(state), nowhere, state, begins.steps_to(state) + 1, only_new_harm, out);
+    } else {
+      const std::uint32_t here = next++;
+      stepper_.expand(off.states.row(here), interruptions_, batch_);
+      take_in(off, off.states.row(here), here, off.from[here], off.steps[here] + 1, only_new_harm, out);
+    }
+    if (!out.complete || (only_new_harm && !out.harms.empty())) return;
+  }
+}
+
 Followed Deviations::follow(graph::NodeId at, std::uint32_t edge) {
   Followed out;
   off_.clear();
-  const auto& begins = trodden_.at_node[at.value];
-  std::size_t next_begin = 0;
-  for (std::uint32_t next = 0; next_begin < begins.size() || next < off_.before.size();) {
-    const bool begin = next_begin < begins.size() && (next == off_.before.size() || trodden_.depth[begins[next_begin]] < off_.steps[next]);
-    batch_.clear();
-    if (begin) {
-      const std::uint32_t state = begins[next_begin++];
-      stepper_.follow_one(trodden_.walk.state(state), edge, batch_);
-      take_in(off_, trodden_.walk.state(state), nowhere, state, trodden_.depth[state] + 1, false, out);
-    } else {
-      const std::uint32_t here = next++;
-      stepper_.expand(off_.states.row(here), interruptions_, batch_);
-      take_in(off_, off_.states.row(here), here, off_.from[here], off_.steps[here] + 1, false, out);
-    }
-    if (!out.complete) return out;
-  }
+  const Begins begins{trodden_.at_node[at.value], [&](std::uint32_t s) { return trodden_.walk.state(s); }, [&](std::uint32_t s) { return trodden_.depth[s]; }};
+  pursue(off_, edge, begins, false, out);
   out.states = static_cast<std::uint32_t>(off_.before.size());
   out.changes_nothing = out.states == 0 && out.harms.empty() && out.halts.empty();
-  if (out.harms.empty()) keep_quiet(off_);
+  if (out.harms.empty() && out.complete) keep_quiet(off_);
   return out;
 }
 
@@ -58,38 +63,28 @@ bool Deviations::follow_seconds(const std::vector<Second>& seconds, std::vector<
   std::map<std::uint32_t, std::vector<std::uint32_t>> at_node;
   for (std::uint32_t s = 0; s < off_.before.size(); ++s) at_node[get(off_.states.row(s), packed_.node)].push_back(s);
   for (std::uint32_t k = 0; k < seconds.size(); ++k) {
-    const auto begins = at_node.find(seconds[k].at.value);
-    if (begins == at_node.end()) continue;
+    const auto here = at_node.find(seconds[k].at.value);
+    if (here == at_node.end()) continue;
     Followed out;
     second_.clear();
-    std::size_t next_begin = 0;
-    for (std::uint32_t next = 0; out.harms.empty() && (next_begin < begins->second.size() || next < second_.before.size());) {
-      const bool begin = next_begin < begins->second.size() && (next == second_.before.size() || off_.steps[begins->second[next_begin]] < second_.steps[next]);
-      batch_.clear();
-      if (begin) {
-        const std::uint32_t state = begins->second[next_begin++];
-        stepper_.follow_one(off_.states.row(state), seconds[k].edge, batch_);
-        take_in(second_, off_.states.row(state), nowhere, state, off_.steps[state] + 1, true, out);
-      } else {
-        const std::uint32_t here = next++;
-        stepper_.expand(second_.states.row(here), interruptions_, batch_);
-        take_in(second_, second_.states.row(here), here, second_.from[here], second_.steps[here] + 1, true, out);
-      }
-      if (!out.complete) return false;
-    }
-    if (out.harms.empty()) { keep_quiet(second_); continue; }
-    // The run off the deviation is continued backwards along it.
-    const RunOff& run = out.harms.front().run;
-    const std::uint32_t on_first = run.state;
-    RunOff whole = run_of(off_, off_.before[on_first], off_.from[on_first], off_.via[on_first], run.steps);
-    whole.edges.insert(whole.edges.end(), run.edges.begin(), run.edges.end());
-    joints.push_back({k, out.harms.front().report, std::move(whole)});
+    pursue(second_, seconds[k].edge, {here->second, [&](std::uint32_t s) { return off_.states.row(s); }, [&](std::uint32_t s) { return off_.steps[s]; }}, true, out);
+    if (!out.complete) return false;
+    if (out.harms.empty()) keep_quiet(second_);
+    else joints.push_back({k, out.harms.front().report, behind_first(out.harms.front().run)});
   }
   return true;
 }
 
+// The run off the first deviation is continued backwards along it.
+RunOff Deviations::behind_first(const RunOff& second) const {
+  const std::uint32_t on_first = second.state;
+  RunOff whole = run_of(off_, off_.before[on_first], off_.from[on_first], off_.via[on_first], second.steps);
+  whole.edges.insert(whole.edges.end(), second.edges.begin(), second.edges.end());
+  return whole;
+}
+
 // The steps in the batch, all from one state.
-void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool quiet_too, Followed& out) {
+void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool only_new_harm, Followed& out) {
   for (std::size_t k = 0; k < batch_.steps.size(); ++k) {
     const Step step = batch_.steps[k];
     const std::uint64_t* const w = batch_.words.data() + k * packed_.words;
@@ -98,7 +93,7 @@ void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t in
       end_of(off, before, step, index, from, steps, out);
       continue;
     }
-    if (is_trodden(w, step.hash) || (quiet_too && quiet_.find(w, step.hash) != nowhere)) continue;
+    if (is_trodden(w, step.hash) || (only_new_harm && quiet_.find(w, step.hash) != nowhere)) continue;
     if (!has_room(off)) { out.complete = false; return; }
     const auto next = static_cast<std::uint32_t>(off.before.size());
     if (off.set.insert(w, step.hash, next) != next) continue;

@@ -19,6 +19,7 @@
 //
 // Owned by one thread each; walk, set of its states and signs are shared and not changed.
 
+#include <functional>
 #include <vector>
 
 #include "explore/state_set.hpp"
@@ -90,8 +91,17 @@ class Deviations {
     std::vector<std::uint32_t> from;                ///< where the deviation began
   };
 
+  /// Where a deviation begins, soonest first.
+  struct Begins {
+    const std::vector<std::uint32_t>& states;
+    std::function<const std::uint64_t*(std::uint32_t)> row;
+    std::function<std::uint32_t(std::uint32_t)> steps_to;
+  };
+
+  void pursue(Off& off, std::uint32_t edge, const Begins& begins, bool only_new_harm, Followed& out);
+  RunOff behind_first(const RunOff& second) const;
   bool is_trodden(const std::uint64_t* w, std::uint64_t hash) const { return trodden_.set.find(w, hash) != nowhere; }
-  void take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool quiet_too, Followed& out);
+  void take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool only_new_harm, Followed& out);
   void end_of(Off& off, const std::uint64_t* before, const Step& step, std::uint32_t index, std::uint32_t from, std::uint32_t steps, Followed& out);
   void note(const std::uint64_t* before, std::uint32_t edge, Followed& out);
   bool is_seen(const std::uint64_t* before, std::uint32_t edge) const;
