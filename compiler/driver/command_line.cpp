@@ -19,7 +19,7 @@ namespace stepward::driver {
 namespace {
 
 constexpr std::array<const char*, 13> commands = {"check", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
-constexpr std::array<const char*, 3> later_commands = {"slips", "mend", "compare"};
+constexpr std::array<const char*, 2> later_commands = {"mend", "compare"};
 
 template <class List>
 bool holds(const List& list, const std::string& word) {
