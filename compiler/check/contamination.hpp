@@ -1,0 +1,54 @@
+#pragma once
+// How far dirt comes, line by line: what the hands are, what they meet, what may carry afterwards, what is clean again.
+//
+// Read off a quiet walk (quiet_walk.hpp): at every state in which a run stands before a line, the line is done anew, and what its
+// touches meet and what its operations raise or lower is noted. Of several runs the worst is kept, as everywhere:
+//
+//     "take off apron", on one run with clean gloves, on another with gloves that may carry
+//       hands      outer gloves: may carry
+//       meetings   outer gloves (may carry) meet neck band of apron (clean)
+//       rises      neck band of apron: may carry
+//
+// A meeting is told with the levels just before it. Whether it is a harm is not asked here; findings say that.
+
+#include <map>
+#include <tuple>
+#include <vector>
+
+#include "check/quiet_walk.hpp"
+
+namespace stepward::check {
+
+/// A surface of a thing; `part` is a position in the item's surfaces, 0 for what has only one.
+struct MapSurface {
+  effects::Bearer bearer;
+  std::uint8_t part = 0;
+  friend bool operator==(const MapSurface&, const MapSurface&) = default;
+  friend bool operator<(const MapSurface& a, const MapSurface& b) { return std::tie(a.bearer, a.part) < std::tie(b.bearer, b.part); }
+};
+
+/// A hand meets a surface. Levels: the worst that either has, just before.
+struct Meeting {
+  effects::Bearer hand;
+  MapSurface met;
+  friend bool operator<(const Meeting& a, const Meeting& b) { return std::tie(a.hand, a.met) < std::tie(b.hand, b.met); }
+};
+struct MeetingLevels { std::uint32_t hand = 0, met = 0; };
+
+/// What happens on some run at one line.
+struct LineContamination {
+  std::map<effects::Bearer, std::uint32_t> hands;    ///< before the line, of its doer: each layer that is outermost on some run, worst level
+  std::map<Meeting, MeetingLevels> meetings;
+  std::map<MapSurface, std::uint32_t> rises;         ///< from clean to the level given, or from suspect to soiled
+  std::map<MapSurface, std::uint32_t> falls;         ///< from unclean to the level given, by an agent or a cleaning
+};
+
+struct ContaminationMap {
+  bool complete = false;                             ///< false: the walk came to its limit, and nothing may be said of it
+  std::uint32_t states = 0;
+  std::map<model::LineId, LineContamination> lines;  ///< those that some run comes to
+};
+
+ContaminationMap contamination_map(const QuietWalk& walk, const model::Protocol& protocol);
+
+}  // namespace stepward::check
