@@ -136,7 +136,30 @@ struct TableRow {
   std::vector<Text> cells;
 };
 
-using Block = std::variant<ZoneBand, Heading, Paragraph, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, TableHead, TableRow>;
+/// A drawing, or a part of one that stands on one face: lines first, then words, at places in points from its top left corner; letters have 12
+/// points. A writer makes it smaller where it has to. What reaches over an edge is cut off there.
+struct Figure {
+  struct Point { double x = 0, y = 0; };
+  enum class Fill : std::uint8_t { none, white, black };
+  struct Stroke {
+    std::vector<Point> points;  ///< at least two; curved: a chain of cubic Bézier pieces (4, 7, 10… points)
+    bool curved = false, closed = false, dashed = false;
+    bool arrow = false;         ///< ends in the point of an arrow
+    double line = 1;            ///< thickness
+    Fill fill = Fill::none;
+  };
+  struct Words {
+    double middle = 0, foot = 0;  ///< of the line of type: the middle of it, and what its letters stand on
+    std::string text;
+    bool strong = false, white = false;
+  };
+  double width = 0, height = 0;
+  std::vector<Stroke> strokes;
+  std::vector<Words> words;
+  std::string told;  ///< what it shows, for who does not see it
+};
+
+using Block = std::variant<ZoneBand, Heading, Paragraph, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, TableHead, TableRow, Figure>;
 
 /// Document control: stands on every face.
 struct Control {
@@ -161,7 +184,7 @@ struct Captions {
   std::array<std::string, 12> months;
 };
 
-enum class SheetKind : std::uint8_t { card, script, breach, table, poster, badge };
+enum class SheetKind : std::uint8_t { card, script, breach, table, poster, badge, review };
 
 struct Sheet {
   SheetKind kind = SheetKind::card;

@@ -59,6 +59,12 @@ struct Speaker {
     return words.text();
   }
   std::string operator()(const TableRow& b) const { return (Words() << b.label << b.critical << b.cells).text(); }
+  std::string operator()(const Figure& b) const {
+    Words said;
+    said << b.told;
+    for (const Figure::Words& words : b.words) said << words.text;
+    return said.text();
+  }
 };
 
 }  // namespace

@@ -107,6 +107,8 @@ struct Reader {
   }
   std::string operator()(const TableRow& b) const { return reading().add(critical(b.critical)).add_all(b.cells, " · ").text(); }
 
+  std::string operator()(const Figure& b) const { return b.told; }
+
   std::string critical(bool is) const { return is ? sheet.captions.critical : std::string(); }
   static std::string quoted(const std::string& words) { return words.empty() ? words : "“" + words + "”"; }
 };

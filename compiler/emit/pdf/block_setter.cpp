@@ -26,6 +26,7 @@ std::string name_of(const Block& block) {
   if (const auto* row = std::get_if<TableRow>(&block)) return "row " + (label.empty() ? "“" + title_of(*row) + "”" : label);
   if (std::holds_alternative<TableHead>(block)) return "the head of a table";
   if (std::holds_alternative<Paragraph>(block)) return "a paragraph";
+  if (const auto* figure = std::get_if<Figure>(&block)) return "the figure “" + figure->told + "”";
   if (std::holds_alternative<Frame>(block)) return "question " + label;
   if (std::holds_alternative<BoxMark>(block)) return "box " + label;
   if (!label.empty()) return "step " + label;

@@ -34,6 +34,7 @@ class BlockSetter {
   Galley set(const SayRow& block);
   Galley set(const TableHead& block);
   Galley set(const TableRow& block);
+  Galley set(const Figure& block);
 
   Text with_pages(const Text& text) const;
   double indent(Level level) const { return level * look_.set_in; }

@@ -114,6 +114,7 @@ std::vector<Paper> papers_for(SheetKind kind) {
   switch (kind) {
     case SheetKind::poster: return {Paper::a3, Paper::tabloid};
     case SheetKind::badge: return {Paper::id1};
+    case SheetKind::review: return {Paper::a4, Paper::letter, Paper::a3, Paper::tabloid};
     case SheetKind::card:
     case SheetKind::script:
     case SheetKind::breach:

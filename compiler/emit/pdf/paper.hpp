@@ -4,7 +4,7 @@
 // Body text is 14 points and more, on A5 12 and more, on ID-1 10 and more; nothing is ever made smaller to fit. A3 and Tabloid are large
 // print: everything is as much larger as the sheet is. Margins are 10 mm and more, for lamination, on ID-1 5 mm inside the trim;
 // the script's left margin is wider, for its rings. A poster is read at 2 m and exists on the large sheets only, a badge card
-// on ID-1 only; every other paper is printed on every sheet from A5 up.
+// on ID-1 only; a review dossier, with its digests of 64 digits, from A4 up; every other paper is printed on every sheet from A5 up.
 //
 // Sizes: ISO 216 (A3 297 x 420, A4 210 x 297, A5 148 x 210 mm), ANSI/ASME Y14.1 (Letter 8.5 x 11, Tabloid 11 x 17 in),
 // ISO/IEC 7810 (ID-1 85.60 x 53.98 mm).

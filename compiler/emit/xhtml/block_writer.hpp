@@ -35,6 +35,7 @@ class BlockWriter {
   void put(const SayRow& block);
   void put(const TableHead& block);
   void put(const TableRow& block);
+  void put(const Figure& block);
 
   pugi::xml_node heading(pugi::xml_node parent, const std::string& classes);
   void warnings(pugi::xml_node parent, const std::vector<Text>& all);

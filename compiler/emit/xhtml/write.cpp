@@ -45,7 +45,8 @@ std::string class_of(SheetKind kind) {
     case SheetKind::badge: return "card";
     case SheetKind::script: return "script";
     case SheetKind::breach: return "breaches";
-    case SheetKind::table: return "ruled";
+    case SheetKind::table:
+    case SheetKind::review: return "ruled";
   }
   return "card";
 }
