@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "driver/commands.hpp"
+#include "driver/dossiers.hpp"
 #include "driver/graph_formats.hpp"
 #include "driver/paper_formats.hpp"
 #include "driver/paper_sizes.hpp"
@@ -117,7 +118,7 @@ class CommandLine {
     CLI::App* command = app_.add_subcommand("print", "Check, then write cards, scripts and other papers, as PDF or as web pages");
     command->add_option("FILE", print_.file, "A protocol")->required();
     command->add_option("--to", print_.folder, "The folder to write to; it is made if it is not there")->required();
-    command->add_option("--what", print_.what, fmt::format("Which papers, by comma: {}; without it, all", fmt::join(paper_names(), ", ")))->delimiter(',');
+    command->add_option("--what", print_.what, fmt::format("Which papers, by comma: {}; without it, all of these. Only by name: {}, for who reviews the protocol", fmt::join(paper_names(), ", "), dossier_name))->delimiter(',');
     const CLI::IsMember sizes(paper_size_names(), CLI::ignore_case);
     command->add_option("--paper", print_.paper, fmt::format("{}; without it, posters on A3, badge cards on ID-1, all others on A4", fmt::join(paper_size_names(), ", ")))->check(sizes);
     command->add_option("--up", print_.up, "Several faces on each sheet of this size, with marks to cut along")->check(sizes);

@@ -11,11 +11,14 @@
 #include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "driver/copies.hpp"
+#include "driver/dossier_charts.hpp"
+#include "driver/dossiers.hpp"
 #include "driver/verdict_text.hpp"
 #include "emit/badge/badge_card.hpp"
 #include "emit/card/card.hpp"
 #include "emit/competency/competency_sheet.hpp"
 #include "emit/dilution/dilution_card.hpp"
+#include "emit/dossier/dossier.hpp"
 #include "emit/kit/kit_list.hpp"
 #include "emit/poster/poster.hpp"
 #include "emit/recall/recall_list.hpp"
@@ -213,7 +216,7 @@ SheetKind kind_of_paper(const std::string& name) {
   for (const VariantPaper& paper : variant_papers) {
     if (paper.name == name) return paper.kind;
   }
-  return SheetKind::table;
+  return name == dossier_name ? SheetKind::review : SheetKind::table;
 }
 
 bool is_among(const std::vector<std::string>& names, const std::string& name) { return std::find(names.begin(), names.end(), name) != names.end(); }
@@ -227,6 +230,25 @@ std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& 
 std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
                                       const Dictionary* words) {
   return in_words(made, of_protocol(made, what, printed), words);
+}
+
+emit::WalkFacts walk_facts(const Compilation& made, const check::VariantWalk& walk, const model::Protocol& spoken) { return facts_of(made, walk, spoken); }
+
+std::vector<Paper> papers_of_dossier(const Compilation& made, const emit::dossier::Facts& facts, const Dictionary* words) {
+  const auto make = [&](const model::Protocol& spoken, const std::vector<bool>& half_said) {
+    emit::WalkFacts walked = facts_of(made, spoken);
+    walked.half_said = !half_said.empty() && half_said.front();
+    const model::Variant none;
+    const graph::Course nowhere;
+    emit::dossier::Facts told = facts;
+    told.verdict = walked.verdict;
+    std::string why_none;
+    if (words && !told.charts.empty()) told.charts = dossier_charts(spoken, made, why_none).value_or(std::move(told.charts));
+    Sheets sheets;
+    sheets.emplace_back(dossier_name, emit::review_dossier({spoken, *made.protocol, none, nowhere, walked}, told));
+    return sheets;
+  };
+  return in_words(made, make, words);
 }
 
 Coverage cover(const Compilation& made, const Dictionary& words, unsigned workers) {

@@ -43,6 +43,9 @@ std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& 
 std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
                                       const translation::Dictionary* words = nullptr);
 
+/// What the walk of a variant tells its papers. `spoken`: the protocol in the words that they are printed in.
+emit::WalkFacts walk_facts(const Compilation& made, const check::VariantWalk& walk, const model::Protocol& spoken);
+
 /// Which papers a language says wholly.
 Coverage cover(const Compilation& made, const translation::Dictionary& words, unsigned workers = 1);
 

@@ -11,6 +11,7 @@
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
+#include "driver/dossiers.hpp"
 #include "driver/paper_formats.hpp"
 #include "driver/paper_sizes.hpp"
 #include "driver/papers.hpp"
@@ -105,11 +106,12 @@ void leave_out_badges_that_do_not_fit(const PrintRequest& request, Printed& prin
 
 /// Every paper that was asked for, set on pages; those of variants by several threads.
 Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
-                  const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
+                  std::vector<Paper> dossier, const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
   Printed printed;
   std::vector<std::vector<Paper>> papers(variants.size());
   side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], what, words); });
   for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
+  add(made, request, std::move(dossier), "", printed);
   const auto set = [&](std::size_t i) {
     Print& print = printed.prints[i];
     print.set = set_paper(print.paper.sheet, print.stem, request, today);
@@ -162,7 +164,8 @@ std::string newer_there(const std::vector<Output>& outputs, const std::string& t
 
 /// The names that nothing is made under; empty: there are none.
 std::string unknown_papers(const std::vector<std::string>& what) {
-  const std::vector<std::string> known = paper_names();
+  std::vector<std::string> known = paper_names();
+  known.push_back(dossier_name);
   for (const std::string& name : what) {
     if (!is_among(known, name)) return fmt::format("there is no paper \"{}\"; there are {}", name, fmt::join(known, ", "));
   }
@@ -188,6 +191,8 @@ std::string refused(const Compilation& made, const PrintRequest& request) {
   if (!made.protocol) return "nothing was printed: what was found has to be mended first";
   if (!made.is_walkable()) return "nothing was printed: only a protocol has cards, and this is another kind of file";
   if (errors == 0 || request.draft) return {};
+  // Who reviews a protocol has to see its errors; the dossier is marked as a draft by itself.
+  if (request.what.size() == 1 && request.what.front() == dossier_name) return {};
   return fmt::format("nothing was printed: {}; --draft prints with DRAFT on every face",
                      errors == 1 ? "there is 1 error" : fmt::format("there are {} errors", errors));
 }
@@ -238,12 +243,18 @@ Outcome print_command(const PrintRequest& request, const Host& host) {
   const std::string findings = diagnostics::as_text(made.findings, made.files, {});
   if (made.unreadable) return {ExitCode::file_trouble, "", findings};
   if (why = refused(made, request); !why.empty()) return {ExitCode::findings, "", findings + "stepward: " + why + '\n'};
+  std::vector<Paper> dossier;
+  if (is_among(sizes.what, dossier_name)) {
+    const auto facts = dossier_facts(made, disk, {today, options.limit, host.cores}, why);
+    if (!facts) return refusal(ExitCode::file_trouble, why + "; nothing was printed");
+    dossier = papers_of_dossier(made, *facts, words);
+  }
 
   std::vector<std::size_t> variants;
   for (std::size_t i = 0; i < made.verdict.walks.size(); ++i) {
     if (!only || *only == i) variants.push_back(i);
   }
-  Printed printed = print_all(made, request, sizes.what, variants, words, today, host.cores, patience);
+  Printed printed = print_all(made, request, sizes.what, variants, std::move(dossier), words, today, host.cores, patience);
   printed.left_out += sizes.left_out;
   if (const std::string faults = faults_of(printed); !faults.empty()) return {ExitCode::findings, "", faults + "stepward: nothing was printed\n"};
   const std::vector<Output> outputs = outputs_of(printed);

@@ -26,6 +26,7 @@ export function makePages(program, tree, folder) {
   mkdirSync(to);
   const exit = join(examples, 'aldermoss-exit.ward');
   print(program, exit, to, '--only', 'gown, boot covers');
+  print(program, exit, to, '--what', 'dossier');
   print(program, exit, to, '--only', 'coverall, goggles, rubber boots', '--what', 'card,script,sign-off', '--language', 'Spanish', '--paper', 'A5');
   print(program, join(examples, 'aldermoss-entry.ward'), to, '--only', 'gown, boot covers', '--what', 'kit,competency,breach', '--draft', '--paper', 'letter');
   const library = (name) => join(tree, 'stdlib-procedures/protocols', `${name}.ward`);

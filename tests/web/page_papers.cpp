@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "driver/disk.hpp"
+#include "driver/dossiers.hpp"
 #include "driver/papers.hpp"
 #include "driver/pipeline.hpp"
 
@@ -38,6 +39,10 @@ std::vector<NamedSheet> all_papers(const std::string& file) {
   REQUIRE(made.is_walkable());
   std::vector<NamedSheet> all;
   for (const check::VariantWalk& walk : made.verdict.walks) add(all, file + ", " + walk.name, driver::papers_of(made, walk, driver::paper_names()));
+  std::string why;
+  const auto facts = driver::dossier_facts(made, driver::FilesOnDisk(path), {"2030-11-01"}, why);
+  REQUIRE_MESSAGE(facts.has_value(), why);
+  add(all, file, driver::papers_of_dossier(made, *facts));
   std::vector<emit::PrintedPaper> printed;
   for (const NamedSheet& each : all) printed.push_back({each.sheet.control.kind, each.sheet.control.variant, each.sheet.control.check_words, 0});
   add(all, file, driver::papers_of_protocol(made, driver::protocol_paper_names(), printed));

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <numeric>
 #include <set>
 
 #include <pugixml.hpp>
@@ -49,6 +50,8 @@ std::vector<std::string> fields_of(const Block& block, std::string line) {
   const std::size_t flag = flag_of(block);
   if (flag < fields.size()) fields.erase(fields.begin() + static_cast<std::ptrdiff_t>(flag));
   fields.erase(std::remove(fields.begin(), fields.end(), ""), fields.end());
+  // The words of a drawing are short and alike; what counts is that all of them are there, in their order.
+  if (std::holds_alternative<Figure>(block)) fields = {std::accumulate(fields.begin(), fields.end(), std::string())};
   return fields;
 }
 

@@ -17,8 +17,14 @@ std::vector<Table> sign_off_tables(const PaperSource& source) {
   const auto column = [&](What what, Phrase caption, double share) { return Column{what, source.said(caption), share}; };
   return {{{What::words, "", 1}, {What::words, "", 3}},
           {column(What::words, Phrase::paper_column, 3), column(What::words, Phrase::faces_column, 0.7), column(What::words, Phrase::check_words_column, 3)},
-          {column(What::words, Phrase::role_column, 1.5), column(What::pen, Phrase::name_column, 1.4), column(What::pen, Phrase::signature_column, 1.5),
-           column(What::pen, Phrase::date_column, 1)}};
+          signature_table(source)};
+}
+
+Block sign_row(const PaperSource& source, std::size_t table, Phrase role, const model::Signature& signature) {
+  Text text{{wording::capitalised(source.said(role)), true, ""}};
+  const std::string& office = signature.office.empty() ? signature.name : signature.office;
+  if (!office.empty()) text.push_back({"\n" + office, false, ""});
+  return TableRow{table, "", false, {text}};
 }
 
 /// A web page has no faces.
@@ -158,24 +164,9 @@ class SignOffPrinter {
     }
   }
 
-  void sign_row(Phrase role, const model::Signature& signature) {
-    Text text{{wording::capitalised(said(role)), true, ""}};
-    const std::string& office = signature.office.empty() ? signature.name : signature.office;
-    if (!office.empty()) text.push_back({"\n" + office, false, ""});
-    blocks_.push_back(TableRow{signatures_table, "", false, {text}});
-  }
-
-  void sign_rows(Phrase role, const std::vector<model::Signature>& signatures) {
-    if (signatures.empty()) sign_row(role, {});
-    for (const model::Signature& each : signatures) sign_row(role, each);
-  }
-
   void signatures() {
-    const model::DocumentControl& document = protocol().document;
     open(Phrase::signatures, signatures_table);
-    sign_rows(Phrase::written_by_field, document.written_by);
-    sign_rows(Phrase::reviewed_by_field, document.reviewed_by);
-    sign_rows(Phrase::approved_by_field, document.approved_by);
+    for (Block& row : signature_rows(source_, signatures_table)) blocks_.push_back(std::move(row));
   }
 
   const PaperSource& source_;
@@ -186,6 +177,25 @@ class SignOffPrinter {
 };
 
 }  // namespace
+
+Table signature_table(const PaperSource& source) {
+  using What = Column::What;
+  const auto column = [&](What what, Phrase caption, double share) { return Column{what, source.said(caption), share}; };
+  return {column(What::words, Phrase::role_column, 1.5), column(What::pen, Phrase::name_column, 1.4), column(What::pen, Phrase::signature_column, 1.5),
+          column(What::pen, Phrase::date_column, 1)};
+}
+
+std::vector<Block> signature_rows(const PaperSource& source, std::size_t table) {
+  std::vector<Block> rows;
+  const auto sign = [&](Phrase role, const std::vector<model::Signature>& signatures) {
+    if (signatures.empty()) rows.push_back(sign_row(source, table, role, {}));
+    for (const model::Signature& each : signatures) rows.push_back(sign_row(source, table, role, each));
+  };
+  sign(Phrase::written_by_field, source.protocol.document.written_by);
+  sign(Phrase::reviewed_by_field, source.protocol.document.reviewed_by);
+  sign(Phrase::approved_by_field, source.protocol.document.approved_by);
+  return rows;
+}
 
 Sheet sign_off_page(const PaperSource& source, const SignOffFacts& facts) {
   Sheet sheet = begun_sheet(source, SheetKind::table, source.said(Phrase::sign_off_page));

@@ -100,6 +100,7 @@ td.pen { height: 10mm; }
 .to-fill-in th, .to-fill-in td { border: 1px solid #767676; }
 
 footer { display: flex; gap: 1rem; align-items: flex-start; margin-top: 1.5rem; padding-top: .5rem; border-top: .15rem solid #000; font-size: .8333rem; }
+tbody th:only-child, tbody td:only-child { overflow-wrap: anywhere; }
 .drawing svg { max-width: 100%; height: auto; }
 footer svg { flex: none; width: 23mm; height: 23mm; }
 .facts li { display: inline; }

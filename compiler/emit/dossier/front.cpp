@@ -1,0 +1,128 @@
+// The first section: the verdict, what it rests on, and exactly what was checked.
+
+#include <algorithm>
+
+#include "emit/dossier/writer.hpp"
+#include "model/variants.hpp"
+
+namespace stepward::emit::dossier {
+
+using wording::Phrase;
+
+namespace {
+
+class Front {
+ public:
+  explicit Front(Writer& writer) : writer_(writer), facts_(writer.facts()) {}
+
+  void write() {
+    writer_.section(Phrase::dossier_verdict);
+    verdict();
+    writer_.heading(Phrase::dossier_assumptions);
+    assumptions();
+    writer_.heading(Phrase::what_was_checked);
+    checked();
+    variants();
+    files();
+  }
+
+ private:
+  const model::Protocol& protocol() const { return writer_.protocol(); }
+  std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return writer_.said(which, gaps); }
+
+  void verdict() {
+    const std::string counted = said(Phrase::findings_counted, {{"errors", std::to_string(facts_.counts.errors)},
+                                                                 {"warnings", std::to_string(facts_.counts.warnings)},
+                                                                 {"notes", std::to_string(facts_.counts.notes)}});
+    const std::string text = wording::capitalised(facts_.verdict) + ". " + wording::capitalised(counted) + ".";
+    if (facts_.counts.errors > 0 || !facts_.complete) writer_.warning(text);
+    else writer_.paragraph(text, true);
+    writer_.paragraph(said(facts_.counts.errors > 0 ? Phrase::dossier_says_mend : facts_.complete ? Phrase::dossier_says_this : Phrase::dossier_says_little));
+  }
+
+  void assume(const std::string& text) { writer_.row(list_table, {{{text, false, ""}}}); }
+
+  void assumptions() {
+    writer_.open(list_table);
+    assume(said(protocol().reading == model::HandReading::ordinary ? Phrase::dossier_ordinary_hands : Phrase::dossier_perfect_hands));
+    assume(said(Phrase::dossier_truthful));
+    assume(said(Phrase::dossier_no_slips));
+    assume(said(Phrase::dossier_declared_only));
+    assume(interruptions());
+    assume(facts_.nobody_looked > 0 ? said(Phrase::dossier_nobody_looked, {{"count", std::to_string(facts_.nobody_looked)}}) : said(Phrase::dossier_looked));
+    assume(said(Phrase::dossier_time_declared));
+    if (!protocol().set_aside.empty() || !protocol().local_changes.empty()) assume(said(Phrase::dossier_exceptions_count));
+  }
+
+  std::string interruptions() const {
+    if (protocol().interruptions.empty()) return said(Phrase::dossier_nothing_interrupts);
+    std::vector<std::string> names;
+    for (const model::Interruption& each : protocol().interruptions) names.push_back(each.name);
+    return said(Phrase::dossier_interrupts, {{"interruptions", wording::all_of(protocol().tongue, names)}});
+  }
+
+  void checked() {
+    const model::DocumentControl& document = protocol().document;
+    writer_.open(fields_table);
+    writer_.field(Phrase::dossier_document, said(Phrase::dossier_document_is, {{"title", document.title}, {"number", document.number}, {"version", document.version}}));
+    writer_.field(Phrase::dossier_made_by, said(Phrase::dossier_made_on, {{"tool", facts_.tool}, {"day", writer_.day(facts_.day)}}));
+    writer_.field(Phrase::rules_field, rules());
+    writer_.field(Phrase::dossier_situations, said(Phrase::dossier_situations_are, {{"states", facts_.states}, {"transitions", facts_.transitions}}));
+    writer_.field(Phrase::dossier_runs, said(Phrase::dossier_runs_are, {{"paths", facts_.paths}, {"steps", facts_.longest}}));
+    writer_.field(Phrase::dossier_limit, said(facts_.complete ? Phrase::dossier_limit_kept : Phrase::dossier_limit_reached, {{"states", facts_.limit}}));
+  }
+
+  /// One pack a line; the first is the protocol's own.
+  std::string rules() const {
+    std::string text;
+    for (std::uint32_t pack = 0; pack < protocol().packs.size(); ++pack) {
+      const auto count = std::count_if(protocol().rules.begin(), protocol().rules.end(), [&](const model::Rule& rule) { return rule.pack == pack; });
+      if (count == 0) continue;
+      const std::string counted = counted_rules(static_cast<std::size_t>(count));
+      const model::Pack& from = protocol().packs[pack];
+      text += (text.empty() ? "" : "\n") + (pack == 0 ? said(Phrase::own_rules, {{"rules", counted}})
+                                                      : said(Phrase::rules_of_pack, {{"number", from.number}, {"version", from.version}, {"rules", counted}}));
+    }
+    return text.empty() ? counted_rules(0) : text;
+  }
+
+  std::string counted_rules(std::size_t count) const {
+    return count == 1 ? said(Phrase::one_rule) : said(Phrase::rules, {{"count", std::to_string(count)}});
+  }
+
+  void variants() {
+    if (!writer_.has_variants()) return;
+    writer_.heading(Phrase::dossier_variants);
+    writer_.paragraph(said(Phrase::dossier_variants_numbered));
+    writer_.open(fields_table);
+    for (std::size_t v = 0; v < facts_.variants.size(); ++v)
+      writer_.row(fields_table, {{{std::to_string(v + 1), true, ""}}, {{model::variant_name(protocol(), facts_.variants[v].variant), false, ""}}});
+    for (const model::Exclusion& exclusion : protocol().exclusions) writer_.field(Phrase::never_together_field, excluded(exclusion));
+  }
+
+  std::string excluded(const model::Exclusion& exclusion) const {
+    std::vector<std::string> names;
+    for (const model::ChoiceValue& value : exclusion.together) names.push_back(protocol()[value.choice].values[value.value].name);
+    const std::string all = wording::all_of(protocol().tongue, names);
+    return exclusion.because.empty() ? all : said(Phrase::because_of, {{"what", all}, {"reason", exclusion.because}});
+  }
+
+  void files() {
+    writer_.heading(Phrase::dossier_files);
+    writer_.paragraph(said(Phrase::dossier_files_how));
+    writer_.open(list_table);
+    for (const ReadFile& file : facts_.files) {
+      const std::string size = said(Phrase::dossier_bytes, {{"count", std::to_string(file.bytes)}});
+      writer_.row(list_table, {{{file.path, true, ""}, {", " + size + "\n" + file.sha256, false, ""}}});
+    }
+  }
+
+  Writer& writer_;
+  const Facts& facts_;
+};
+
+}  // namespace
+
+void write_front(Writer& writer) { Front(writer).write(); }
+
+}  // namespace stepward::emit::dossier

@@ -1,0 +1,247 @@
+// How far dirt comes, step by step, and where a bare hand meets what may carry.
+//
+// One row a step; steps of several variants share a row where they say the same. Steps at which no hand meets anything and nothing
+// changes are listed together, so that the rows are those that matter.
+
+#include <algorithm>
+#include <cctype>
+#include <map>
+
+#include "emit/dossier/writer.hpp"
+
+namespace stepward::emit::dossier {
+
+using check::LineContamination;
+using check::MapSurface;
+using wording::Phrase;
+
+namespace {
+
+/// A row, and where it stands: by variant the label.
+struct MapRow {
+  model::LineId first;  ///< the step's first line in the source: rows are in this order
+  Text what, contact;
+  std::vector<std::pair<std::size_t, std::string>> at;
+};
+
+void join(LineContamination& into, const LineContamination& other) {
+  const auto worst = [](auto& kept, const auto& seen) {
+    for (const auto& [key, level] : seen) kept[key] = std::max(kept[key], level);
+  };
+  worst(into.hands, other.hands);
+  worst(into.rises, other.rises);
+  worst(into.falls, other.falls);
+  for (const auto& [meeting, levels] : other.meetings) {
+    check::MeetingLevels& kept = into.meetings[meeting];
+    kept.hand = std::max(kept.hand, levels.hand);
+    kept.met = std::max(kept.met, levels.met);
+  }
+}
+
+/// What happens under each label of a variant, in the order of the card.
+std::vector<std::pair<std::string, LineContamination>> by_label(const VariantFacts& variant) {
+  std::map<std::string, LineContamination> all;
+  for (const auto& [line, seen] : variant.map.lines) join(all[variant.course.label(line)], seen);
+  std::vector<std::pair<std::string, LineContamination>> in_order;
+  for (const std::string& label : labels_of(variant))
+    if (const auto found = all.find(label); found != all.end()) in_order.emplace_back(label, std::move(found->second));
+  return in_order;
+}
+
+bool is_quiet(const LineContamination& seen) { return seen.meetings.empty() && seen.rises.empty() && seen.falls.empty(); }
+
+class MapSection {
+ public:
+  explicit MapSection(Writer& writer) : writer_(writer) {}
+
+  void write() {
+    writer_.section(Phrase::dossier_map);
+    writer_.paragraph(said(Phrase::dossier_map_how));
+    if (const std::string missing = unfinished(); !missing.empty()) writer_.warning(said(Phrase::dossier_map_unfinished, {{"states", writer_.facts().limit}, {"variants", missing}}));
+    bare_hands();
+    steps();
+    left_out();
+  }
+
+ private:
+  std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return writer_.said(which, gaps); }
+  const model::Protocol& protocol() const { return writer_.protocol(); }
+  const std::vector<VariantFacts>& variants() const { return writer_.facts().variants; }
+
+  std::string unfinished() const {
+    std::vector<std::size_t> all;
+    for (std::size_t v = 0; v < variants().size(); ++v)
+      if (!variants()[v].map.complete) all.push_back(v + 1);
+    return Writer::numbers(all);
+  }
+
+  // ---- bare hands
+
+  bool is_bare_hand(const effects::Bearer& b) const { return b.what == effects::Bearer::What::site && protocol()[b.site].is_hands; }
+
+  void bare_hands() {
+    writer_.heading(Phrase::dossier_bare_hands);
+    // By what is said, the labels of each variant.
+    std::vector<std::pair<std::string, std::vector<std::pair<std::size_t, std::string>>>> met, unclean;
+    const auto note = [](auto& all, const std::string& text, std::size_t variant, const std::string& label) {
+      auto known = std::find_if(all.begin(), all.end(), [&](const auto& each) { return each.first == text; });
+      if (known == all.end()) known = all.insert(all.end(), {text, {}});
+      known->second.emplace_back(variant, label);
+    };
+    for (std::size_t v = 0; v < variants().size(); ++v) {
+      for (const auto& [label, seen] : by_label(variants()[v])) {
+        for (const auto& [meeting, levels] : seen.meetings)
+          if (is_bare_hand(meeting.hand) && levels.met >= effects::kSuspect) note(met, met_in_words(meeting, levels), v, label);
+        for (const auto& [surface, level] : seen.rises)
+          if (is_bare_hand(surface.bearer)) note(unclean, writer_.bearer(surface.bearer), v, label);
+      }
+    }
+    told(met, Phrase::dossier_bare_meet, Phrase::dossier_bare_meet_nowhere);
+    told(unclean, Phrase::dossier_bare_unclean, Phrase::dossier_bare_unclean_nowhere);
+    interrupted();
+  }
+
+  std::string met_in_words(const check::Meeting& meeting, const check::MeetingLevels& levels) const {
+    return said(Phrase::dossier_bare_hand_meets, {{"hand", writer_.bearer(meeting.hand)}, {"thing", writer_.surfaces({meeting.met})}, {"level", writer_.level(levels.met)}});
+  }
+
+  template <typename All>
+  void told(const All& all, Phrase some, Phrase nowhere) {
+    if (all.empty()) {
+      writer_.paragraph(said(nowhere), true);
+      return;
+    }
+    writer_.paragraph(said(some), true);
+    writer_.open(fields_table);
+    for (const auto& [text, at] : all) writer_.row(fields_table, {{{wording::capitalised(said(Phrase::dossier_at_steps, {{"steps", places(at)}})), true, ""}}, {{wording::capitalised(text), false, ""}}});
+  }
+
+  static bool touches_something(const model::Happening& happening) {
+    return happening.what == model::Happening::What::touches || happening.what == model::Happening::What::falls;
+  }
+
+  /// What the check, which walks interruptions too, found of bare hands.
+  void interrupted() {
+    if (protocol().interruptions.empty()) return;
+    const auto& findings = writer_.facts().findings;
+    const auto count = std::count_if(findings.begin(), findings.end(), [](const ToldFinding& f) { return f.code == "P102"; });
+    const std::string found = std::to_string(count);
+    std::vector<std::string> touching;
+    for (const model::Interruption& each : protocol().interruptions)
+      if (std::any_of(each.happens.begin(), each.happens.end(), touches_something)) touching.push_back(each.name);
+    writer_.paragraph(said(!writer_.facts().complete ? Phrase::dossier_bare_not_known : count == 0 ? Phrase::dossier_bare_also_interrupted : Phrase::dossier_bare_found, {{"count", found}}));
+    if (!touching.empty()) writer_.paragraph(said(Phrase::dossier_bare_struck, {{"interruptions", wording::all_of(protocol().tongue, touching)}}));
+  }
+
+  // ---- the steps
+
+  /// "12", or "12 (1–3)" and "11 (4–6)" in lines: in brackets the variants.
+  std::string places(const std::vector<std::pair<std::size_t, std::string>>& at) const {
+    std::vector<std::string> labels(variants().size());
+    for (const auto& [variant, label] : at) labels[variant] += (labels[variant].empty() ? "" : ", ") + label;
+    std::string text;
+    for (const Shared& each : writer_.shared([&](const VariantFacts& variant) { return labels[static_cast<std::size_t>(&variant - variants().data())]; })) {
+      if (each.said.empty()) continue;
+      const bool everywhere = each.variants.size() == variants().size();
+      text += (text.empty() ? "" : "\n") + each.said + (everywhere ? "" : " (" + Writer::numbers(each.variants) + ")");
+    }
+    return text;
+  }
+
+  void steps() {
+    std::vector<MapRow> rows;
+    for (std::size_t v = 0; v < variants().size(); ++v)
+      for (const auto& [label, seen] : by_label(variants()[v]))
+        if (!is_quiet(seen)) place(rows, row(variants()[v], label, seen), {v, label});
+    // The trunk before the boxes, as on the card; within each as in the source, so that variants lie side by side.
+    const auto in_box = [](const MapRow& row) { return std::isdigit(static_cast<unsigned char>(row.at.front().second.front())) == 0; };
+    std::stable_sort(rows.begin(), rows.end(), [&](const MapRow& a, const MapRow& b) { return std::pair(in_box(a), a.first) < std::pair(in_box(b), b.first); });
+    writer_.heading(Phrase::dossier_map_steps);
+    if (!rows.empty()) writer_.open(map_table);
+    for (const MapRow& each : rows) writer_.row(map_table, {{{places(each.at), true, ""}}, each.what, each.contact});
+  }
+
+  /// Adds a row, or its place to the one that says the same of the same line.
+  static void place(std::vector<MapRow>& rows, MapRow row, std::pair<std::size_t, std::string> at) {
+    auto same = std::find_if(rows.begin(), rows.end(), [&](const MapRow& each) {
+      return each.first == row.first && plain_text(each.what) == plain_text(row.what) && plain_text(each.contact) == plain_text(row.contact);
+    });
+    if (same == rows.end()) same = rows.insert(rows.end(), std::move(row));
+    same->at.push_back(std::move(at));
+  }
+
+  MapRow row(const VariantFacts& variant, const std::string& label, const LineContamination& seen) const {
+    const std::vector<model::LineId>& lines = variant.course.lines_at.at(label);
+    MapRow row{*std::min_element(lines.begin(), lines.end()), writer_.act(variant, lines.front()), {}, {}};
+    std::string hands;
+    for (const auto& [layer, level] : seen.hands)
+      hands += (hands.empty() ? "" : ", ") + said(Phrase::dossier_thing_with_level, {{"thing", writer_.bearer(layer)}, {"level", writer_.level(level)}});
+    if (!hands.empty()) row.what.push_back({"\n" + said(Phrase::dossier_hands, {{"hands", hands}}), false, ""});
+    for (const std::string& line : contact(seen)) row.contact.push_back({(row.contact.empty() ? "" : "\n") + line, false, ""});
+    return row;
+  }
+
+  std::vector<std::string> contact(const LineContamination& seen) const {
+    std::map<std::uint32_t, std::vector<MapSurface>> met;
+    for (const auto& [meeting, levels] : seen.meetings) add_once(met[levels.met], meeting.met);
+    std::vector<std::string> lines;
+    for (auto& [level, things] : met) lines.push_back(said(Phrase::dossier_meet, {{"level", writer_.level(level)}, {"things", sorted(things)}}));
+    std::map<std::uint32_t, std::vector<MapSurface>> rises;
+    for (const auto& [surface, level] : seen.rises) rises[level].push_back(surface);
+    for (auto& [level, things] : rises) lines.push_back(said(level > effects::kSuspect ? Phrase::dossier_becomes_soiled : Phrase::dossier_becomes_suspect, {{"things", sorted(things)}}));
+    std::vector<MapSurface> clean;
+    for (const auto& [surface, level] : seen.falls) clean.push_back(surface);
+    if (!clean.empty()) lines.push_back(said(Phrase::dossier_becomes_clean, {{"things", sorted(clean)}}));
+    return lines;
+  }
+
+  static void add_once(std::vector<MapSurface>& all, const MapSurface& surface) {
+    if (std::find(all.begin(), all.end(), surface) == all.end()) all.push_back(surface);
+  }
+  std::string sorted(std::vector<MapSurface>& things) const {
+    std::sort(things.begin(), things.end());
+    return writer_.surfaces(things);
+  }
+
+  // ---- what has no row
+
+  void left_out() {
+    bool is_open = false;
+    const auto list = [&](Phrase what, const std::function<std::string(const VariantFacts&)>& say) {
+      const std::string steps = writer_.by_variant(say);
+      if (!steps.empty() && !is_open) writer_.open(fields_table);
+      is_open |= !steps.empty();
+      if (!steps.empty()) writer_.row(fields_table, {{{said(what), true, ""}}, {{steps, false, ""}}});
+    };
+    list(Phrase::dossier_quiet_steps, [&](const VariantFacts& variant) { return steps_of(variant, quiet_lines(variant)); });
+    list(Phrase::dossier_interrupted_steps, [&](const VariantFacts& variant) { return steps_of(variant, only_interrupted(variant)); });
+  }
+
+  static std::set<model::LineId> quiet_lines(const VariantFacts& variant) {
+    std::set<std::string> loud;
+    for (const auto& [label, seen] : by_label(variant))
+      if (!is_quiet(seen)) loud.insert(label);
+    std::set<model::LineId> lines;
+    for (const auto& [line, seen] : variant.map.lines)
+      if (!loud.count(variant.course.label(line))) lines.insert(line);
+    return lines;
+  }
+
+  /// Steps that runs come to through an interruption only.
+  static std::set<model::LineId> only_interrupted(const VariantFacts& variant) {
+    std::set<std::string> walked;
+    for (const auto& [line, seen] : variant.map.lines) walked.insert(variant.course.label(line));
+    std::set<model::LineId> lines;
+    for (const model::LineId line : variant.reached)
+      if (!walked.count(variant.course.label(line))) lines.insert(line);
+    return lines;
+  }
+
+  Writer& writer_;
+};
+
+}  // namespace
+
+void write_map(Writer& writer) { MapSection(writer).write(); }
+
+}  // namespace stepward::emit::dossier

@@ -1,0 +1,446 @@
+// The review dossier against answers that were worked out by hand, section by section; its pages; its other languages.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <regex>
+#include <sstream>
+
+#include "driver/disk.hpp"
+#include "driver/dossiers.hpp"
+#include "emit/document/digest.hpp"
+#include "emit/pdf/laid_out.hpp"
+#include "translation/names.hpp"
+#include "translation/source_texts.hpp"
+
+using namespace stepward;
+using namespace stepward::emit;
+
+namespace {
+
+// Ten lines, one variant, nothing found, nobody asked: every level can be worked out with a pencil from meaning.md 3 ("touch: each becomes
+// the worse of its own level and the other's, soil only as suspicion"). BENCH and SHELF are where the two touches stand.
+const char* const ten_lines = R"(stepward 1 protocol
+document
+  title   "Ten lines out"
+  number  ASH-77
+  version 1.0
+  status  approved
+  written by  "Ann Other", "charge nurse" on 2030-12-01
+  reviewed by "Bo Nemo", "infection prevention" on 2030-12-02
+  approved by "Cy Else", "medical director" on 2030-12-03
+  in force from 2031-01-01
+  review due    2032-01-01
+end document
+use library standard "layered-equipment"
+use library standard "team"
+use library standard "disinfectants"
+surface used bench
+  made of hard surface
+  begins suspect
+  stands in exit area
+end surface
+surface clean shelf
+  made of hard surface
+  stands in exit area
+end surface
+people
+  wearer begins in exit area wearing scrubs, inner gloves, outer gloves, plastic apron
+  wearer acts unless a line names someone else
+end people
+endings
+  clean exit is normal
+end endings
+rule TL1 clean hands before the apron
+  before each wearer takes off plastic apron
+  require wearer disinfects hands
+  severity critical
+  because "What the gloves carry would reach the neck."
+  source read "A handbook, page 7"
+end rule
+rule TL2 no hood without a look
+  before each wearer takes off cloth hood
+  require wearer inspects cloth hood
+  severity major
+  because "Soil on a hood falls on the neck."
+  source local "round"
+end rule
+rule TL3 hands after the bench
+  right after each hands of wearer touch used bench
+  require wearer disinfects hands
+  severity advisory
+  because "The bench is the dirtiest place."
+  source from memory "A course"
+end rule
+phase "Out"
+  act "Push it aside." touching BENCH
+  disinfect hands with strong chlorine
+  take off plastic apron using break the loop
+  disinfect hands with strong chlorine
+  take off outer gloves
+  disinfect hands with strong chlorine
+  take off inner gloves
+  disinfect hands with hand rub
+  act "Close it." touching SHELF
+  act "Breathe out."
+  finish as clean exit
+end phase
+)";
+
+std::string with(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  REQUIRE_MESSAGE(at != std::string::npos, from);
+  return text.replace(at, from.size(), to);
+}
+
+std::string ten_lines_touching(const std::string& first, const std::string& last) { return with(with(ten_lines, "BENCH", first), "SHELF", last); }
+
+/// A protocol from memory, read, walked and gathered.
+struct Gathered {
+  driver::Compilation made;
+  dossier::Facts facts;
+
+  Sheet sheet(const translation::Dictionary* words = nullptr) const { return driver::papers_of_dossier(made, facts, words).at(0).sheet; }
+};
+
+Gathered gather(const std::string& text, const std::string& today = "2031-01-15") {
+  FilesInMemory files;
+  files.put("a.ward", text);
+  Gathered out{driver::read("a.ward", files, today), {}};
+  driver::walk(out.made, {});
+  REQUIRE(out.made.walked);
+  std::string why;
+  auto facts = driver::dossier_facts(out.made, files, {today}, why);
+  REQUIRE_MESSAGE(facts.has_value(), why);
+  out.facts = std::move(*facts);
+  return out;
+}
+
+Gathered gather_file(const std::string& file) {
+  const std::string path = std::string(STEPWARD_SOURCE_DIR) + '/' + file;
+  const driver::FilesOnDisk disk(path);
+  Gathered out{driver::read(path, disk, "2030-11-01"), {}};
+  driver::walk(out.made, {});
+  REQUIRE(out.made.walked);
+  std::string why;
+  auto facts = driver::dossier_facts(out.made, disk, {"2030-11-01"}, why);
+  REQUIRE_MESSAGE(facts.has_value(), why);
+  out.facts = std::move(*facts);
+  return out;
+}
+
+/// The words of a block, cells apart by " | ".
+std::string words_of(const Block& block) {
+  if (const auto* heading = std::get_if<Heading>(&block)) return heading->text;
+  if (const auto* paragraph = std::get_if<Paragraph>(&block)) return plain_text(paragraph->text);
+  std::string words;
+  if (const auto* row = std::get_if<TableRow>(&block))
+    for (const Text& cell : row->cells) words += (words.empty() ? "" : " | ") + plain_text(cell);
+  return words;
+}
+
+std::vector<std::string> headings(const Sheet& sheet) {
+  std::vector<std::string> all;
+  for (const Block& block : sheet.blocks)
+    if (const auto* heading = std::get_if<Heading>(&block)) all.push_back(heading->text);
+  return all;
+}
+
+/// What stands under a heading, one block a line, up to the next heading.
+std::string under(const Sheet& sheet, const std::string& heading) {
+  std::string text;
+  bool inside = false, found = false;
+  for (const Block& block : sheet.blocks) {
+    if (const auto* each = std::get_if<Heading>(&block)) {
+      inside = each->text == heading || each->text.ends_with(". " + heading);
+      found |= inside;
+    } else if (inside) {
+      text += words_of(block) + '\n';
+    }
+  }
+  CHECK_MESSAGE(found, heading);
+  return text;
+}
+
+void has(const std::string& text, const std::string& part) { CHECK_MESSAGE(text.find(part) != std::string::npos, "\"" << part << "\" in:\n" << text); }
+void has_not(const std::string& text, const std::string& part) { CHECK_MESSAGE(text.find(part) == std::string::npos, "\"" << part << "\" in:\n" << text); }
+
+/// Every letter outside of gaps becomes one of another script.
+std::string in_another_script(const std::string& text) {
+  std::string other;
+  bool in_gap = false;
+  for (const char c : text) {
+    in_gap = c == '[' || (in_gap && c != ']');
+    if (!in_gap && c >= 'a' && c <= 'z') other += "ж";
+    else if (!in_gap && c >= 'A' && c <= 'Z') other += "Ж";
+    else other += c;
+  }
+  return other;
+}
+
+translation::Dictionary another_script(const driver::Compilation& made) {
+  translation::Dictionary words;
+  words.language = "Disguised";
+  for (const auto& source : translation::source_texts(made.loaded)) words.texts[source.text] = in_another_script(source.text);
+  for (const std::string& name : translation::names_in(*made.protocol)) words.names[name] = {in_another_script(name), in_another_script("the " + name)};
+  for (std::size_t i = 0; i < wording::phrase_count; ++i) words.phrases[i] = in_another_script(std::string(wording::english_phrase(i)));
+  return words;
+}
+
+}  // namespace
+
+TEST_CASE("dossier: its sections, in order") {
+  const std::vector<std::string> wanted = {"1. Verdict", "2. What was found", "3. Which rule is asked at which step", "4. Rules that nothing puts to the test",
+                                           "5. Registers of exceptions", "6. How far dirt comes, step by step", "7. Kit, waste and time", "8. Sources", "9. Flow chart",
+                                           "10. Slips", "11. Signatures"};
+  std::vector<std::string> sections = headings(gather(ten_lines_touching("used bench", "clean shelf")).sheet());
+  std::erase_if(sections, [](const std::string& heading) { return !std::regex_search(heading, std::regex("^[0-9]+\\. ")); });
+  CHECK(sections == wanted);
+}
+
+TEST_CASE("dossier: page one says what was checked, by which program, on what it rests, and never that anything is safe") {
+  const Gathered made = gather(ten_lines_touching("used bench", "clean shelf"));
+  const Sheet sheet = made.sheet();
+  has(under(sheet, "Verdict"), "Checked against 3 rules and the declared touches: 1 variant, ");
+  has(under(sheet, "Verdict"), "Errors: 0, warnings: 0, notes: 1.");
+  const std::string rests = under(sheet, "What the verdict rests on");
+  for (const char* part : {"Ordinary hands", "Every look is truthful", "Slips at once: 0", "Nothing interrupts", "somebody looked at it first"}) has(rests, part);
+  const std::string checked = under(sheet, "What was checked");
+  has(checked, "Ten lines out, ASH-77, version 1.0");
+  has(checked, "on 15 Jan 2031");
+  has(checked, "of its own: 3 rules");
+  // Ten lines, and the end of the contact time of each of the four disinfections is a step of the walk of its own.
+  has(checked, "paths: 1; steps of the longest run: 14");
+  has(checked, "20 000 000 states for a variant; no walk came to it");
+  CHECK_FALSE(std::regex_search(plain_text(sheet), std::regex("\\b[Ss]afe")));
+  CHECK(sheet.control.watermark.empty());
+}
+
+TEST_CASE("dossier: files stand with their size and SHA-256, those of the library too") {
+  const std::string text = ten_lines_touching("used bench", "clean shelf");
+  const Gathered made = gather(text);
+  REQUIRE_FALSE(made.facts.files.empty());
+  CHECK(made.facts.files[0].path == "a.ward");
+  CHECK(made.facts.files[0].bytes == text.size());
+  CHECK(made.facts.files[0].sha256 == emit::short_hash(emit::sha256(text), 32));
+  // FIPS 180-4's own example, so that the line above does not only compare the program with itself.
+  CHECK(emit::short_hash(emit::sha256("abc"), 32) == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+  has(under(made.sheet(), "The files"), "a.ward, " + std::to_string(text.size()) + " bytes\n" + made.facts.files[0].sha256);
+  has(under(made.sheet(), "The files"), "standard/agents/disinfectants.ward");
+}
+
+TEST_CASE("dossier: the hash is of the bytes on the disk, also where line ends were made plain to be read") {
+  std::string text = ten_lines_touching("used bench", "clean shelf"), with_returns;
+  for (const char c : text) with_returns += c == '\n' ? std::string("\r\n") : std::string(1, c);
+  CHECK(gather(with_returns).facts.files[0].sha256 == emit::short_hash(emit::sha256(with_returns), 32));
+}
+
+TEST_CASE("dossier: there is none of a file that was changed while it was being checked") {
+  FilesInMemory files;
+  files.put("a.ward", ten_lines_touching("used bench", "clean shelf"));
+  driver::Compilation made = driver::read("a.ward", files, "2031-01-15");
+  driver::walk(made, {});
+  files.put("a.ward", ten_lines_touching("used bench", "used bench"));
+  std::string why;
+  CHECK_FALSE(driver::dossier_facts(made, files, {"2031-01-15"}, why).has_value());
+  CHECK(why == "a.ward: it was changed while it was being checked");
+}
+
+TEST_CASE("dossier: levels of ten lines, worked by hand") {
+  const Gathered made = gather(ten_lines_touching("used bench", "clean shelf"));
+  const std::string map = under(made.sheet(), "The map");
+  // 1: clean gloves meet a bench that may carry, so both showing surfaces of the gloves may carry.
+  has(map, "1 | PUSH it aside\nHands: outer gloves: clean. | Meet (may carry): used bench.\nMAY CARRY from here: outer gloves (outside, cuff).\n");
+  // 2: the agent works on gloves, nothing was soiled.
+  has(map, "\nHands: outer gloves: may carry. | CLEAN again: outer gloves (outside, cuff).\n");
+  // 3: a clean hand takes the clean apron by its loop and its inside.
+  has(map, "\nHands: outer gloves: clean. | Meet (clean): plastic apron (neck loop, inside).\n");
+  // 5: outer gloves come off by their cuff; then what shows beneath, the inner gloves, meets their inside.
+  has(map, "Meet (clean): outer gloves (cuff, inside).\n");
+  // 7: the same one layer further in: gloved fingers at the cuff, bare fingers at the inside.
+  has(map, "Meet (clean): inner gloves (cuff, inside).\n");
+  // 9: bare hands at a clean shelf.
+  has(map, "\nHands: bare hands: clean. | Meet (clean): clean shelf.\n");
+  // 4, 6, 8: clean hands are disinfected; 10: nothing is touched.
+  has(map, "Nothing is met and nothing changes at step | 4, 6, 8, 10\n");
+  has(under(made.sheet(), "Where a bare hand can meet a dirty surface"), "Nowhere:");
+  has(under(made.sheet(), "Where a bare hand can meet a dirty surface"), "Nor do bare hands become unclean in another way");
+}
+
+TEST_CASE("dossier: which rule is asked at which step, which step no rule asks about, and which rule never is") {
+  const Sheet sheet = gather(ten_lines_touching("used bench", "clean shelf")).sheet();
+  const std::string rules = under(sheet, "Which rule is asked at which step");
+  has(rules, "TL1 clean hands before the apron\ncritical rule | 3\n");
+  has(rules, "TL2 no hood without a look\nmajor rule | nowhere\n");
+  has(rules, "TL3 hands after the bench\nadvice | 1\n");
+  has(under(sheet, "Steps that no rule asks about"), "\n2, 4–10\n");
+  const std::string untested = under(sheet, "Rules that nothing puts to the test");
+  has(untested, "TL2 | no hood without a look\nIt speaks of a thing that nobody wears or uses in any variant.");
+  has_not(untested, "TL1");
+}
+
+TEST_CASE("dossier: a bare hand at a dirty surface is told with its step, and the dossier of a protocol with errors is a draft") {
+  const Gathered made = gather(ten_lines_touching("clean shelf", "used bench"));
+  const Sheet sheet = made.sheet();
+  CHECK(made.facts.counts.errors == 1);
+  CHECK(sheet.control.watermark == "DRAFT");
+  has(under(sheet, "Where a bare hand can meet a dirty surface"), "At step 9 | Bare hands: meet used bench, may carry\n");
+  has(under(sheet, "Where a bare hand can meet a dirty surface"), "Bare hands may become unclean all the same");
+  const std::string findings = under(sheet, "What was found");
+  has(findings, "ERROR P102 | Bare hands meet used bench, which may carry.\na.ward, line 62\nat step 9\n");
+  has(findings, "how it comes about | ");
+  has(under(sheet, "Verdict"), "Not clean: 1 error found");
+  has(under(sheet, "Verdict"), "a draft for review and nothing to work from");
+  // The run goes on behind the error, so the map has the tenth line as well.
+  has(under(sheet, "The map"), "Nothing is met and nothing changes at step | 2, 4, 6, 8, 10\n");
+}
+
+TEST_CASE("dossier: what an interruption touches by itself is no line, and is told apart") {
+  const std::string slipping = "any time wearer slips\n  happens wearer touches used bench\n  wearer disinfects hands with hand rub\n  resume\nend any time\n";
+  const std::string text = with(ten_lines_touching("clean shelf", "clean shelf"), "phase \"Out\"", slipping + "phase \"Out\"");
+  const std::string told = under(gather(text).sheet(), "Where a bare hand can meet a dirty surface");
+  has(told, "Nowhere:");
+  has(told, "These interruptions touch something by themselves; that is suffered, not done, and counts in neither: wearer slips.");
+  has_not(under(gather(ten_lines_touching("clean shelf", "clean shelf")).sheet(), "Where a bare hand can meet a dirty surface"), "touch something by themselves");
+}
+
+TEST_CASE("dossier: kit, waste and time of ten lines") {
+  const Sheet sheet = gather(ten_lines_touching("used bench", "clean shelf")).sheet();
+  has(under(sheet, "What is needed"), "Nothing is listed and nothing is used up.");
+  has(under(sheet, "Waste"), "Plastic apron, into waste drum | 3\n");
+  has(under(sheet, "Waste"), "Outer gloves, into waste drum | 5\n");
+  // Strong chlorine stays on gloves for 45 s (agents/disinfectants.ward), three times; hand rub for 30 s: 165 s.
+  has(under(sheet, "Time"), "clean exit | 2 min 45 s, lines: 10 | 2 min 45 s, lines: 10\n");
+}
+
+TEST_CASE("dossier: sources stand by how they are known, and what names none is told") {
+  const std::string sources = under(gather(ten_lines_touching("used bench", "clean shelf")).sheet(), "Sources");
+  has(sources, "read | A handbook, page 7\nnamed by: rule TL1\n");
+  has(sources, "only from memory | A course\nnamed by: rule TL3\n");
+  has(sources, "decided here | round\nnamed by: rule TL2\n");
+  CHECK(sources.find("\nread | ") < sources.find("\nonly from memory | "));
+}
+
+TEST_CASE("dossier: signatures are those of document control") {
+  const std::string rows = under(gather(ten_lines_touching("used bench", "clean shelf")).sheet(), "Signatures");
+  has(rows, "Written by\ncharge nurse\n");
+  has(rows, "Reviewed by\ninfection prevention\n");
+  has(rows, "Approved by\nmedical director\n");
+}
+
+TEST_CASE("dossier: registers tell the day, and loudly that it is past") {
+  const std::string register_of_one = "set aside rule TL1 in \"Out\"\n  reason \"The wipes are on the other side.\"\n  agreed by \"Ann Other\", \"charge nurse\"\n"
+                                      "  ends on 2031-06-01\nend set aside\n";
+  std::string text = with(ten_lines_touching("used bench", "clean shelf"), "phase \"Out\"", register_of_one + "phase \"Out\"");
+  text = with(text, "  disinfect hands with strong chlorine\n", "");
+  const std::string in_time = under(gather(text).sheet(), "Register of rules set aside");
+  has(in_time, "TL1 clean hands before the apron\nin “Out” | Until 1 Jun 2031.\nThe wipes are on the other side.\nAgreed by Ann Other, charge nurse.\n");
+  has(in_time, "Runs that need it: 1. Variants: 1.\nNot kept at step 2.");
+  const std::string late = under(gather(text, "2031-07-01").sheet(), "Register of rules set aside");
+  has(late, "OVER since 1 Jun 2031. The rule should be kept again.");
+  has(under(gather(text).sheet(), "Register of local changes"), "No step of a routine is changed.");
+}
+
+TEST_CASE("dossier: one finding, told as a story with the card's numbers") {
+  std::string text = with(ten_lines_touching("used bench", "clean shelf"), "  disinfect hands with strong chlorine\n", "");
+  const std::string findings = under(gather(text).sheet(), "What was found");
+  has(findings, "ERROR R101 | ");
+  has(findings, "TL1 not kept: clean hands before the apron.\na.ward, line 55\nat step 2\n");
+  has(findings, "because: What the gloves carry would reach the neck.\nsource: A handbook, page 7\n");
+  has(findings, "how it comes about | (2) wearer takes off the plastic apron\n");
+}
+
+TEST_CASE("dossier: what differs between variants names them by their numbers") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  const Sheet sheet = made.sheet();
+  has(under(sheet, "The variants and their numbers"), "5 | gown · face shield · rubber boots\n");
+  // The gown comes off one step later than the coverall, since its hem is turned up first: its number differs, the rule is the same.
+  has(under(sheet, "Which rule is asked at which step"), "LE11 a torn suit is told before it comes off\ncritical rule | 28 (variants 1–4)\n29 (variants 5, 6)\n");
+  has(under(sheet, "Which rule is asked at which step"), "HW02 a clean end\ncritical rule | at the ending “clear exit”\n");
+  // Every rule that the check calls never asked is here with a reason, and no other one.
+  const std::string untested = under(sheet, "Rules that nothing puts to the test");
+  for (const model::Rule& rule : made.made.protocol->rules) {
+    const bool told = untested.find("\n" + rule.number + " | ") != std::string::npos;
+    CHECK_MESSAGE(told != (made.made.verdict.rules_tested.count(rule.number) > 0), rule.number);
+  }
+}
+
+TEST_CASE("dossier: every step of every variant is asked about, or free, or never reached") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  for (const dossier::VariantFacts& variant : made.facts.variants) {
+    std::set<std::string> asked;
+    for (const check::RuleAtLines& rule : variant.rules)
+      for (const model::LineId line : rule.lines) asked.insert(variant.course.label(line));
+    // Each removal is asked about by some rule of the pack: it has one before each of them.
+    for (const model::LineId line : variant.in_order)
+      if (made.made.protocol->lines[line.value].verb == model::VerbKind::doff && variant.reached.count(line)) CHECK(asked.count(variant.course.label(line)) == 1);
+    // Where the check walks no interruption either, both walks come to the same lines.
+    for (const auto& [line, seen] : variant.map.lines) CHECK(variant.reached.count(line) == 1);
+  }
+}
+
+TEST_CASE("dossier: its own words can all be said in another language, and are in Spanish") {
+  Gathered made = gather_file("examples/aldermoss-exit.ward");
+  const translation::Dictionary* spanish = driver::dictionary_of(made.made, "Spanish");
+  REQUIRE(spanish != nullptr);
+  CHECK(driver::papers_of_dossier(made.made, made.facts, spanish).at(0).unsaid == 0);
+  // What is quoted stays as it is: findings, files, program, command, names of rules and techniques, sources.
+  made.facts.findings.clear();
+  made.facts.files.clear();
+  made.facts.tool = made.facts.chart.command = made.facts.chart.sha256 = made.facts.chart.why_none = "";
+  model::Protocol& protocol = *made.made.protocol;
+  for (model::Rule& rule : protocol.rules) rule.name = rule.number = "", rule.sources.clear();
+  for (model::Technique& each : protocol.techniques) each.name = "", each.sources.clear();
+  for (model::Agent& each : protocol.agents) each.sources.clear();
+  for (model::Role& each : protocol.roles) each.sources.clear();
+  const translation::Dictionary words = another_script(made.made);
+  const std::string text = plain_text(made.sheet(&words));
+  std::string allowed = "min s|SHA|" + protocol.document.number;
+  for (const model::Pack& pack : protocol.packs) allowed += ' ' + pack.number;
+  for (const auto* signatures : {&protocol.document.written_by, &protocol.document.reviewed_by, &protocol.document.approved_by})
+    for (const model::Signature& signature : *signatures) allowed += ' ' + signature.name;
+  const std::regex word("[A-Za-z]{3,}");
+  for (std::sregex_iterator at(text.begin(), text.end(), word), end; at != end; ++at)
+    if (allowed.find(at->str()) == std::string::npos) FAIL_CHECK("left in English: " << at->str());
+}
+
+TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault") {
+  for (const char* file : {"examples/aldermoss-exit.ward", "stdlib-procedures/protocols/body-fluid-spill-cloth-first.ward", "stdlib-procedures/protocols/hand-rub.ward"}) {
+    const Sheet sheet = gather_file(file).sheet();
+    for (const pdf::Paper paper : pdf::papers_for(SheetKind::review)) {
+      const pdf::LaidOut out = pdf::lay_out(sheet, paper);
+      CAPTURE(std::string(file));
+      CAPTURE(pdf::name_of(paper));
+      for (const pdf::Fault& fault : out.faults) FAIL_CHECK(pdf::sentence(fault));
+      CHECK(out.faces.size() > 3);
+    }
+  }
+}
+
+TEST_CASE("dossier: the flow chart is in it, every shape once for the variants that draw it alike") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  const Sheet sheet = made.sheet();
+  std::string drawn;
+  std::size_t figures = 0;
+  for (const Block& block : sheet.blocks) {
+    const auto* figure = std::get_if<Figure>(&block);
+    if (!figure) continue;
+    ++figures;
+    CHECK(figure->height <= 846);
+    CHECK(figure->width <= 820);
+    for (const Figure::Words& words : figure->words) {
+      drawn += words.text + '\n';
+      CHECK(words.foot > 0);
+      CHECK(words.foot < figure->height);
+    }
+  }
+  CHECK(figures > 10);
+  // Every step of the first variant, and every question, by the number that the card gives it.
+  for (const graph::Run& run : made.facts.variants[0].course.runs) {
+    for (const graph::Entry& entry : run.entries) {
+      if (entry.what != graph::Entry::What::step && entry.what != graph::Entry::What::question) continue;
+      const bool there = ("\n" + drawn).find("\n" + entry.label + "\n") != std::string::npos || drawn.find(entry.label + " ") != std::string::npos;
+      if (entry.what == graph::Entry::What::step) CHECK_MESSAGE(there, entry.label);
+    }
+  }
+}
