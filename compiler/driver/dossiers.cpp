@@ -152,6 +152,8 @@ std::optional<Facts> dossier_facts(const Compilation& made, const FileAccess& ac
   for (const check::VariantWalk& walk : made.verdict.walks) facts.variants.push_back(variant_facts(made, walk));
   const bool alone = facts.variants.size() == 1;
   side_by_side(facts.variants.size(), request.workers, [&](std::size_t v) { walk_for_map(*made.protocol, facts.variants[v], alone ? request.workers : 1); });
+  // What is wrong already would be found again at every slip.
+  if (facts.counts.errors == 0) facts.slips = slips::analyse(*made.protocol, {.limit = most_states_of_a_map, .workers = request.workers});
   return facts;
 }
 

@@ -24,7 +24,8 @@ std::vector<Table> dossier_tables(const PaperSource& source) {
           {words(Phrase::kit_what, 1.2), words(Phrase::dossier_step_column, 1.6)},
           {words(Phrase::dossier_ending_column, 0.8), words(Phrase::dossier_shortest_column, 1.2), words(Phrase::dossier_longest_column, 1.2)},
           {words(Phrase::dossier_mark_column, 1), words(Phrase::dossier_source_column, 3.2)},
-          signature_table(source)};
+          signature_table(source),
+          fields};
 }
 
 void write_chart(dossier::Writer& writer) {
@@ -43,12 +44,6 @@ void write_chart(dossier::Writer& writer) {
     if (!part.title.empty()) writer.heading_of(everywhere ? part.title : writer.in_variants({part.variants, part.title}));
     writer.add(std::move(part.figure));
   }
-}
-
-/// Single slips have a command of their own; until this paper is given what it finds, it says that they were not looked at.
-void write_slips(dossier::Writer& writer) {
-  writer.section(Phrase::dossier_slips);
-  writer.paragraph(writer.said(Phrase::dossier_slips_not_analysed));
 }
 
 void write_signatures(dossier::Writer& writer) {

@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <vector>
@@ -20,6 +21,7 @@
 #include "emit/flow_chart/drawn.hpp"
 #include "emit/walk_facts.hpp"
 #include "graph/numbering.hpp"
+#include "slips/table.hpp"
 
 namespace stepward::emit::dossier {
 
@@ -74,6 +76,7 @@ struct Facts {
   std::set<std::string> rules_tested;          ///< numbers
   std::vector<ExceptionFacts> exceptions;      ///< by position in Protocol::set_aside
   ChartFile chart;
+  std::optional<slips::Table> slips;           ///< single slips; none: the protocol has errors
   std::vector<flow_chart::PlacedChart> charts;  ///< by variant, as written; empty: why is in `chart`
 };
 

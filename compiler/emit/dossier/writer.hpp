@@ -11,7 +11,7 @@
 namespace stepward::emit::dossier {
 
 /// Positions in `Sheet::tables`.
-enum Tables : std::size_t { fields_table, list_table, stories_table, rules_table, map_table, kit_table, waste_table, times_table, sources_table, signatures_table };
+enum Tables : std::size_t { fields_table, list_table, stories_table, rules_table, map_table, kit_table, waste_table, times_table, sources_table, signatures_table, slips_table };
 
 /// The numbers of the variants that say the same, and what they say.
 struct Shared { std::vector<std::size_t> variants; std::string said; };
@@ -88,5 +88,6 @@ void write_registers(Writer& writer);
 void write_map(Writer& writer);
 void write_kit(Writer& writer);
 void write_sources(Writer& writer);
+void write_slips(Writer& writer);
 
 }  // namespace stepward::emit::dossier

@@ -1,0 +1,79 @@
+// What single slips come to: points of weakness first, then what a confirm alone holds back, then how the rest is caught.
+
+#include <algorithm>
+
+#include "emit/dossier/writer.hpp"
+#include "slips/table.hpp"
+
+namespace stepward::emit::dossier {
+
+using slips::Outcome;
+using slips::Row;
+using wording::Phrase;
+
+namespace {
+
+Phrase name_of(graph::SlipKind kind) {
+  switch (kind) {
+    case graph::SlipKind::left_out: return Phrase::dossier_slip_left_out;
+    case graph::SlipKind::done_early: return Phrase::dossier_slip_too_early;
+    case graph::SlipKind::cut_short: return Phrase::dossier_slip_time_not_kept;
+    case graph::SlipKind::clumsy: return Phrase::dossier_slip_clumsy;
+    case graph::SlipKind::tears: return Phrase::dossier_slip_tears;
+    case graph::SlipKind::overlooked: return Phrase::dossier_slip_overlooked;
+  }
+  return Phrase::dossier_slip_left_out;
+}
+
+std::string steps_text(const Row& row) {
+  std::vector<std::string> labels(row.steps.begin(), row.steps.end());
+  std::sort(labels.begin(), labels.end(), stands_before);
+  std::string text;
+  for (const std::string& label : labels) text += (text.empty() ? "" : ", ") + label;
+  return text;
+}
+
+/// The step and the slip; the line in the words of the check, and what it comes to.
+void slip_row(Writer& writer, const Row& row) {
+  const std::string steps = steps_text(row);
+  Text what{{steps.empty() ? writer.said(name_of(row.key.kind)) : steps + "\n" + writer.said(name_of(row.key.kind)), true, ""}};
+  Text text{{row.look.empty() ? row.line : row.line + ": " + row.look, false, ""}};
+  if (row.harm) {
+    text.push_back({"\n" + (row.harm->step.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", row.harm->headline}})
+                                                   : writer.said(Phrase::dossier_comes_to_at, {{"harm", row.harm->headline}, {"step", row.harm->step}})), false, ""});
+  }
+  if (!row.watch.empty())
+    text.push_back({"\n" + writer.said(row.outcome == Outcome::harm ? Phrase::dossier_seen_too_late : Phrase::dossier_confirm_sees, {{"watch", row.watch}}), false, ""});
+  writer.row(slips_table, {std::move(what), std::move(text)});
+}
+
+std::size_t count(const slips::Table& table, Outcome outcome) {
+  return static_cast<std::size_t>(std::count_if(table.rows.begin(), table.rows.end(), [&](const Row& r) { return r.outcome == outcome; }));
+}
+
+template <typename Wanted>
+void slip_rows(Writer& writer, const slips::Table& table, Phrase heading, Phrase none, Wanted wanted) {
+  writer.heading(heading);
+  if (std::none_of(table.rows.begin(), table.rows.end(), wanted)) return writer.paragraph(writer.said(none));
+  writer.open(slips_table);
+  for (const Row& row : table.rows)
+    if (wanted(row)) slip_row(writer, row);
+}
+
+}  // namespace
+
+void write_slips(Writer& writer) {
+  writer.section(Phrase::dossier_slips);
+  if (!writer.facts().slips) return writer.paragraph(writer.said(Phrase::dossier_slips_not_analysed));
+  const slips::Table& table = *writer.facts().slips;
+  const auto number = [&](Outcome outcome) { return std::to_string(count(table, outcome)); };
+  writer.paragraph(writer.said(Phrase::dossier_slips_tried, {{"count", std::to_string(table.rows.size())}}));
+  writer.paragraph(writer.said(Phrase::dossier_slips_counted, {{"harm", number(Outcome::harm)}, {"caught", number(Outcome::caught)},
+                                                              {"harmless", number(Outcome::harmless)}, {"unknown", number(Outcome::not_modelled)}}), true);
+  writer.paragraph(writer.said(Phrase::dossier_slips_mean));
+  if (!table.complete) writer.warning(writer.said(Phrase::dossier_slips_incomplete));
+  slip_rows(writer, table, Phrase::dossier_weak_points, Phrase::dossier_no_weak_points, [](const Row& r) { return r.outcome == Outcome::harm; });
+  slip_rows(writer, table, Phrase::dossier_held_by_confirm, Phrase::dossier_nothing_held_by_confirm, [](const Row& r) { return r.outcome == Outcome::caught && r.harm.has_value(); });
+}
+
+}  // namespace stepward::emit::dossier
