@@ -94,6 +94,7 @@ void tell_found(const emit::Match& match, const std::vector<KnownPaper>& known, 
   if (!match.is_exact) answer.what = Answer::What::misread;
   else if (!match.paper->is_now) tell_older(*match.paper, known, answer);
   else if (made.protocol->document.status == "withdrawn") answer.what = Answer::What::withdrawn;
+  else if (match.lacks_mark && match.own_mark) answer.what = Answer::What::lacks_mark;
   else if (match.own_mark) answer.what = Answer::What::current;
   else if (match.paper->sheet.control.watermark.empty()) answer.what = Answer::What::marked_draft;
   else {

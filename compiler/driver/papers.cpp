@@ -57,6 +57,12 @@ constexpr const char* dilution = "dilution";
 constexpr const char* recall = "recall";
 constexpr const char* sign_off = "sign-off";
 
+/// Days of ISO 8601 stand in their order as letters do. What is withdrawn waits for no review.
+bool is_overdue(const Compilation& made) {
+  const model::DocumentControl& document = made.protocol->document;
+  return document.status != "withdrawn" && !document.review_due.empty() && !made.today.empty() && document.review_due < made.today;
+}
+
 std::vector<emit::HandLayer> listed(const std::set<model::ItemId>& layers) { return {layers.begin(), layers.end()}; }
 
 /// A routine that is called in several places may stand on paper once, for all its calls: so by where a line stands.
@@ -86,6 +92,7 @@ emit::WalkFacts facts_of(const Compilation& made, const check::VariantWalk& walk
   facts.stock_known = walk.stock_known;
   facts.verdict = verdict_for_paper(made, spoken.tongue);
   facts.has_errors = diagnostics::count(made.findings).errors > 0;
+  facts.is_overdue = is_overdue(made);
   return facts;
 }
 
@@ -94,6 +101,7 @@ emit::WalkFacts facts_of(const Compilation& made, const model::Protocol& spoken)
   emit::WalkFacts facts;
   facts.verdict = verdict_for_paper(made, spoken.tongue);
   facts.has_errors = diagnostics::count(made.findings).errors > 0;
+  facts.is_overdue = is_overdue(made);
   return facts;
 }
 
@@ -144,6 +152,7 @@ Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& 
 std::string all_words(const Sheet& sheet) {
   const emit::Captions& c = sheet.captions;
   std::string words = plain_text(sheet) + sheet.control.verdict + sheet.control.caution;
+  for (const emit::FaceMark& mark : sheet.control.marks) words += mark.word + mark.why;
   for (const std::string* caption : {&c.critical, &c.say, &c.hear, &c.act, &c.clock, &c.look_for, &c.if_not, &c.box, &c.breach, &c.for_variant, &c.version,
                                      &c.continued, &c.page, &c.in_force, &c.review_due, &c.owner, &c.approved_by, &c.date, &c.check_words, &c.not_given, &c.draft_mark}) {
     words += *caption;

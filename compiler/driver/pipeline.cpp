@@ -49,6 +49,7 @@ namespace {
 
 Compilation compiled(const std::string& path, const FileAccess& access, const std::string& today, bool with_partners) {
   Compilation made;
+  made.today = today;
   const double start = seconds_now();
   made.loaded = resolve::load(path, access, made.files, made.findings);
   const double loaded = seconds_now();

@@ -51,6 +51,7 @@ struct Compilation {
   std::vector<translation::Dictionary> words;  ///< one for each language of `use words`
   std::vector<Coverage> covered;            ///< one for each of these, once walked
   check::Verdict verdict;                   ///< of the walk, if there was one
+  std::string today;                        ///< the day that it was read for, ISO 8601; empty: none
   bool walked = false;
   bool unreadable = false;                  ///< the file itself could not be read
   Timings timings;

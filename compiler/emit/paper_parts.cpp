@@ -41,6 +41,15 @@ std::string watermark(const PaperSource& source) {
   return source.facts.has_errors || source.facts.half_said || status == "draft" ? source.said(Phrase::draft_mark) : "";
 }
 
+/// What the day of the run and the exceptions of the document put on every face.
+std::vector<FaceMark> face_marks(const PaperSource& source, const Captions& captions) {
+  std::vector<FaceMark> marks;
+  const std::string day = with_no_break(date_words(source.protocol.document.review_due, captions));
+  if (source.facts.is_overdue) marks.push_back({source.said(Phrase::overdue_mark), source.said(Phrase::overdue_why, {{"day", day}}), false});
+  if (!source.written.set_aside.empty()) marks.push_back({source.said(Phrase::set_aside_mark), source.said(Phrase::set_aside_why)});
+  return marks;
+}
+
 std::string status_in_words(const PaperSource& source) {
   const std::string& status = source.written.document.status;
   if (status == "draft") return source.said(Phrase::is_draft);
@@ -100,6 +109,7 @@ Sheet begun_sheet(const PaperSource& source, SheetKind kind, const std::string& 
   sheet.kind = kind;
   sheet.control = control_block(source, name);
   sheet.captions = captions_of(source);
+  sheet.control.marks = face_marks(source, sheet.captions);
   return sheet;
 }
 

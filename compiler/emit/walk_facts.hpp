@@ -34,6 +34,8 @@ struct WalkFacts {
   bool has_errors = false;
   /// Not everything is said in the paper's language: the same.
   bool half_said = false;
+  /// The day of the run is past the day of review: every face carries the word OVERDUE.
+  bool is_overdue = false;
 };
 
 }  // namespace stepward::emit

@@ -161,6 +161,14 @@ struct Figure {
 
 using Block = std::variant<ZoneBand, Heading, Paragraph, Step, Frame, Notice, BranchMark, BoxMark, EndMark, SayRow, TableHead, TableRow, Figure>;
 
+/// A word that stands on every face of a paper that is to be used with an eye on something: "OVERDUE", and in a few words why.
+/// `in_words`: it is one of the words that the check words are made from. What the calendar alone puts on a paper is not: two copies that say
+/// the same, one of them printed on the day before, would not agree any more.
+struct FaceMark {
+  std::string word, why;
+  bool in_words = true;
+};
+
 /// Document control: stands on every face.
 struct Control {
   std::string kind;  ///< "Wearer’s card"
@@ -173,6 +181,7 @@ struct Control {
   std::string code;             ///< what the square code holds: number, version, short hash
   std::string language = "en";  ///< BCP 47
   std::string watermark;        ///< "DRAFT", across every face; empty: none
+  std::vector<FaceMark> marks;  ///< in the head of every face, one below the other
 };
 
 /// Words of the writer's own that stand around the blocks, in the sheet's language. What takes a value has its gap in
@@ -206,6 +215,8 @@ std::string plain_text(const Text& text);
 std::string date_words(const std::string& iso, const Captions& captions);
 /// With blanks at which no line ends.
 std::string with_no_break(const std::string& text);
+/// The words of all marks of a paper: "DRAFT · OVERDUE".
+std::string marks_in_one_line(const std::string& watermark, const std::vector<FaceMark>& marks);
 /// A caption with its one gap filled.
 std::string filled(const std::string& caption, const std::string& value);
 

@@ -83,12 +83,20 @@ std::string filled(const std::string& caption, const std::string& value) {
 
 std::string plain_text(const Sheet& sheet) {
   const Control& c = sheet.control;
-  std::string text = (Words() << c.kind << c.title << c.number << c.version << c.status << c.in_force << c.review_due
-                              << c.owner << c.approver << c.variant << c.reminder << c.watermark)
-                         .text() +
-                     "\n";
+  Words control;
+  control << c.kind << c.title << c.number << c.version << c.status << c.in_force << c.review_due << c.owner << c.approver << c.variant << c.reminder << c.watermark;
+  for (const FaceMark& mark : c.marks) {
+    if (mark.in_words) control << mark.word << mark.why;
+  }
+  std::string text = control.text() + "\n";
   for (const Block& block : sheet.blocks) text += std::visit(Speaker{sheet.tables}, block) + "\n";
   return text;
+}
+
+std::string marks_in_one_line(const std::string& watermark, const std::vector<FaceMark>& marks) {
+  std::string line = watermark;
+  for (const FaceMark& mark : marks) line += (line.empty() ? "" : " · ") + mark.word;
+  return line;
 }
 
 std::string with_no_break(const std::string& text) {

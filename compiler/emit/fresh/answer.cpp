@@ -108,6 +108,7 @@ std::string not_printed_text(const Answer& answer) {
 std::string current_text(const Answer& answer) {
   std::string text = fmt::format("current: it is {}\n  {}\n", name_of(*answer.found), version_line(answer.found->control));
   if (!answer.found->control.watermark.empty()) text += fmt::format("  it is marked {}: not for use\n", answer.found->control.watermark);
+  for (const FaceMark& mark : answer.found->control.marks) text += fmt::format("  it is marked {}: {}\n", mark.word, mark.why);
   return text;
 }
 
@@ -120,6 +121,9 @@ std::string words_of(const Answer& answer) {
     case Answer::What::marked_draft:
       return fmt::format("not current: take it down\n  it is a draft of {} of {}, which is printed without that mark now: {}\n", name_of(*answer.found),
                          version_line(answer.found->control), anew(answer, &*answer.found));
+    case Answer::What::lacks_mark:
+      return fmt::format("not current: take it down\n  it is {} of {}, without the mark that it has now: {}\n  print it anew: {}\n", name_of(*answer.found),
+                         version_line(answer.found->control), marks_in_one_line("", answer.found->control.marks), anew(answer, &*answer.found));
     case Answer::What::older: return older_text(answer);
     case Answer::What::misread: return misread_text(answer);
     case Answer::What::other_document:
@@ -137,6 +141,7 @@ const char* name_of(Answer::What what) {
     case Answer::What::withdrawn: return "withdrawn";
     case Answer::What::not_printed_now: return "not printed now";
     case Answer::What::marked_draft: return "marked draft";
+    case Answer::What::lacks_mark: return "lacks a mark";
     case Answer::What::older: return "older";
     case Answer::What::misread: return "misread";
     case Answer::What::other_document: return "other document";
@@ -160,7 +165,7 @@ Json paper(const std::optional<PaperNamed>& named) {
   if (!named) return nullptr;
   const Control& c = named->control;
   return {{"what", named->what}, {"name", c.kind}, {"variant", c.variant}, {"language", named->language}, {"number", c.number}, {"version", c.version},
-          {"in_force", c.in_force}, {"review_due", c.review_due}, {"mark", c.watermark}, {"check_words", c.check_words}, {"code", c.code}, {"file", named->file}};
+          {"in_force", c.in_force}, {"review_due", c.review_due}, {"mark", marks_in_one_line(c.watermark, c.marks)}, {"check_words", c.check_words}, {"code", c.code}, {"file", named->file}};
 }
 
 Json line(const PaperLine& line) {

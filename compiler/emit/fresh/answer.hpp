@@ -23,6 +23,7 @@ struct Answer {
     withdrawn,       ///< so they are, of a document that is withdrawn
     not_printed_now, ///< the text stands, but the protocol has errors now
     marked_draft,    ///< the text stands, but this copy is marked as a draft, and would not be now
+    lacks_mark,      ///< the text stands, but this copy is without a mark that it would have now
     older,           ///< the words of an older source
     misread,         ///< nearly those of a paper
     other_document,  ///< a code of another document

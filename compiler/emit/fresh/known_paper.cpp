@@ -8,15 +8,22 @@ namespace stepward::emit {
 
 namespace {
 
-/// What the words and the hash are under one mark.
+/// How a copy may be marked: across its face, and in its head.
+struct Marking {
+  std::string across;
+  bool in_head = true;
+};
+
+/// What the words and the hash are under these marks.
 struct Stamped {
   std::vector<std::string> words;
   std::string hash;
 };
 
-Stamped stamped(const KnownPaper& paper, const std::string& mark) {
+Stamped stamped(const KnownPaper& paper, const Marking& marking) {
   Sheet sheet = paper.sheet;
-  sheet.control.watermark = mark;
+  sheet.control.watermark = marking.across;
+  if (!marking.in_head) sheet.control.marks.clear();
   stamp(sheet);
   return {words_apart(sheet.control.check_words), sheet.control.code.substr(sheet.control.code.rfind(' ') + 1)};
 }
@@ -31,25 +38,40 @@ bool is_nearly(const Told& told, const Stamped& stamped) {
   return same + 1 >= told.words.size() || std::is_permutation(told.words.begin(), told.words.end(), stamped.words.begin(), stamped.words.end());
 }
 
+/// The marks that copies of a paper may have, its own first.
+std::vector<Marking> markings_of(const KnownPaper& paper) {
+  const Control& control = paper.sheet.control;
+  std::vector<std::string> across{control.watermark};
+  for (const std::string& mark : {std::string(), paper.sheet.captions.draft_mark}) {
+    if (mark != control.watermark) across.push_back(mark);
+  }
+  std::vector<Marking> markings;
+  for (const std::string& mark : across) markings.push_back({mark, true});
+  const bool has_counted = std::any_of(control.marks.begin(), control.marks.end(), [](const FaceMark& mark) { return mark.in_words; });
+  if (has_counted) {
+    for (const std::string& mark : across) markings.push_back({mark, false});
+  }
+  return markings;
+}
+
 /// The lower, the better.
-int rank(const Match& match) { return (match.is_exact ? 0 : 4) + (match.paper->is_now ? 0 : 2) + (match.own_mark ? 0 : 1); }
+int rank(const Match& match) {
+  return (match.is_exact ? 0 : 8) + (match.paper->is_now ? 0 : 4) + (match.lacks_mark ? 2 : 0) + (match.own_mark ? 0 : 1);
+}
 
 }  // namespace
 
 std::optional<Match> match(const Told& told, const std::vector<KnownPaper>& papers) {
   std::optional<Match> best;
-  const auto consider = [&](const KnownPaper& paper, const std::string& mark) {
-    const Stamped known = stamped(paper, mark);
+  const auto consider = [&](const KnownPaper& paper, const Marking& marking) {
+    const Stamped known = stamped(paper, marking);
     const bool exact = is_it(told, known);
     if (!exact && !is_nearly(told, known)) return;
-    const Match found{&paper, mark == paper.sheet.control.watermark, exact, known.words};
+    const Match found{&paper, marking.across == paper.sheet.control.watermark, !marking.in_head, exact, known.words};
     if (!best || rank(found) < rank(*best)) best = found;
   };
   for (const KnownPaper& paper : papers) {
-    consider(paper, paper.sheet.control.watermark);
-    for (const std::string& mark : {std::string(), paper.sheet.captions.draft_mark}) {
-      if (mark != paper.sheet.control.watermark) consider(paper, mark);
-    }
+    for (const Marking& marking : markings_of(paper)) consider(paper, marking);
   }
   return best;
 }

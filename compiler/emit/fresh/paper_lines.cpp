@@ -154,6 +154,9 @@ void add_facts(const Control& c, std::vector<PaperLine>& lines) {
   fact("variant", c.variant);
   fact("reminder", c.reminder);
   fact("mark", c.watermark);
+  for (const FaceMark& mark : c.marks) {
+    if (mark.in_words) fact("mark", mark.word + ": " + mark.why);
+  }
 }
 
 // ------------------------------------------------------------------ difference

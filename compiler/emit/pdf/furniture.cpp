@@ -36,6 +36,23 @@ double count_width(const Look& look) { return look.small ? look.page * 3.4 : std
 
 constexpr double foot_top = 5;  // below its rule
 
+/// White on black over the whole width, below the rule of the head: no copier and no foil loses it, and nothing is printed over anything.
+/// Under A6 there is room for the words, and not for the reasons.
+void add_marks(Galley& galley, Typesetter& type, const Look& look, const std::vector<FaceMark>& marks) {
+  if (marks.empty()) return;
+  const double inset = look.small ? 3 : 8, pad = look.small ? 0.3 : 2.5, size = look.small ? look.title : look.heading;
+  const auto band = [&](const Text& words) {
+    const Layout text = type.set(words, {size}, look.text_width() - 2 * inset);
+    const double height = Typesetter::extent(text).height + 2 * pad;
+    galley.rule(0, galley.height, look.text_width(), height);
+    galley.text(inset, galley.height + pad, text, "P", true);
+    galley.height += height + (look.small ? 1 : 2);
+  };
+  if (look.small) return band({{marks_in_one_line("", marks), true, ""}});
+  for (const FaceMark& mark : marks) band({{mark.word, true, ""}, {"  " + mark.why, false, ""}});
+  galley.height += 4;
+}
+
 /// Under A6 there is no room for the title: the number says which document it is.
 Galley small_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
@@ -45,6 +62,7 @@ Galley small_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   galley.height = galley.text(0, 0, type.set(words, {look.title}, look.text_width() - count_width(look) - 4), "H1") + 0.5;
   galley.rule(0, galley.height, look.text_width(), 1.2);
   galley.height += 1.2 + 1;
+  add_marks(galley, type, look, sheet.control.marks);
   return galley;
 }
 
@@ -90,7 +108,8 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   side += galley.text(x, side, type.set(in_capitals(control.kind), {look.foot + 1.5, 600, Align::end, 0.4}, right));
   galley.height = std::max(y, side) + 4;
   galley.rule(0, galley.height, width, heavy);
-  galley.height += heavy + 7;
+  galley.height += heavy + (control.marks.empty() ? 7 : 3);
+  add_marks(galley, type, look, control.marks);
   return galley;
 }
 
@@ -108,7 +127,8 @@ Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   galley.text(width - right, 0, number);
   galley.height = height + 3;
   galley.rule(0, galley.height, width, heavy);
-  galley.height += heavy + 6;
+  galley.height += heavy + (control.marks.empty() ? 6 : 3);
+  add_marks(galley, type, look, control.marks);
   return galley;
 }
 

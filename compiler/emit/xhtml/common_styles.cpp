@@ -20,6 +20,7 @@ a:focus-visible { outline: .2rem solid #000; outline-offset: .15rem; }
 
 header { display: flex; flex-wrap: wrap; gap: .3rem 1.5rem; align-items: flex-start; padding-bottom: .5rem; border-bottom: .27rem solid #000; }
 .mark { flex: 0 0 100%; padding: .2rem .8rem; border: .25rem solid #000; text-align: center; font-size: 1.5rem; font-weight: 700; letter-spacing: .2em; }
+.mark-why { flex: 0 0 100%; padding: .2rem .6rem; color: #fff; background: #000; }
 .across-face { position: fixed; inset: 0; z-index: -1; display: flex; align-items: center; justify-content: center; overflow: hidden;
   pointer-events: none; color: #e4e4e4; font-weight: 700; transform: rotate(-40deg); }
 .names { flex: 1 1 12rem; }

@@ -64,7 +64,8 @@ std::string version_and_status(const Sheet& sheet) {
 
 std::string page_title(const Sheet& sheet, const std::string& mark) {
   const Control& control = sheet.control;
-  std::string title = mark.empty() ? "" : mark + " – ";
+  const std::string marks = marks_in_one_line(mark, control.marks);
+  std::string title = marks.empty() ? "" : marks + " – ";
   title += control.title + " – " + control.kind;
   if (!control.variant.empty()) title += " – " + control.variant;
   return title + " – " + control.number + " " + filled(sheet.captions.version, control.version);
@@ -77,6 +78,11 @@ void add_header(pugi::xml_node body, const Sheet& sheet, const std::string& mark
     add_words(header, "p", "mark", mark);
     // The same word lies across every face that is printed.
     set(add_words(header, "div", "across-face", mark), "aria-hidden", "true");
+  }
+  for (const FaceMark& each : control.marks) {
+    pugi::xml_node words = add(header, "p", "mark-why");
+    add_words(words, "strong", "", each.word);
+    say(words, " " + each.why);
   }
   pugi::xml_node names = add(header, "div", "names");
   add_words(names, "h1", "", control.title);

@@ -75,7 +75,7 @@ std::string printed_face(const Sheet& sheet, const std::string& paper, const std
   const std::string check = sheet.captions.check_words + " " + control.check_words;
   std::string page = "@page { " + page_box(sheet, size) + "\n";
   page += in_margin(rtl ? "top-right" : "top-left", css_string(name), (top + " width: 68%; text-align: start;").c_str());
-  if (!mark.empty()) page += in_margin("top-center", css_string(mark), (top + " font-weight: 700; width: auto;").c_str());
+  if (const std::string marks = marks_in_one_line(mark, control.marks); !marks.empty()) page += in_margin("top-center", css_string(marks), (top + " font-weight: 700; width: auto;").c_str());
   page += in_margin(rtl ? "top-left" : "top-right", css_string(filed), (top + " font-weight: 700; text-align: end;").c_str());
   page += in_margin(rtl ? "bottom-right" : "bottom-left", css_string(check) + " \"\\A \" " + css_string(control.caution),
                     (bottom + " width: 80%; white-space: pre-line; text-align: start;").c_str());
