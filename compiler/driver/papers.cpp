@@ -158,6 +158,7 @@ std::string all_words(const Sheet& sheet) {
     words += *caption;
   }
   for (const std::string& month : c.months) words += month;
+  if (sheet.kind == SheetKind::badge) words += c.one_more_step + c.more_steps;
   return words;
 }
 

@@ -16,23 +16,12 @@ using wording::Phrase;
 
 namespace {
 
+constexpr const char* narrow_no_break = "\xE2\x80\xAF";  // U+202F
+
 std::string signed_by(const PaperSource& source, const std::vector<model::Signature>& signatures) {
   if (signatures.empty()) return source.said(Phrase::nobody_yet);
   const auto& first = signatures.front();
   return first.office.empty() ? first.name : fmt::format("{}, {}", first.name, first.office);
-}
-
-/// "2 358 052" is one figure: its spaces become such that no line ends at them.
-std::string with_whole_figures(const std::string& text) {
-  const auto is_figure = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
-  std::string whole;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (text[i] == ' ' && i > 0 && is_figure(i - 1) && is_figure(i + 1))
-      whole += "\xC2\xA0";
-    else
-      whole += text[i];
-  }
-  return whole;
 }
 
 std::string watermark(const PaperSource& source) {
@@ -82,6 +71,46 @@ std::vector<HandLayer> layers_at(const PaperSource& source, const std::map<LineI
   return layers;
 }
 
+/// Who gets what a line hands out: the wearer of what is put on, the taker of what is passed.
+model::RoleId receiver_of(const model::Line& line) {
+  if (line.verb == model::VerbKind::don) return line.of ? line.of : line.who;
+  if (line.verb == model::VerbKind::pass) return line.to;
+  return line.verb == model::VerbKind::take ? line.who : model::RoleId{};
+}
+
+bool wears_at_first(const PaperSource& source, model::RoleId person, model::ItemId item) {
+  for (const model::PersonStart& start : source.protocol.people) {
+    if (start.role != person) continue;
+    for (const model::Wearing& each : start.wearing) {
+      if (model::item_of(source.protocol, each.thing, source.variant) == item && model::holds(each.only_for, source.variant)) return true;
+    }
+  }
+  return false;
+}
+
+bool takes_off(const PaperSource& source, const model::Line& line, model::RoleId person, model::ItemId item) {
+  if (line.verb != model::VerbKind::doff || (line.of ? line.of : line.who) != person) return false;
+  return std::any_of(line.things.begin(), line.things.end(), [&](const model::Thing& thing) { return model::item_of(source.protocol, thing, source.variant) == item; });
+}
+
+/// Something for single use that the person wore before: at the start, or up to a line above in the same run.
+bool is_anew(const PaperSource& source, const Entry& entry) {
+  const model::Line& line = source.protocol[entry.line];
+  const model::RoleId person = receiver_of(line);
+  const model::ItemId item = person && !line.things.empty() ? model::item_of(source.protocol, line.things[0], source.variant) : model::ItemId{};
+  if (!item || source.protocol[item].reusable) return false;
+  if (wears_at_first(source, person, item)) return true;
+  for (const graph::Run& run : source.course.runs) {
+    bool was_off = false;
+    for (const Entry& each : run.entries) {
+      if (each.what != Entry::What::step) continue;
+      if (each.label == entry.label) return was_off;
+      was_off |= takes_off(source, source.protocol[each.line], person, item);
+    }
+  }
+  return false;
+}
+
 Control control_block(const PaperSource& source, const std::string& kind) {
   const model::DocumentControl& document = source.protocol.document;
   Control control;
@@ -104,6 +133,22 @@ Control control_block(const PaperSource& source, const std::string& kind) {
 
 }  // namespace
 
+std::string with_whole_figures(const std::string& text) {
+  const auto is_figure = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+  const auto is_gap = [&](std::size_t i) { return i > 0 && i < text.size() && text[i] == ' ' && is_figure(i - 1) && is_figure(i + 1); };
+  std::string whole;
+  for (std::size_t i = 0; i < text.size();) {
+    std::size_t end = i, figures = 0;
+    for (; is_figure(end) || (end > i && is_gap(end)); ++end) figures += is_figure(end) ? 1 : 0;
+    for (; i < end; ++i) {
+      if (text[i] != ' ') whole += text[i];
+      else if (figures > 4) whole += narrow_no_break;
+    }
+    if (i < text.size() && !is_figure(i)) whole += text[i++];
+  }
+  return whole;
+}
+
 Sheet begun_sheet(const PaperSource& source, SheetKind kind, const std::string& name) {
   Sheet sheet;
   sheet.kind = kind;
@@ -120,7 +165,7 @@ wording::Setting setting_of(const PaperSource& source, const Entry& entry) {
     return t.what == model::Thing::What::hands && t.of && t.of != line.who;
   });
   if (of_others) return {{}, entry.named};
-  return {layers_at(source, source.facts.hands_before, entry.line), entry.named};
+  return {layers_at(source, source.facts.hands_before, entry.line), entry.named, is_anew(source, entry)};
 }
 
 Clock clock_of(const PaperSource& source, const Entry& entry) {
@@ -274,6 +319,8 @@ Captions captions_of(const PaperSource& source) {
   captions.date = with_gap(Phrase::date);
   captions.check_words = source.said(Phrase::check_words);
   captions.not_given = source.said(Phrase::not_given);
+  captions.one_more_step = with_gap(Phrase::one_more_step);
+  captions.more_steps = with_gap(Phrase::more_steps);
   captions.draft_mark = source.said(Phrase::draft_mark);
   for (std::size_t month = 0; month < captions.months.size(); ++month) {
     captions.months[month] = source.said(static_cast<Phrase>(static_cast<std::size_t>(Phrase::january) + month));

@@ -159,8 +159,15 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   return frame;
 }
 
+/// "still YES after 2 times": what is answered when a loop has come to its end.
+std::string still_words(const PaperSource& source, const Entry& entry) {
+  const std::string again = loop_keys(source, entry).again;
+  if (entry.at_most < 2) return source.said(Phrase::still, {{"answer", again}});
+  return source.said(Phrase::still_after, {{"answer", again}, {"count", std::to_string(entry.at_most)}});
+}
+
 std::string branch_name(const PaperSource& source, const Entry& entry, std::size_t fork) {
-  if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: {}", entry.label, source.said(Phrase::still_not));
+  if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: {}", entry.label, still_words(source, entry));
   return fmt::format("{}: {}", entry.label, keys_of(source, entry)[fork]);
 }
 

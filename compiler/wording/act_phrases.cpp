@@ -22,6 +22,12 @@ std::string things_phrase(const Protocol& protocol, const Variant& variant, cons
   return all_of(protocol.tongue, parts);
 }
 
+/// Who looks at somebody else is not told of "your hands".
+std::string looked_at(const Protocol& protocol, const Variant& variant, const Line& line, Setting setting) {
+  setting.by_name = line.who != protocol.acts;
+  return things_phrase(protocol, variant, line, setting);
+}
+
 std::string names_of(const std::vector<model::RecordId>& ids, const Protocol& protocol) {
   std::vector<std::string> parts;
   for (const auto id : ids) parts.push_back(protocol.records[id.value].name);
@@ -81,10 +87,10 @@ Counted counted_apart(const Protocol& protocol, const Variant& variant, std::uin
   return counted;
 }
 
-std::string counted_phrase(const Protocol& protocol, const Variant& variant, std::uint32_t count, const Thing& thing) {
+std::string counted_phrase(const Protocol& protocol, const Variant& variant, std::uint32_t count, const Thing& thing, bool anew) {
   const Counted counted = counted_apart(protocol, variant, count, thing);
   if (counted.unit.empty()) return phrase(protocol.tongue, Phrase::counted, {{"count", counted.count}, {"name", counted.name}});
-  return phrase(protocol.tongue, Phrase::counted_by_unit, {{"count", counted.count}, {"unit", counted.unit}, {"name", counted.name}});
+  return phrase(protocol.tongue, anew ? Phrase::counted_new_by_unit : Phrase::counted_by_unit, {{"count", counted.count}, {"unit", counted.unit}, {"name", counted.name}});
 }
 
 Act act_from_text(const std::string& whole) {
@@ -109,7 +115,7 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
   const std::string things = things_phrase(protocol, variant, line, setting);
   const auto act = [&](Phrase verb, std::string rest) { return Act{phrase(tongue, verb), std::move(rest)}; };
   const auto counted = [&] {
-    return line.things.empty() ? std::string() : counted_phrase(protocol, variant, line.count, line.things[0]);
+    return line.things.empty() ? std::string() : counted_phrase(protocol, variant, line.count, line.things[0], setting.anew);
   };
   switch (line.verb) {
     case VerbKind::don: return act(Phrase::put_on, worn_phrase(protocol, line, things, Phrase::things_for_person));
@@ -119,7 +125,7 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
       return act(Phrase::disinfect, phrase(tongue, Phrase::things_with_agent, {{"things", things}, {"agent", protocol[line.agent].name}}));
     case VerbKind::clean: return act(Phrase::clean, phrase(tongue, Phrase::soil_from_things, {{"things", things}}));
     case VerbKind::inspect:
-      return act(Phrase::look, phrase(tongue, Phrase::at_things_for_findings, {{"things", things}, {"findings", findings_phrase(protocol, line.findings)}}));
+      return act(Phrase::look, phrase(tongue, Phrase::at_things_for_findings, {{"things", looked_at(protocol, variant, line, setting)}, {"findings", findings_phrase(protocol, line.findings)}}));
     case VerbKind::test: return act(Phrase::test, things);
     case VerbKind::decide:
       return act(Phrase::decide, phrase(tongue, Phrase::answer_is, {{"decision", protocol[line.decision].name}, {"answer", any_of(tongue, protocol[line.decision].answers)}}));

@@ -28,7 +28,7 @@ Counted counted_apart(const model::Protocol& protocol, const model::Variant& var
 
 /// "1 pair of inner gloves", "30 chlorine wipes" as the source counts them.
 std::string counted_phrase(const model::Protocol& protocol, const model::Variant& variant, std::uint32_t count,
-                           const model::Thing& thing);
+                           const model::Thing& thing, bool anew = false);
 
 /// A body of words as an act: "open the flap" is "OPEN" + "the flap".
 Act act_from_text(const std::string& text);

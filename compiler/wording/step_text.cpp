@@ -117,7 +117,7 @@ std::string things_of(const Scene& scene, bool whole_items) {
     const ItemId item = model::item_of(scene.protocol, thing, scene.variant);
     const bool named = std::any_of(scene.setting.named.begin(), scene.setting.named.end(),
                                    [&](const Thing& each) { return same_thing(each, thing); });
-    parts.push_back(whole_items && item && !named ? item_phrase(scene.protocol, item)
+    parts.push_back(whole_items && item && !named ? item_phrase(scene.protocol, item, scene.setting.anew)
                                                   : thing_phrase(scene.protocol, scene.variant, thing, scene.setting));
   }
   return all_of(scene.protocol.tongue, parts);
@@ -127,7 +127,7 @@ std::string things_of(const Scene& scene, bool whole_items) {
 std::string counted_item(const Scene& scene) {
   return scene.line.things.empty()
              ? std::string()
-             : counted_phrase(scene.protocol, scene.variant, scene.line.count, scene.line.things[0]);
+             : counted_phrase(scene.protocol, scene.variant, scene.line.count, scene.line.things[0], scene.setting.anew);
 }
 
 std::string filled(std::string text, const Scene& scene, const std::string& technique) {
@@ -228,12 +228,16 @@ bool may_reword(model::VerbKind verb) {
 
 /// Brackets are for the eye: "your hands (outer gloves)" is spoken as "your outer gloves".
 std::string for_the_ear(std::string text, const Setting& setting, const Protocol& protocol) {
-  if (setting.hands.size() != 1) return text;
+  if (setting.hands.empty()) return text;
   const model::Tongue& tongue = protocol.tongue;
+  Thing own;
+  own.what = Thing::What::hands;
+  const std::string seen = thing_phrase(protocol, {}, own, {setting.hands, {}});
   const ItemId layer = setting.hands[0];
-  const std::string hands = phrase(tongue, Phrase::your_hands), name = layer ? protocol[layer].name : phrase(tongue, Phrase::bare);
-  const std::string seen = phrase(tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", name}});
-  const std::string heard = layer ? phrase(tongue, Phrase::your_layer, {{"layer", name}}) : phrase(tongue, Phrase::your_bare_hands);
+  // Where one of several layers is meant, the ear is told no more than whose hands: she sees what she wears.
+  const std::string heard = setting.hands.size() > 1 ? phrase(tongue, Phrase::your_hands)
+                            : layer                  ? phrase(tongue, Phrase::your_layer, {{"layer", protocol[layer].name}})
+                                                     : phrase(tongue, Phrase::your_bare_hands);
   replace_all(text, seen, heard);
   replace_all(text, text::capitalised(seen), text::capitalised(heard));
   replace_all(text, said_of_self(tongue, seen), said_of_self(tongue, heard));

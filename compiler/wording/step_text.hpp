@@ -18,10 +18,14 @@ namespace stepward::wording {
 
 /// What the wording has to know beside the line.
 struct Setting {
-  /// The hand layers that all paths have at this line; exactly one: "your hands (inner gloves)".
+  /// The hand layers that the paths have at this line: "your hands (inner gloves)", "your hands (outer gloves or inner gloves)".
   std::vector<model::ItemId> hands;
   /// Things that the text before has named, as a box's call does: they are "it".
   std::vector<model::Thing> named;
+  /// What is put on, taken or passed here is not what the person wore before: "the new inner gloves".
+  bool anew = false;
+  /// Nobody is spoken to: "the wearer’s hands" where it would be "your hands".
+  bool by_name = false;
 };
 
 /// An act: the verb that is printed in bold capitals and the rest of the phrase.
@@ -45,7 +49,8 @@ StepText step_text(const model::Protocol& protocol, const model::Variant& varian
 /// "the outer gloves", "the cuff of the inner gloves", "your hands (inner gloves)".
 std::string thing_phrase(const model::Protocol& protocol, const model::Variant& variant, const model::Thing& thing,
                          const Setting& setting);
-std::string item_phrase(const model::Protocol& protocol, model::ItemId item);
+/// `anew`: another one of the kind than was worn before.
+std::string item_phrase(const model::Protocol& protocol, model::ItemId item, bool anew = false);
 
 /// A question without its mark: "soil or a tear on the outer gloves", "the outer gloves are still on".
 std::string condition_phrase(const model::Protocol& protocol, const model::Variant& variant,

@@ -1,5 +1,7 @@
 // Things, questions and times in words: the second half of step_text.hpp.
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/text.hpp"
@@ -24,13 +26,22 @@ bool is_plural(const std::string& name) {
   return name.size() > 2 && name.back() == 's' && name[name.size() - 2] != 's';
 }
 
+constexpr std::size_t most_layers = 3;  // more say no more than nothing
+
+/// Outermost things first, as they are declared last; bare hands, which have no item, come last of all.
+std::string layers_phrase(const Protocol& protocol, std::vector<ItemId> layers) {
+  std::sort(layers.begin(), layers.end(), [](ItemId a, ItemId b) { return a && b ? a.value > b.value : bool(a) && !b; });
+  std::vector<std::string> names;
+  for (const ItemId layer : layers) names.push_back(layer ? protocol[layer].name : phrase(protocol.tongue, Phrase::bare));
+  return any_of(protocol.tongue, names);
+}
+
 std::string hands_phrase(const Protocol& protocol, const Thing& thing, const Setting& setting) {
-  const bool of_reader = !thing.of || thing.of == protocol.acts;
+  const bool of_reader = !thing.of || (thing.of == protocol.acts && !setting.by_name);
   const std::string hands = of_reader ? phrase(protocol.tongue, Phrase::your_hands)
                                       : phrase(protocol.tongue, Phrase::hands_of, {{"person", called(protocol.tongue, protocol[thing.of])}});
-  if (setting.hands.size() != 1) return hands;
-  const std::string layer = setting.hands[0] ? protocol[setting.hands[0]].name : phrase(protocol.tongue, Phrase::bare);
-  return phrase(protocol.tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", layer}});
+  if (setting.hands.empty() || setting.hands.size() > most_layers) return hands;
+  return phrase(protocol.tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", layers_phrase(protocol, setting.hands)}});
 }
 
 std::string site_phrase(const Protocol& protocol, const model::Site& site) {
@@ -41,10 +52,10 @@ std::string site_phrase(const Protocol& protocol, const model::Site& site) {
 std::string whole_phrase(const Protocol& protocol, const Variant& variant, const Thing& thing, const Setting& setting) {
   const auto the = [&](const std::string& name) { return phrase(protocol.tongue, Phrase::the_thing, {{"name", name}}); };
   switch (thing.what) {
-    case Thing::What::item: return item_phrase(protocol, thing.item);
+    case Thing::What::item: return item_phrase(protocol, thing.item, setting.anew);
     case Thing::What::choice: {
       const ItemId item = model::item_of(protocol, thing, variant);
-      return item ? item_phrase(protocol, item) : the(protocol[thing.choice].name);
+      return item ? item_phrase(protocol, item, setting.anew) : the(protocol[thing.choice].name);
     }
     case Thing::What::kind: return the(protocol[thing.kind].name);
     case Thing::What::site: return site_phrase(protocol, protocol[thing.site]);
@@ -186,7 +197,9 @@ bool same_thing(const Thing& a, const Thing& b) {
          a.spot == b.spot && a.supply == b.supply && a.role == b.role && a.of == b.of && a.part == b.part;
 }
 
-std::string item_phrase(const Protocol& protocol, ItemId item) { return called(protocol.tongue, protocol[item]); }
+std::string item_phrase(const Protocol& protocol, ItemId item, bool anew) {
+  return anew ? phrase(protocol.tongue, Phrase::the_new_thing, {{"name", protocol[item].name}}) : called(protocol.tongue, protocol[item]);
+}
 
 std::string thing_phrase(const Protocol& protocol, const Variant& variant, const Thing& thing, const Setting& setting) {
   for (const Thing& named : setting.named) {

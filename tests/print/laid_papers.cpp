@@ -40,6 +40,11 @@ const std::deque<std::unique_ptr<Origin>>& origins() {
     add(name, example(name), variants.front());
     add(name, example(name), variants.back());
   }
+  // Overdue, with an exception: every face of every paper bears both marks.
+  model::Protocol marked = example("aldermoss-exit.ward");
+  marked.set_aside.push_back({model::RuleId(0u), "LE01", {"Feet"}, {}, {"the bench is being mended", {"Ina Dale", "theatre lead", ""}, "2031-02-01"}, false, {}});
+  add("aldermoss-exit.ward, marked", marked, model::all_variants(marked).back());
+  all.back()->facts.is_overdue = true;
   for (const char* name : {"respirator-exit", "powered-hood-exit", "central-line-insertion", "body-fluid-spill-cloth-first", "contact-taking-off", "waste-bagging"}) {
     const model::Protocol protocol = library_protocol(name);
     add(name, protocol, model::all_variants(protocol).back());

@@ -29,6 +29,9 @@ NotKept nothing_overlaps(const LaidPaper& paper);
 NotKept boxes_take_a_gloved_marker(const LaidPaper& paper);
 NotKept every_face_says_what_it_is(const LaidPaper& paper);
 
+NotKept marks_stand_on_every_face(const LaidPaper& paper);
+NotKept more_steps_are_told(const LaidPaper& paper);
+
 // of meaning
 NotKept questions_stand_under_their_step(const LaidPaper& paper);
 NotKept loops_say_limit_and_fallback(const LaidPaper& paper);

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <functional>
+#include <set>
 
 #include "layout_rules.hpp"
 
@@ -171,6 +172,36 @@ TEST_CASE("layout: every face says which document, version, page and check words
   }
 }
 
+TEST_CASE("layout: OVERDUE and SET ASIDE stand on every face, white on a band of their own") {
+  holds_on_all(marks_stand_on_every_face);
+  std::set<std::string> kinds;
+  for (const LaidPaper& paper : laid_papers()) {
+    if (paper.sheet.control.marks.empty()) continue;
+    kinds.insert(paper.what);
+    const auto is_mark = [](const LaidText& text) { return text.words.find("OVERDUE") != std::string::npos; };
+    const auto spoilt = [&](const std::function<void(LaidPart&, LaidText&)>& spoil) {
+      LaidPaper copy = paper;
+      for (LaidPart& part : copy.out.faces.back().parts) for (LaidText& text : part.texts) if (part.part == Part::head && is_mark(text)) spoil(part, text);
+      return !marks_stand_on_every_face(copy).empty();
+    };
+    CAPTURE(paper.name());
+    CHECK(spoilt([](LaidPart&, LaidText& text) { text.words = ""; }));
+    CHECK(spoilt([](LaidPart&, LaidText& text) { text.white = false; }));
+    CHECK(spoilt([](LaidPart& part, LaidText&) { part.marks.clear(); }));
+    CHECK(spoilt([](LaidPart& part, LaidText& text) { LaidText other = text; other.words = "other words"; part.texts.push_back(other); }));
+  }
+  CHECK(kinds.size() == 9);
+}
+
+TEST_CASE("layout: a badge card tells how many steps follow on the next face") {
+  holds_on_all(more_steps_are_told);
+  fails_when(more_steps_are_told, "badge", Paper::id1, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      if (text.words.find("more step") != std::string::npos) text.words = "more";
+    }
+  });
+}
+
 TEST_CASE("layout: questions stand directly under their step") {
   holds_on_all(questions_stand_under_their_step);
   const auto spoil_frame = [](LaidPaper& p, const std::function<void(LaidPart&)>& spoil) {
@@ -236,7 +267,7 @@ TEST_CASE("layout: zones are bands, with name and risk in words and hatching by 
   holds_on_all(zones_are_bands);
   fails_when(zones_are_bands, "card", Paper::a4, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::frame).where.right -= 100; });
   fails_when(zones_are_bands, "script", Paper::a4, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).texts[0].words = "CARE ROOM"; });
-  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::hatch).line = 30, part_with<emit::ZoneBand>(p).marks.resize(1); });
+  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::hatch).thick = 1, part_with<emit::ZoneBand>(p).marks.resize(1); });
   fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).part = Part::foot; });
 }
 

@@ -30,7 +30,7 @@ struct Quoted {
 
 /// The quoted texts of a source from its first interruption or phase on.
 /// Not looked for: the document block and variants' reasons (sign-off page, ruled_papers_test), endings and stock: what stands
-/// before the lines is no text of a line.
+/// before the lines is no text of a line. Nor the register of copies: it is on the recall list (tests/cli/copies.sh).
 std::vector<Quoted> quoted_texts(const std::string& file) {
   std::ifstream in(std::string(STEPWARD_SOURCE_DIR) + "/examples/" + file);
   std::vector<Quoted> all;
@@ -42,6 +42,7 @@ std::vector<Quoted> quoted_texts(const std::string& file) {
     if (line.compare(start, 8, "any time") == 0 || line.compare(start, 5, "phase") == 0 ||
         line.compare(start, 7, "routine") == 0)
       among_lines = true;
+    if (line == "copies") among_lines = false;
     const std::size_t open = line.find('"'), close = line.rfind('"');
     if (among_lines && open != std::string::npos && close > open)
       all.push_back({number, line.substr(open + 1, close - open - 1)});

@@ -183,7 +183,7 @@ NotKept breaches_say_where_they_return(const LaidPaper& paper) {
   return broken;
 }
 
-/// A change of zone is a band over the whole width with name and risk in words; how close its hatching is tells the risk in grey.
+/// A change of zone is a band over the whole width with name and risk in words; how dark its hatching is tells the risk in grey: the higher, the darker.
 NotKept zones_are_bands(const LaidPaper& paper) {
   NotKept broken;
   if (paper.sheet.kind != SheetKind::card && paper.sheet.kind != SheetKind::script && paper.sheet.kind != SheetKind::poster) return broken;
@@ -206,11 +206,11 @@ NotKept zones_are_bands(const LaidPaper& paper) {
     double frame = 0, hatch = 0;
     for (const LaidMark& mark : each.part->marks) {
       if (mark.what == Mark::frame) frame = std::max(frame, mark.where.width());
-      if (mark.what == Mark::hatch) hatch = mark.line;
+      if (mark.what == Mark::hatch) hatch = mark.thick / mark.line;
     }
     if (said.find(name) == std::string::npos || said.find(squeezed(in_capitals(band->risk))) == std::string::npos) broken.push_back("a band does not say " + band->name + " and " + band->risk);
     if (frame < paper.out.look.text_width() - 3) broken.push_back("the band of " + band->name + " is no band");
-    const bool fits = band->hatch == emit::Hatch::none ? hatch == 0 : band->hatch == emit::Hatch::dense ? hatch > 0 && hatch < 10 : hatch >= 10;
+    const bool fits = band->hatch == emit::Hatch::none ? hatch == 0 : band->hatch == emit::Hatch::dense ? hatch >= 0.5 && hatch < 0.8 : hatch > 0.05 && hatch <= 0.25;
     if (!fits) broken.push_back("the hatching of " + band->name + " is not that of its risk");
   }
   wanted.erase(std::unique(wanted.begin(), wanted.end()), wanted.end());

@@ -194,4 +194,54 @@ NotKept every_face_says_what_it_is(const LaidPaper& paper) {
   return broken;
 }
 
+/// OVERDUE and SET ASIDE in the head of every face: white on a black band of its own, which no other words lie on; the reason beside the word
+/// wherever a face is A6 or larger. (That a copy in grey keeps them is own judgement: black and white have no shade to lose.)
+NotKept marks_stand_on_every_face(const LaidPaper& paper) {
+  NotKept broken;
+  for (std::size_t face = 0; face < paper.out.faces.size(); ++face) {
+    for (const emit::FaceMark& mark : paper.sheet.control.marks) {
+      const std::string wanted = squeezed(paper.out.look.small ? mark.word : mark.word + mark.why);
+      bool stands = false;
+      for (const LaidPart& part : paper.out.faces[face].parts) {
+        if (part.part != Part::head) continue;
+        for (const LaidText& text : part.texts) {
+          if (!text.white || squeezed(text.words).find(wanted) == std::string::npos) continue;
+          for (const LaidMark& band : part.marks) {
+            const bool under = band.what == Mark::rule && band.shade == 0 && band.where.left <= text.where.left && band.where.right >= text.where.right &&
+                               band.where.top <= text.where.top && band.where.bottom >= text.where.bottom;
+            const bool alone = std::all_of(part.texts.begin(), part.texts.end(), [&](const LaidText& other) { return &other == &text || !meet(letters_of(other), band.where); });
+            stands = stands || (under && alone);
+          }
+        }
+      }
+      if (!stands) broken.push_back(fmt::format("face {} lacks {}", face + 1, mark.word));
+    }
+  }
+  return broken;
+}
+
+/// Where a breach of a badge card goes on behind a face, its foot says how many steps and on which face, unless an act leaves no room for the line.
+NotKept more_steps_are_told(const LaidPaper& paper) {
+  NotKept broken;
+  if (paper.sheet.kind != SheetKind::badge) return broken;
+  const auto all = blocks_of(paper);
+  for (std::size_t face = 1; face < paper.out.faces.size(); ++face) {
+    const auto first = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.face == face + 1; });
+    std::size_t steps = 0;
+    for (auto each = first; each != all.end() && !std::holds_alternative<emit::BoxMark>(*each->block); ++each) steps += emit::label_of(*each->block).empty() ? 0 : 1;
+    double low = 0, foot = paper.out.look.height;
+    bool told = false;
+    for (const LaidPart& part : paper.out.faces[face - 1].parts) {
+      if (part.part == Part::block) low = std::max(low, part.where.bottom);
+      if (part.part == Part::foot && part.where.top > paper.out.look.height / 2) foot = std::min(foot, part.where.top);
+      for (const LaidText& text : part.texts) {
+        told = told || (part.part == Part::foot && text.words.find(emit::more_steps_words(paper.sheet.captions, steps, static_cast<int>(face + 1))) != std::string::npos);
+      }
+    }
+    const bool has_room = told || foot - low >= 12;
+    if (steps > 0 && !told && has_room) broken.push_back(fmt::format("face {} does not say that {} steps follow", face, steps));
+  }
+  return broken;
+}
+
 }  // namespace stepward::test

@@ -95,7 +95,7 @@ void lays_out(const std::string& language, Pretence pretence, const std::string&
   const translation::Dictionary words = words_in(language, made, pretence);
   auto papers = driver::papers_of(made, made.verdict.walks.front(), driver::paper_names(), &words);
   for (driver::Paper& paper : driver::papers_of_protocol(made, driver::paper_names(), {}, &words)) papers.push_back(std::move(paper));
-  REQUIRE(papers.size() == 9);
+  REQUIRE(papers.size() == 10);
   Origin origin;
   origin.name = language;
   bool in_family = false;

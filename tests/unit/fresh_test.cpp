@@ -147,6 +147,32 @@ TEST_CASE("fresh: a mark alone is no change of the text") {
   CHECK(match(told_of(now.control.check_words), papers)->own_mark);
 }
 
+TEST_CASE("fresh: a copy without SET ASIDE is known and told, and OVERDUE is in no word") {
+  Sheet now = sheet_of({step("1", "TAKE OFF the apron")});
+  const std::string without = now.control.check_words;
+  now.control.marks = {{"OVERDUE", "The review was due.", false}};
+  stamp(now);
+  CHECK(now.control.check_words == without);
+  now.control.marks.push_back({"SET ASIDE", "See the sign-off page."});
+  stamp(now);
+  REQUIRE(now.control.check_words != without);
+  const std::vector<KnownPaper> papers = {known(now)};
+  const auto own = match(told_of(now.control.check_words), papers), older = match(told_of(without), papers);
+  REQUIRE(own);
+  CHECK_FALSE(own->lacks_mark);
+  REQUIRE(older);
+  CHECK(older->is_exact);
+  CHECK(older->own_mark);
+  CHECK(older->lacks_mark);
+  Answer answer;
+  answer.what = Answer::What::lacks_mark;
+  answer.found = PaperNamed{"card", "", "now.ward", now.control};
+  CHECK(as_text(answer).find("without the mark that it has now: OVERDUE · SET ASIDE") != std::string::npos);
+  CHECK(as_json(answer).find("\"answer\": \"lacks a mark\"") != std::string::npos);
+  answer.what = Answer::What::current;
+  CHECK(as_text(answer).find("it is marked SET ASIDE: See the sign-off page.") != std::string::npos);
+}
+
 TEST_CASE("fresh: the same paper has not changed") {
   const Sheet sheet = sheet_of({step("1", "TAKE OFF the apron"), step("2", "WAIT")});
   CHECK(changes(sheet, sheet).empty());

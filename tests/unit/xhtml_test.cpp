@@ -187,6 +187,18 @@ TEST_CASE("pages: a table has heads for its columns and its rows, and words that
   CHECK(std::string(across.attribute("colspan").value()) == "5");
 }
 
+TEST_CASE("pages: OVERDUE and SET ASIDE stand with their reasons in the head, in the title and on every printed face") {
+  Sheet sheet = sheet_saying("words");
+  sheet.control.watermark = "DRAFT";
+  sheet.control.marks = {{"OVERDUE", "The review was due.", false}, {"SET ASIDE", "See the sign-off page."}};
+  const Read page(xhtml::write(sheet, {}));
+  CHECK(std::string(page.html().child("head").child("title").text().get()).rfind("DRAFT · OVERDUE · SET ASIDE – ", 0) == 0);
+  std::vector<std::string> words;
+  for (const pugi::xpath_node& each : page.document.select_nodes("//header/p[@class='mark-why']")) words.push_back(each.node().child("strong").text().get() + std::string(each.node().last_child().value()));
+  CHECK(words == std::vector<std::string>{"OVERDUE The review was due.", "SET ASIDE See the sign-off page."});
+  CHECK(has(page.html().child("head").child("style").text().get(), "@top-center { content: \"DRAFT"));
+}
+
 TEST_CASE("pages: DRAFT stands above everything, in the title and on every printed face") {
   Sheet sheet = sheet_saying("words");
   sheet.control.watermark = "";

@@ -65,7 +65,6 @@ class BadgePrinter {
     asked_.clear();
     passed_.clear();
     acts_ = 0;
-    sends_to_box_ = false;
     for (; at_ < end_ && !(acts_ == acts_on_badge && has_more()) && !is_tangled(); ++at_) block(all_[at_]);
     closing();
   }
@@ -77,10 +76,6 @@ class BadgePrinter {
     if (at_ < end_) {
       const auto next = std::find_if(all_.begin() + static_cast<std::ptrdiff_t>(at_), all_.end(), is_place);
       blocks_.push_back(EndMark{phrase_text(source_, Phrase::goes_on_on_breach_card, {{"step", {{label_of(*next), true, ""}}}}), 0});
-    } else if (sends_to_box_) {
-      const std::string where = source_.said(Phrase::boxes_on_breach_card);
-      if (auto* end = std::get_if<EndMark>(&blocks_.back())) end->text.push_back({" " + where, false, ""});
-      else blocks_.push_back(EndMark{{{where, false, ""}}, 0});
     }
   }
 
@@ -89,7 +84,7 @@ class BadgePrinter {
     if (const auto* step = std::get_if<Step>(&block)) act(*step);
     if (const auto* frame = std::get_if<Frame>(&block)) question(*frame);
     if (const auto* mark = std::get_if<BranchMark>(&block)) branch(*mark);
-    if (const auto* notice = std::get_if<Notice>(&block)) blocks_.push_back(Notice{notice->text, shown(notice->level), notice->label});
+    if (const auto* notice = std::get_if<Notice>(&block)) blocks_.push_back(Notice{with_place(notice->text), shown(notice->level), notice->label});
     if (const auto* end = std::get_if<EndMark>(&block)) ending(*end);
     if (is_place(block)) passed_.insert(label_of(block));
   }
@@ -118,8 +113,7 @@ class BadgePrinter {
     for (const Answer& answer : answers_) {
       if (answer.folded) act.act.push_back({answer.condition + " ", false, ""});
     }
-    add(act.act, without_next(step));
-    for (const std::string& target : targets_of(step.act)) sends_to_box_ |= boxes_.count(target) == 1;
+    add(act.act, with_place(without_next(step)));
     blocks_.push_back(std::move(act));
     ++acts_;
   }
@@ -131,6 +125,16 @@ class BadgePrinter {
     const graph::Target& on = box->second->go_on;
     const bool is_next = on.what == graph::Target::What::nowhere || (on.what == graph::Target::What::label && on.label == label_after(at_, level_of(all_[at_])));
     return is_next ? box_text(source_, *box->second, Phrase::do_box_step) : step.act;
+  }
+
+  /// "box H on the breach card": there is none on this one.
+  Text with_place(const Text& text) const {
+    Text placed;
+    for (const Run& run : text) {
+      placed.push_back(run);
+      if (run.strong && boxes_.count(run.text) == 1) placed.push_back({" " + source_.said(Phrase::on_breach_card), false, ""});
+    }
+    return placed;
   }
 
   /// The next place that is no deeper than `level`; empty: none up to the end of the breach.
@@ -152,9 +156,8 @@ class BadgePrinter {
     const Level level = shown(frame.level);
     blocks_.push_back(Notice{frame.ask, level, frame.label});
     for (const FrameRow& row : frame.rows) {
-      for (const std::string& target : targets_of(row.text)) sends_to_box_ |= boxes_.count(target) == 1;
       Text line{{row.key.empty() ? "" : row.key + "  ", true, ""}};
-      add(line, row.text);
+      add(line, with_place(row.text));
       blocks_.push_back(Notice{std::move(line), level, {}});
     }
   }
@@ -194,7 +197,7 @@ class BadgePrinter {
     const std::set<std::string> targets = targets_of(end.text);
     const Level outside = end.level > 0 ? static_cast<Level>(end.level - 1) : Level{0};
     const bool meets = targets.size() == 1 && *targets.begin() == label_after(at_, outside);
-    if (!meets) blocks_.push_back(EndMark{end.text, shown(end.level)});
+    if (!meets) blocks_.push_back(EndMark{with_place(end.text), shown(end.level)});
   }
 
   const PaperSource& source_;
@@ -206,7 +209,6 @@ class BadgePrinter {
   std::vector<Answer> answers_, asked_;  ///< asked: the last question, by level
   std::set<std::string> passed_;
   int acts_ = 0;
-  bool sends_to_box_ = false;
 };
 
 }  // namespace
@@ -215,6 +217,7 @@ std::optional<Sheet> badge_card(const PaperSource& source) {
   const std::optional<Sheet> breaches = breach_card(source);
   if (!breaches) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::badge, source.said(Phrase::badge_card));
+  sheet.control.reminder = no_name_words(source, Phrase::no_name_in_short);
   sheet.blocks = BadgePrinter(source, breaches->blocks).print();
   stamp(sheet);
   return sheet;

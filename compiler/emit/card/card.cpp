@@ -114,7 +114,7 @@ class Card final : public CoursePrinter {
       return;
     }
     if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) {
-      receive(step, line, words);
+      receive(step, line, words, setting_of(source_, entry).anew);
       return;
     }
     step.act = act_text(words.act);
@@ -168,10 +168,10 @@ class Card final : public CoursePrinter {
   }
 
   /// Something is handed to the wearer: told from the side of the person who takes it.
-  void receive(Step& step, const Line& line, const StepText& words) const {
+  void receive(Step& step, const Line& line, const StepText& words, bool anew) const {
     const std::string counted =
         line.things.empty() ? std::string()
-                            : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0]);
+                            : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0], anew);
     const std::string take = source_.said(Phrase::take);
     step.act = act_text(words.act.verb == take ? words.act
                                                : Act{take, source_.said(Phrase::counted_from_person, {{"counted", counted}, {"person", person(line.who)}})});
@@ -218,12 +218,19 @@ class Card final : public CoursePrinter {
 
 std::string named_after(const model::Protocol& protocol) { return protocol.acts ? protocol[protocol.acts].name : protocol.roles.front().name; }
 
+std::string no_name_words(const PaperSource& source, Phrase which) {
+  const model::RoleId acts = source.protocol.acts;
+  const bool alone = std::none_of(source.protocol.lines.begin(), source.protocol.lines.end(), [&](const Line& line) { return line.who && line.who != acts; });
+  return alone ? std::string() : source.said(which, {{"person", named_after(source.protocol)}});
+}
+
 std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).print(); }
 
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                    const WalkFacts& facts, const model::Protocol& written) {
   const PaperSource source{protocol, written, variant, course, facts};
   Sheet sheet = begun_sheet(source, SheetKind::card, wording::capitalised(source.said(Phrase::persons_card, {{"person", named_after(protocol)}})));
+  sheet.control.reminder = no_name_words(source);
   sheet.blocks = card_blocks(source);
   stamp(sheet);
   return sheet;
@@ -233,6 +240,7 @@ std::optional<Sheet> breach_card(const PaperSource& source) {
   if (source.course.breaches.empty()) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::breach, source.said(Phrase::breach_card));
   sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", named_after(source.protocol)}});
+  if (const std::string whose = no_name_words(source); !whose.empty()) sheet.control.reminder += " " + whose;
   sheet.blocks = Card(source).print_breaches();
   stamp(sheet);
   return sheet;

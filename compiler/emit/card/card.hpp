@@ -14,6 +14,9 @@
 
 namespace stepward::emit {
 
+/// Whose a line is that names nobody; empty where there is nobody else.
+std::string no_name_words(const PaperSource& source, wording::Phrase which = wording::Phrase::no_name);
+
 /// What stands on the card, in reading order: other papers that follow the wearer's steps are made from it.
 std::vector<Block> card_blocks(const PaperSource& source);
 

@@ -26,9 +26,9 @@ std::vector<Table> dilution_tables(const PaperSource& source) {
   const auto words = [&](Phrase caption, double share) { return Column{What::words, source.said(caption), share}; };
   const auto pen = [&](Phrase caption, double share) { return Column{What::pen, source.said(caption), share}; };
   return {{{What::figure, source.said(Phrase::how_it_is_made), 1.2}, {What::words, "", 3}},
-          {{What::figure, source.said(Phrase::to_make), 1}, {What::figure, source.said(Phrase::take_of_stock), 1.3}, words(Phrase::and_then, 2.4)},
+          {{What::figure, source.said(Phrase::to_make), 0.9}, {What::figure, source.said(Phrase::take_of_stock), 1}, words(Phrase::and_then, 3.2)},
           {words(Phrase::on_what, 3), {What::figure, source.said(Phrase::stays_wet_for), 2}},
-          {pen(Phrase::made_on, 1.2), pen(Phrase::made_by, 1), pen(Phrase::throw_away_after, 1.2)}};
+          {words(Phrase::which_mixture, 1.3), pen(Phrase::made_on, 1.2), pen(Phrase::made_by, 1), pen(Phrase::throw_away_after, 1.2)}};
 }
 
 Text plain(const std::string& words) { return {{words, false, ""}}; }
@@ -44,6 +44,7 @@ class DilutionPrinter {
   }
 
   std::vector<Block> print() {
+    if (used().size() > 1) contents();
     for (const bool mixed : {true, false}) {
       for (const model::AgentId agent : used()) {
         if (source_.protocol[agent].recipe.has_value() == mixed) part(source_.protocol[agent]);
@@ -57,6 +58,13 @@ class DilutionPrinter {
 
   void say(Text text, bool warning = false) { blocks_.push_back(Paragraph{std::move(text), warning}); }
   void row(std::size_t table, std::vector<Text> cells) { blocks_.push_back(TableRow{table, "", false, std::move(cells)}); }
+
+  /// Who finds one mixture on the first face is told that there is more.
+  void contents() {
+    std::vector<std::string> names;
+    for (const model::AgentId agent : used()) names.push_back(source_.protocol[agent].name);
+    say(plain(said(Phrase::on_this_card, {{"things", wording::all_of(source_.protocol.tongue, names)}})));
+  }
 
   /// Agents by their declaration, each once.
   std::vector<model::AgentId> used() const {
@@ -116,8 +124,8 @@ class DilutionPrinter {
       const std::string all = volume_words(source_, Exact(volume));
       const bool broken = batch.unit == Unit::tablet && batch.amount.den != 1;
       const std::string then = broken ? said(Phrase::no_whole_tablets)
-                               : batch.unit == Unit::millilitre ? said(Phrase::fill_up_to, {{"diluent", diluent(agent)}, {"volume", all}})
-                                                                : said(Phrase::dissolve_in, {{"diluent", diluent(agent)}, {"volume", all}});
+                               : batch.unit == Unit::millilitre ? said(Phrase::fill_up_to, {{"stock", agent.stock.name}, {"diluent", diluent(agent)}, {"volume", all}})
+                                                                : said(Phrase::dissolve_in, {{"stock", agent.stock.name}, {"diluent", diluent(agent)}, {"volume", all}});
       row(buckets_table, {plain(all), plain(batch_words(source_, batch)), plain(then)});
     }
   }
@@ -161,7 +169,7 @@ class DilutionPrinter {
   void keeping(const model::Agent& agent) {
     say(strong(agent.keeps ? said(Phrase::throw_away_after_time, {{"time", wording::duration_phrase(*agent.keeps)}}) : said(Phrase::keeping_not_said)));
     blocks_.push_back(TableHead{made_table});
-    for (int i = 0; i < made_rows; ++i) row(made_table, {});
+    for (int i = 0; i < made_rows; ++i) row(made_table, {plain(wording::capitalised(agent.name))});
   }
 
   const PaperSource& source_;

@@ -12,6 +12,9 @@ namespace {
 
 constexpr int jug_digits = 3;
 
+/// Without a gap that could part it into two.
+std::string figure_words(Exact value, int digits = 4) { return with_whole_figures(wording::figure_phrase(value, digits)); }
+
 /// Whole tens from a thousand on: what is left of three digits before the point.
 Exact for_a_jug(Exact amount) {
   if (amount < Exact(1000)) return amount;
@@ -20,18 +23,18 @@ Exact for_a_jug(Exact amount) {
 }
 
 std::string one_or_several(const PaperSource& source, Exact count, Phrase one, Phrase several, int digits) {
-  return count == Exact(1) ? source.said(one) : source.said(several, {{"count", wording::figure_phrase(count, digits)}});
+  return count == Exact(1) ? source.said(one) : source.said(several, {{"count", figure_words(count, digits)}});
 }
 
 std::string in_millilitres(const PaperSource& source, Exact millilitres, int digits) {
-  return source.said(Phrase::millilitres, {{"count", wording::figure_phrase(millilitres, digits)}});
+  return source.said(Phrase::millilitres, {{"count", figure_words(millilitres, digits)}});
 }
 
 std::string of_unit(const PaperSource& source, Exact count, Unit unit, int digits) {
   switch (unit) {
     case Unit::part: return one_or_several(source, count, Phrase::one_part, Phrase::parts, digits);
     case Unit::millilitre: return in_millilitres(source, count, digits);
-    case Unit::gram: return source.said(Phrase::grams, {{"count", wording::figure_phrase(count, digits)}});
+    case Unit::gram: return source.said(Phrase::grams, {{"count", figure_words(count, digits)}});
     case Unit::spoon: return one_or_several(source, count, Phrase::one_spoon, Phrase::spoons, digits);
     case Unit::tablet: return one_or_several(source, count, Phrase::one_tablet, Phrase::tablets, digits);
   }
@@ -41,13 +44,13 @@ std::string of_unit(const PaperSource& source, Exact count, Unit unit, int digit
 }  // namespace
 
 std::string percent_words(const PaperSource& source, Exact ppm) {
-  return source.said(Phrase::as_percent, {{"figure", wording::figure_phrase(ppm / Exact(10'000))}});
+  return source.said(Phrase::as_percent, {{"figure", figure_words(ppm / Exact(10'000))}});
 }
 
 std::string ppm_words(const PaperSource& source, Exact ppm) {
   std::string figure = wording::ppm_phrase(ppm);
   figure.erase(figure.rfind(" ppm"));
-  return source.said(Phrase::as_ppm, {{"figure", figure}});
+  return source.said(Phrase::as_ppm, {{"figure", with_whole_figures(figure)}});
 }
 
 std::string volume_words(const PaperSource& source, Exact millilitres) {
@@ -66,7 +69,7 @@ std::string measured_words(const PaperSource& source, const mixture::Recipe& rec
 }
 
 std::string stock_words(const PaperSource& source, const mixture::Stock& stock) {
-  if (stock.grams_each) return source.said(Phrase::tablets_with_grams, {{"name", stock.name}, {"figure", wording::figure_phrase(Exact(*stock.grams_each))}});
+  if (stock.grams_each) return source.said(Phrase::tablets_with_grams, {{"name", stock.name}, {"figure", figure_words(Exact(*stock.grams_each))}});
   if (!stock.ppm) return stock.name;
   return source.said(Phrase::stock_of_strength, {{"name", stock.name}, {"strength", percent_words(source, Exact(*stock.ppm))}});
 }

@@ -190,6 +190,7 @@ struct Captions {
   std::string critical, say, hear, act, clock, look_for, if_not, box, breach;
   std::string for_variant, version, continued, page, in_force, review_due, owner, approved_by, date;
   std::string check_words, not_given, draft_mark;
+  std::string one_more_step, more_steps;  ///< at the foot of a face of a badge card: what goes on with its breach
   std::array<std::string, 12> months;
 };
 
@@ -219,5 +220,7 @@ std::string with_no_break(const std::string& text);
 std::string marks_in_one_line(const std::string& watermark, const std::vector<FaceMark>& marks);
 /// A caption with its one gap filled.
 std::string filled(const std::string& caption, const std::string& value);
+/// "2 more steps from face 4 on"; of one step, or several.
+std::string more_steps_words(const Captions& captions, std::size_t steps, int face);
 
 }  // namespace stepward::emit

@@ -1,6 +1,7 @@
 #include "emit/kit/kit_list.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "check/stock_of_lines.hpp"
 #include "emit/card/card.hpp"
@@ -109,11 +110,10 @@ class KitPrinter {
     const auto add_line = [&](const std::string& line) { more += '\n' + line; };
     if (source_.facts.stock_known) {
       if (need.needed == 0) add_line(said(Phrase::kit_nothing_uses));
-      else if (need.given > need.needed) add_line(said(Phrase::kit_run_uses, {{"count", counted(need.thing, need.needed)}}));
+      for (const std::string& line : reckoned(need)) add_line(line);
     }
     if (!need.listed) add_line(said(Phrase::kit_not_listed));
     else if (need.given < need.needed) add_line(said(Phrase::kit_too_few, {{"count", counted(need.thing, need.given)}}));
-    for (const std::string& line : reasons(need)) add_line(line);
     Text text{{wording::capitalised(check::kept_name(protocol(), need.thing)), true, ""}};
     if (!more.empty()) text.push_back({more, false, ""});
     return text;
@@ -126,28 +126,60 @@ class KitPrinter {
 
   static bool is_on_trunk(const CardPlace& place) { return !place.box && place.answers.empty(); }
 
+  /// Where a need comes from, line by line, and how much each of them adds.
+  struct Reckoning {
+    std::vector<std::string> lines;
+    std::vector<std::uint32_t> counts;
+
+    void add(const std::string& line, std::uint32_t count) {
+      lines.push_back(line);
+      counts.push_back(count);
+    }
+    std::uint32_t total() const { return std::accumulate(counts.begin(), counts.end(), std::uint32_t{0}); }
+    /// "1 + 1"
+    std::string sum() const {
+      std::string text;
+      for (const std::uint32_t count : counts) text += (text.empty() ? "" : " + ") + std::to_string(count);
+      return with_no_break(text);
+    }
+  };
+
+  /// A sum that can be followed with a finger: without trouble, what each trouble adds, all of it, and what is to spare.
+  std::vector<std::string> reckoned(const StockNeed& need) const {
+    const Reckoning reckoning = reasons(need);
+    std::vector<std::string> lines = reckoning.lines;
+    const std::string needed = counted(need.thing, need.needed);
+    if (reckoning.counts.size() > 1 && reckoning.total() == need.needed) lines.push_back(said(Phrase::kit_in_all, {{"sum", reckoning.sum()}, {"count", needed}}));
+    else if (reckoning.counts.size() > 1) lines.push_back(said(Phrase::kit_not_all, {{"count", needed}}));
+    else if (need.given > need.needed && need.needed > 0) lines.push_back(said(Phrase::kit_run_uses, {{"count", needed}}));
+    if (need.given > need.needed && need.needed > 0)
+      lines.push_back(said(Phrase::kit_spare, {{"spare", std::to_string(need.given - need.needed)}, {"count", counted(need.thing, need.given)}}));
+    return lines;
+  }
+
   /// What of a need arises in a branch, a box, a breach or a second round only; empty where all of it is used anyway.
-  std::vector<std::string> reasons(const StockNeed& need) const {
+  Reckoning reasons(const StockNeed& need) const {
     std::uint32_t plain = 0;
     std::vector<std::pair<std::string, std::uint32_t>> boxes;  // box and breach are told once, whatever step it is
-    std::vector<std::string> lines;
+    Reckoning more;
     for (const StockUse& use : need.uses) {
       const CardPlace* place = place_of(use.line);
       const std::uint32_t count = use.count * use.times;
       const std::string& step = source_.course.label(use.line);
       if (!place || is_on_trunk(*place)) {
         plain += use.count;
-        if (use.times > 1) lines.push_back(said(Phrase::kit_more_again, {{"count", counted(need.thing, count - use.count)}, {"step", step}}));
+        if (use.times > 1) more.add(said(Phrase::kit_more_again, {{"count", counted(need.thing, count - use.count)}, {"step", step}}), count - use.count);
       } else if (place->box) {
         add_to(boxes, place->box->label, count);
       } else {
-        lines.push_back(said(Phrase::kit_more_if, {{"count", counted(need.thing, count)}, {"step", step}, {"question", place->answers.back()}}));
+        more.add(said(Phrase::kit_more_if, {{"count", counted(need.thing, count)}, {"step", step}, {"question", place->answers.back()}}), count);
       }
     }
-    for (const auto& [label, count] : boxes) lines.push_back(box_line(need, label, count));
-    if (lines.empty()) return lines;
-    lines.insert(lines.begin(), plain == 0 ? said(Phrase::kit_none_without_trouble) : said(Phrase::kit_without_trouble, {{"count", counted(need.thing, plain)}}));
-    return lines;
+    for (const auto& [label, count] : boxes) more.add(box_line(need, label, count), count);
+    if (more.lines.empty()) return more;
+    more.lines.insert(more.lines.begin(), plain == 0 ? said(Phrase::kit_none_without_trouble) : said(Phrase::kit_without_trouble, {{"count", counted(need.thing, plain)}}));
+    more.counts.insert(more.counts.begin(), plain);
+    return more;
   }
 
   static void add_to(std::vector<std::pair<std::string, std::uint32_t>>& boxes, const std::string& label, std::uint32_t count) {

@@ -86,11 +86,12 @@ Galley BlockSetter::set(const ZoneBand& block) {
   galley.above = 9;
   galley.shape(Ink::What::frame, 0.6, 0.6, look_.text_width() - 1.2, height - 1.2, 1.2);
   if (block.hatch != Hatch::none) {
-    const double step = block.hatch == Hatch::dense ? 6 : 15;
+    // The higher the risk, the darker: thick lines close together, or thin ones far apart.
+    const bool dense = block.hatch == Hatch::dense;
+    const double step = style.size * (dense ? 0.6 : 0.9), thick = step * (dense ? 0.6 : 0.15);
     const double from = end + width + 2 * gutter;
-    galley.shape(Ink::What::hatch, 1, 1, end, height - 2, step);
-    if (from < look_.text_width())
-      galley.shape(Ink::What::hatch, from, 1, look_.text_width() - from - 1, height - 2, step);
+    galley.hatch(1, 1, end, height - 2, step, thick);
+    if (from < look_.text_width()) galley.hatch(from, 1, look_.text_width() - from - 1, height - 2, step, thick);
   }
   const double text_height = Typesetter::extent(words).height;
   galley.text(end + gutter, (height - text_height) / 2, words, "H2");
@@ -311,22 +312,21 @@ Galley BlockSetter::set(const BoxMark& block) {
   const Layout name =
       type_.set(Text{{word, true, ""}, {block.title.empty() ? "" : "  " + block.title, block.breach, ""}},
                 {look_.small ? look_.heading : look_.heading + 1}, width - 2 * inset);
-  const double band = Typesetter::extent(name).height + 2 * pad;
+  // What opens the box stands beside its name where it fits, else below it, within the band.
+  const Layout beside = type_.set(block.when, {look_.quiet}, -1);
+  const Extent room = Typesetter::extent(beside), title = Typesetter::extent(name);
+  const bool fits = title.width + room.width + 2 * inset + (look_.small ? 8 : 20) <= width;
+  const Layout below = type_.set(block.when, {look_.quiet}, width - 2 * inset);
+  const double band = title.height + 2 * pad + (fits ? 0 : Typesetter::extent(below).height);
   galley.above = look_.small ? 4 : 14;
   if (block.breach)
     galley.rule(0, 0, width, band);
   else
     galley.shape(Ink::What::frame, 1, 1, width - 2, band - 2, 2);
   galley.text(inset, pad, name, "H2", block.breach);
-  // What opens the box stands in the band where it fits, below it otherwise.
-  const Layout when = type_.set(block.when, {look_.quiet}, -1);
-  const Extent room = Typesetter::extent(when);
-  if (Typesetter::extent(name).width + room.width + 2 * inset + (look_.small ? 8 : 20) <= width) {
-    galley.text(width - inset - room.width, (band - room.height) / 2, when, "P", block.breach);
-    galley.height = band + (look_.small ? 1 : 3);
-  } else {
-    galley.height = band + 2 * pad + galley.text(inset, band + (look_.small ? 0 : 3), type_.set(block.when, {look_.quiet}, width - 2 * inset));
-  }
+  if (fits) galley.text(width - inset - room.width, (band - room.height) / 2, beside, "P", block.breach);
+  else galley.text(inset, pad + title.height, below, "P", block.breach);
+  galley.height = band + (look_.small ? 1 : 3);
   galley.keeps_with_next = true;
   galley.outline = word + (block.title.empty() ? "" : ": " + block.title);
   return galley;

@@ -88,6 +88,7 @@ bool Composition::place() {
   room.first = look_.height - look_.top - look_.bottom - first_head_.height - foot_.height - air;
   room.next = look_.height - look_.top - look_.bottom - next_head_.height - foot_.height - air;
   room.continued_by = [this](const std::string& words) { return continued_line(type_, look_, words).height; };
+  room.more = more_line(type_, look_, "X").height;
   room.continued = room.continued_by("X");
   Faults found;
   faces_ = fill_faces(sheet_, galleys_, room, found);
@@ -124,6 +125,11 @@ std::vector<Standing> Composition::standing_on(int number) {
     stand(Part::block, placed.block, placed.repeated, top + placed.y, galleys_[placed.block]);
   }
   const double low = look_.height - look_.bottom - foot_.height;
+  if (!face.more.empty()) {
+    Galley more = more_line(type_, look_, face.more);
+    const double height = more.height;
+    stand(Part::foot, 0, false, low - height, std::move(more));
+  }
   stand(Part::foot, 0, false, low, foot_);
   // On a small face the foot is full: the number stands in the head.
   stand(Part::foot, 0, false, look_.small ? look_.top : low, face_count(type_, look_, sheet_.captions, number, faces()));

@@ -21,7 +21,7 @@ struct Whereabouts {
 
   void pass(const Block& block) {
     leave_branches(block);
-    if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name);
+    if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name + " · " + band->risk);
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
     if (const auto* mark = std::get_if<BranchMark>(&block)) branches.push_back(mark->text);
     if (const auto* box = std::get_if<BoxMark>(&block)) {
@@ -80,9 +80,30 @@ class Filler {
 
   double height(std::size_t i, bool at_top) const { return galleys_[i].height + (at_top ? 0 : galleys_[i].above); }
 
-  bool fits(std::size_t from, std::size_t to, double y) const {
+  double foot_of(std::size_t from, std::size_t to, double y) const {
     for (std::size_t i = from; i < to; ++i) y += height(i, y == 0);
-    return y <= room() + 0.01;
+    return y;
+  }
+
+  /// With room for the line that tells how much goes on, where a breach of a badge card has to.
+  bool fits(std::size_t from, std::size_t to, double y) const {
+    const double room = this->room() + 0.01, foot = foot_of(from, to, y);
+    return foot <= room && (!goes_on(to) || foot_of(to, breach_end(to), foot) <= room || foot + room_.more <= room);
+  }
+
+  /// Whether what stands from here on belongs to a breach of a badge card that stands above.
+  bool goes_on(std::size_t from) const { return kind_ == SheetKind::badge && from < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[from]); }
+
+  std::size_t breach_end(std::size_t from) const {
+    while (from < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[from])) ++from;
+    return from;
+  }
+
+  std::string more_from(std::size_t next) const {
+    if (!goes_on(next) || y_ + room_.more > room() + 0.01) return {};
+    std::size_t steps = 0;
+    for (std::size_t i = next; i < breach_end(next); ++i) steps += label_of(blocks_[i]).empty() ? 0 : 1;
+    return steps == 0 ? std::string() : more_steps_words(*here_.captions, steps, static_cast<int>(faces_.size()) + 1);
   }
 
   /// Behind the last galley that has to stay with this one, as far as a whole face can hold them.
@@ -111,23 +132,31 @@ class Filler {
   }
 
   void turn(std::size_t next) {
+    faces_.back().more = more_from(next);
     Face face;
     const bool anew = begins_anew(blocks_[next]);
     if (!anew) {
       Whereabouts at = here_;
+      if (repeats_band()) at.zone.clear();
       at.leave_branches(blocks_[next]);
       if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
     }
     y_ = face.continued.empty() ? 0 : room_.continued_by(face.continued);
     repeated_ = 0;
-    if (const auto head = head_of(next)) {
-      face.placed.push_back({*head, y_, true});
-      y_ += galleys_[*head].height;
-      repeated_ = 1;
-    }
+    if (!anew && repeats_band()) repeat(*band_, face);
+    if (const auto head = head_of(next)) repeat(*head, face);
     faces_.push_back(std::move(face));
   }
+
+  void repeat(std::size_t block, Face& face) {
+    face.placed.push_back({block, y_, true});
+    y_ += galleys_[block].height;
+    ++repeated_;
+  }
+
+  /// From two metres nobody reads "continued": a poster has the whole band again.
+  bool repeats_band() const { return kind_ == SheetKind::poster && band_.has_value(); }
 
   /// The captions that a face beginning in the middle of their table has to repeat.
   std::optional<std::size_t> head_of(std::size_t first) const {
@@ -146,6 +175,7 @@ class Filler {
     const double y = y_ + (at_top ? 0 : galleys_[i].above);
     faces_.back().placed.push_back({i, y, false});
     y_ = y + galleys_[i].height;
+    if (std::holds_alternative<ZoneBand>(blocks_[i])) band_ = i;
     here_.pass(blocks_[i]);
   }
 
@@ -156,6 +186,7 @@ class Filler {
   Faults& faults_;
   std::vector<Face> faces_;
   Whereabouts here_;
+  std::optional<std::size_t> band_;  ///< of the zone that one is in
   double y_ = 0;
   std::size_t repeated_ = 0;  ///< so many galleys of the face stood on the one before, too
 };

@@ -23,6 +23,7 @@ struct Placed {
 
 struct Face {
   std::vector<Placed> placed;
+  std::string more;       ///< "2 more steps from face 4 on", of a badge card whose breach goes on; empty: nothing does, or there is no room
   std::string continued;  ///< "EXIT AREA · Apron"; empty: the face begins with something new
 };
 
@@ -30,6 +31,7 @@ struct Room {
   double first = 0;      ///< height for galleys on the first face
   double next = 0;       ///< and on the others
   double continued = 0;  ///< of which a continuation line of one line takes this much, where there is one
+  double more = 0;        ///< what the line takes that tells what goes on with a breach on the next face of a badge card
   std::function<double(const std::string&)> continued_by;  ///< and with these words this much
 };
 

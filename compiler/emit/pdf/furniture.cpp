@@ -36,11 +36,14 @@ double count_width(const Look& look) { return look.small ? look.page * 3.4 : std
 
 constexpr double foot_top = 5;  // below its rule
 
+constexpr double low_mark = 10;
+
 /// White on black over the whole width, below the rule of the head: no copier and no foil loses it, and nothing is printed over anything.
-/// Under A6 there is room for the words, and not for the reasons.
+/// Under A6 there is room for the words, and not for the reasons; on a low face they share one band.
 void add_marks(Galley& galley, Typesetter& type, const Look& look, const std::vector<FaceMark>& marks) {
   if (marks.empty()) return;
-  const double inset = look.small ? 3 : 8, pad = look.small ? 0.3 : 2.5, size = look.small ? look.title : look.heading;
+  const bool low = look.width > look.height;
+  const double inset = look.small ? 3 : 8, pad = look.small ? 0.3 : 2.5, size = look.small ? look.title : low ? low_mark : look.heading;
   const auto band = [&](const Text& words) {
     const Layout text = type.set(words, {size}, look.text_width() - 2 * inset);
     const double height = Typesetter::extent(text).height + 2 * pad;
@@ -49,8 +52,14 @@ void add_marks(Galley& galley, Typesetter& type, const Look& look, const std::ve
     galley.height += height + (look.small ? 1 : 2);
   };
   if (look.small) return band({{marks_in_one_line("", marks), true, ""}});
-  for (const FaceMark& mark : marks) band({{mark.word, true, ""}, {"  " + mark.why, false, ""}});
-  galley.height += 4;
+  Text together;
+  for (const FaceMark& mark : marks) {
+    const Text words{{(low && !together.empty() ? "   " : "") + mark.word, true, ""}, {"  " + mark.why, false, ""}};
+    if (!low) band(words);
+    together.insert(together.end(), words.begin(), words.end());
+  }
+  if (low) band(together);
+  galley.height += low ? 1 : 4;
 }
 
 /// Under A6 there is no room for the title: the number says which document it is.
@@ -58,7 +67,7 @@ Galley small_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
   type.in("the head");
   Text words{{in_capitals(sheet.control.kind), true, ""}};
-  if (!sheet.control.variant.empty()) words.push_back({" · " + sheet.control.variant, false, ""});
+  if (!sheet.control.variant.empty()) words = {{in_capitals(sheet.control.kind) + " · ", false, ""}, {sheet.control.variant, true, ""}};
   galley.height = galley.text(0, 0, type.set(words, {look.title}, look.text_width() - count_width(look) - 4), "H1") + 0.5;
   galley.rule(0, galley.height, look.text_width(), 1.2);
   galley.height += 1.2 + 1;
@@ -77,7 +86,7 @@ Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   const std::string review = fact(captions, captions.review_due, date_words(control.review_due, captions));
   // Four words joined by dashes are what the check words look like on every paper; their caption would take a line in some languages.
   const Text all{{control.number + " v" + control.version, true, ""}, {" · " + review + "\n", false, ""},
-                 {control.check_words, true, ""}, {"\n" + control.caution, false, ""}};
+                 {control.check_words, true, ""}, {"\n" + control.caution + (control.reminder.empty() ? "" : " "), false, ""}, {control.reminder, true, ""}};
   const double y = 1.5 + galley.text(x, 1.5, type.set(all, {look.foot}, width));
   add_code(galley, type, look, control.code, 3);
   galley.height = std::max(y, 3 + look.code * 25 / 33);
@@ -96,16 +105,19 @@ Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Layout number = type.set(control.number, numbers, -1);
   const double width = look.text_width(), right = std::max({width * 0.27, 122.0, Typesetter::extent(number).width + 1}), left = width - right - 12;
   double y = galley.text(0, 0, type.set(control.title, {look.title, 700}, left), "H1");
-  if (!control.variant.empty()) {
-    y += 2 +
-         galley.text(0, y + 2, type.set(with_strong_value(sheet.captions.for_variant, control.variant), {look.manner}, left));
-  }
   double side = 2;
   const double x = width - right;
   side += galley.text(x, side, type.set(control.number, numbers, right));
   const std::string version = filled(sheet.captions.version, control.version) + (control.status.empty() ? "" : " · " + control.status);
   side += galley.text(x, side, type.set(version, {look.foot + 2, 400, Align::end}, right));
   side += galley.text(x, side, type.set(in_capitals(control.kind), {look.foot + 1.5, 600, Align::end, 0.4}, right));
+  if (!control.variant.empty()) {
+    // Beside number and version where it fits there on one line, else below them over the whole width.
+    const Text only = with_strong_value(sheet.captions.for_variant, control.variant);
+    const bool fits = Typesetter::extent(type.set(only, {look.manner}, -1)).width <= left;
+    y = 2 + (fits ? y : std::max(y, side));
+    y += galley.text(0, y, type.set(only, {look.manner}, fits ? left : width));
+  }
   galley.height = std::max(y, side) + 4;
   galley.rule(0, galley.height, width, heavy);
   galley.height += heavy + (control.marks.empty() ? 7 : 3);
@@ -122,13 +134,21 @@ Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   const Layout number = type.set(control.number + " v" + control.version, {look.foot + 1, 700}, -1);
   const double right = Typesetter::extent(number).width;
   Text words{{in_capitals(control.kind), true, ""}, {" · " + control.title, false, ""}};
-  if (!control.variant.empty()) words.push_back({" · " + control.variant, false, ""});
+  if (!control.variant.empty()) words.push_back({" · " + control.variant, true, ""});
   const double height = galley.text(0, 0, type.set(words, {look.foot + 1}, width - right - 14));
   galley.text(width - right, 0, number);
   galley.height = height + 3;
   galley.rule(0, galley.height, width, heavy);
   galley.height += heavy + (control.marks.empty() ? 6 : 3);
   add_marks(galley, type, look, control.marks);
+  return galley;
+}
+
+Galley more_line(Typesetter& type, const Look& look, const std::string& words) {
+  Galley galley;
+  type.in("the line to the next face");
+  const Text text{{look.arrow(), false, ""}, {words, true, ""}};
+  galley.height = galley.text(0, 0, type.set(text, {look.title + 1, 400, Align::end}, look.text_width())) + 0.5;
   return galley;
 }
 

@@ -9,6 +9,8 @@ namespace stepward::emit::pdf {
 
 Galley first_head(Typesetter& typesetter, const Look& look, const Sheet& sheet);
 Galley next_head(Typesetter& typesetter, const Look& look, const Sheet& sheet);
+/// At the foot of a face of a badge card: how much goes on where.
+Galley more_line(Typesetter& type, const Look& look, const std::string& words);
 Galley continued_line(Typesetter& typesetter, const Look& look, const std::string& words);
 /// The same on every face of a sheet.
 Galley foot(Typesetter& typesetter, const Look& look, const Sheet& sheet);

@@ -27,11 +27,13 @@ void trace_round(cairo_t* c, const Ink& ink, double x, double y, bool square_cor
   cairo_close_path(c);
 }
 
+constexpr double diagonal = 1.41421356237309505;  // lines at 45 degrees are so much nearer than along the edge
+
 void draw_hatch(cairo_t* c, const Ink& ink, double x, double y) {
   cairo_save(c);
   cairo_rectangle(c, x, y, ink.width, ink.height);
   cairo_clip(c);
-  cairo_set_line_width(c, ink.line / 2.6);
+  cairo_set_line_width(c, ink.thick / diagonal);
   for (double at = x - ink.height; at < x + ink.width + ink.height; at += ink.line) {
     cairo_move_to(c, at, y + ink.height);
     cairo_line_to(c, at + ink.height, y);
@@ -133,6 +135,11 @@ void Galley::shape(Ink::What what, double x, double y, double wide, double high,
   ink.height = high;
   ink.line = line;
   inks.push_back(std::move(ink));
+}
+
+void Galley::hatch(double x, double y, double wide, double high, double apart, double thick) {
+  shape(Ink::What::hatch, x, y, wide, high, apart);
+  inks.back().thick = thick;
 }
 
 void mirror(Galley& galley, double width) {

@@ -19,6 +19,7 @@ struct Ink {
   enum class What : std::uint8_t { text, rule, frame, round_frame, corner_frame, disc, hatch, bar, picture } what = What::text;
   double x = 0, y = 0, width = 0, height = 0;
   double line = 1;        ///< thickness of rules and frames; distance of hatch lines
+  double thick = 1;       ///< of hatch lines
   Layout layout;          ///< text
   Picture picture;
   bool white = false;     ///< white text on a disc or bar
@@ -42,6 +43,8 @@ struct Galley {
   double text(double x, double y, Layout layout, const char* tag = "P", bool white = false);
   void rule(double x, double y, double wide, double line, double shade = 0);
   void picture(double x, double y, double wide, double high, Picture picture);
+  /// Slanting lines of this thickness, so far apart.
+  void hatch(double x, double y, double wide, double high, double apart, double thick);
   void shape(Ink::What what, double x, double y, double wide, double high, double line = 1);
 };
 

@@ -86,7 +86,7 @@ LaidPart laid(const Standing& standing, double width) {
       part.texts.push_back(laid(ink, standing.x, standing.y));
     } else {
       const double left = standing.x + ink.x, top = standing.y + ink.y;
-      part.marks.push_back({mark_of(ink.what), {left, top, left + ink.width, top + ink.height}, ink.line, ink.shade});
+      part.marks.push_back({mark_of(ink.what), {left, top, left + ink.width, top + ink.height}, ink.line, ink.thick, ink.shade});
     }
   }
   return part;

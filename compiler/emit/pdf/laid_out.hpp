@@ -38,6 +38,7 @@ struct LaidMark {
   Mark what = Mark::rule;
   Rectangle where;
   double line = 0;  ///< thickness of a frame, distance of hatch lines
+  double thick = 0; ///< of hatch lines, measured as their distance is: what part of the ground they cover is thick / line
   double shade = 0; ///< 0 black, 1 white
 };
 

@@ -33,7 +33,7 @@ class PosterPrinter {
     for (const Block& block : card_blocks(source_)) {
       if (reader.pass(block).box) continue;
       if (const auto* band = std::get_if<ZoneBand>(&block)) add_zone(*band);
-      if (std::holds_alternative<Heading>(block)) blocks_.push_back(block);
+      if (const auto* heading = std::get_if<Heading>(&block)) heading_ = *heading;
       if (const auto* step = std::get_if<Step>(&block)) add_step(*step);
     }
     return any_ ? std::move(blocks_) : std::vector<Block>{};
@@ -53,12 +53,16 @@ class PosterPrinter {
     act.label = step.label;
     act.critical = step.critical;
     act.act = step.act;
+    // A phase in which nothing goes on or comes off has no heading: nothing would stand below it.
+    if (heading_) blocks_.push_back(*heading_);
+    heading_.reset();
     blocks_.push_back(std::move(act));
     any_ = true;
   }
 
   const PaperSource& source_;
   std::vector<Block> blocks_;
+  std::optional<Heading> heading_;  ///< waits for a step
   std::string zone_;
   bool any_ = false;
 };
@@ -69,8 +73,12 @@ std::optional<Sheet> poster(const PaperSource& source) {
   std::vector<Block> blocks = PosterPrinter(source).print();
   if (blocks.empty()) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::poster, source.said(Phrase::poster));
-  const auto said_of_card = [&](Phrase which) { return source.said(which, {{"person", named_after(source.protocol)}, {"number", sheet.control.number}}); };
+  // Steps have other numbers on the cards of other variants.
+  const std::string& variant = sheet.control.variant;
+  const std::string number = sheet.control.number + (variant.empty() ? "" : " (" + variant + ")");
+  const auto said_of_card = [&](Phrase which) { return source.said(which, {{"person", named_after(source.protocol)}, {"number", number}}); };
   sheet.control.reminder = said_of_card(Phrase::poster_is_not_all);
+  if (const std::string whose = no_name_words(source); !whose.empty()) sheet.control.reminder += " " + whose;
   sheet.blocks.push_back(Paragraph{{{said_of_card(Phrase::poster_work_from), true, ""}}, true});
   sheet.blocks.insert(sheet.blocks.end(), blocks.begin(), blocks.end());
   stamp(sheet);

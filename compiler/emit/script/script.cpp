@@ -119,7 +119,7 @@ class Script final : public CoursePrinter {
     if (line.verb != VerbKind::inspect || line.who != reader_) return words.watch;
     std::vector<std::string> things;
     for (const auto& thing : line.things)
-      things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named}));
+      things.push_back(wording::thing_phrase(source_.protocol, source_.variant, thing, {{}, named, false, true}));
     const std::string where = wording::capitalised(said(Phrase::found_on, {{"findings", wording::findings_phrase(source_.protocol, line.findings)},
                                                                            {"thing", wording::all_of(source_.protocol.tongue, things)}})) + ".";
     return words.watch.empty() ? where : where + " " + words.watch;
@@ -208,6 +208,8 @@ Sheet observers_script(const model::Protocol& protocol, const model::Variant& va
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
     sheet.control.reminder += " " + source.said(Phrase::if_you_did, {{"breach", breach}});
   }
+  if (reader && reader != protocol.acts && protocol.acts)
+    sheet.control.reminder += " " + source.said(Phrase::no_name_in_script, {{"person", protocol[protocol.acts].name}});
   sheet.blocks = Script(source).print();
   stamp(sheet);
   return sheet;

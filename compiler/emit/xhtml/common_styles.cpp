@@ -37,8 +37,8 @@ h2 { font-size: 1.3333rem; line-height: 1.25; padding-bottom: .1rem; border-bott
 .zone span { padding: .3rem .8rem; }
 .zone::before { content: ""; flex: 0 0 14%; }
 .zone::after { content: ""; flex: 1 1 0; }
-.zone.dense::before, .zone.dense::after { background: repeating-linear-gradient(135deg, #000 0 2px, #fff 2px 8px); }
-.zone.sparse::before, .zone.sparse::after { background: repeating-linear-gradient(135deg, #000 0 2px, #fff 2px 20px); }
+.zone.dense::before, .zone.dense::after { background: repeating-linear-gradient(135deg, #000 0 5px, #fff 5px 8px); }
+.zone.sparse::before, .zone.sparse::after { background: repeating-linear-gradient(135deg, #000 0 1.5px, #fff 1.5px 10px); }
 .box h2, .breach h2 { margin-top: 1.6rem; padding: .3rem .9rem; border: .17rem solid #000; font-size: 1.4167rem; }
 .breach h2 { color: #fff; background: #000; }
 .box .name { font-weight: 400; }
