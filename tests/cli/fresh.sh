@@ -14,11 +14,11 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   runs 0 "" -- print aldermoss-exit.ward --to now --only "$one" --paper A5 --what card $day
   runs 0 "" -- print aldermoss-exit.ward --to now --only "$one" --language Spanish --what card $day
   for paper in now/*-boot-covers-*.pdf now/*-dilution-*.pdf; do
-    runs 0 "current: it is the" "AMH-IP-012 version 2.0" -- fresh "$(words_of "$paper")" aldermoss-exit.ward $day
+    runs 0 "current: it is the" "AMH-IP-012 version 2.1" -- fresh "$(words_of "$paper")" aldermoss-exit.ward $day
   done
   is_true "ten papers were asked about" test "$(ls now/*-boot-covers-*.pdf now/*-dilution-*.pdf | wc -l)" = 10
   runs 0 "in Spanish" -- fresh "$(words_of now/*-spanish.pdf)" aldermoss-exit.ward $day
-  card=now/AMH-IP-012-v2.0-gown-face-shield-boot-covers-card-a4.pdf
+  card=now/AMH-IP-012-v2.1-gown-face-shield-boot-covers-card-a4.pdf
   # The code as one word or as three; words bare, in capitals, with commas.
   runs 0 "wearer’s card for gown" -- fresh "$(code_of $card)" aldermoss-exit.ward $day
   runs 0 "wearer’s card for gown" -- fresh $(code_of $card) aldermoss-exit.ward $day
@@ -36,7 +36,7 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   runs 2 "four check words; 2 were given" -- fresh heron cello aldermoss-exit.ward $day
   runs 2 "" -- fresh heron
   runs 1 "paper of document AMH-IP-013" -- fresh AMH-IP-013 1.0 0123456789ab aldermoss-exit.ward $day
-  runs 1 "it is of version 1.4; now there is version 2.0" -- fresh AMH-IP-012 1.4 0123456789ab aldermoss-exit.ward $day
+  runs 1 "it is of version 1.4; now there is version 2.1" -- fresh AMH-IP-012 1.4 0123456789ab aldermoss-exit.ward $day
   runs 3 "" -- fresh heron cello lettuce nutmeg nowhere.ward
 
   # The day alone changes no word. Once the review is due the text still stands, and the answer says what is wrong instead.
@@ -51,15 +51,15 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   # An older source: whose card it is, and what has changed, step by step.
   mkdir older
   cp ./*.ward older
-  sed -i 's/^  version  *2.0/  version 1.9/; /^use words/d; /^pairs with/d; s/English, Spanish/English/; s/Turn round once, slowly. Lift/Turn round once. Lift/' older/aldermoss-exit.ward
+  sed -i 's/^  version  *2.1/  version 1.9/; /^use words/d; /^pairs with/d; s/English, Spanish/English/; s/Turn round once, slowly. Lift/Turn round once. Lift/' older/aldermoss-exit.ward
   # One disinfection more: it is "gone" now, and all that follows has other numbers.
   sed -i '/known as apron off/{n;s/^  disinfect hands with strong chlorine$/&\n    known as first of two\n&\n    known as second of two/}' older/aldermoss-exit.ward
   is_true "the older file has one step more" grep -q "second of two" older/aldermoss-exit.ward
   runs 0 "" -- print older/aldermoss-exit.ward --to then --only "$one" --what card $day
   old=$(words_of then/*-card-a4.pdf)
   runs 1 "no paper of aldermoss-exit.ward" "--before OLDFILE" -- fresh "$old" aldermoss-exit.ward $day
-  runs 1 "not current: take it down" "of AMH-IP-012 version 1.9" "now there is AMH-IP-012 version 2.0" "--what card" \
-    "changed  version: 2.0" "changed  step 5: TURN round once, slowly" "was   step 5: TURN round once." "gone     step 12: DISINFECT your hands" \
+  runs 1 "not current: take it down" "of AMH-IP-012 version 1.9" "now there is AMH-IP-012 version 2.1" "--what card" \
+    "changed  version: 2.1" "changed  step 5: TURN round once, slowly" "was   step 5: TURN round once." "gone     step 12: DISINFECT your hands" \
     "the same but for numbers, from 13 on, which is now 12" -- fresh "$old" aldermoss-exit.ward --before older/aldermoss-exit.ward $day
   is_true "one step is gone and none is new" test "$(grep -c '^  gone' answer.out) $(grep -c '^  new' answer.out)" = "1 0"
   runs 0 "current" -- fresh "$(words_of $card)" aldermoss-exit.ward --before older/aldermoss-exit.ward $day
@@ -70,7 +70,7 @@ import json, sys
 answer = json.load(open(sys.argv[1]))
 assert answer["format"] == "stepward fresh" and answer["version"] == 1
 assert answer["current"] is False and answer["answer"] == "older"
-assert answer["paper"]["version"] == "1.9" and answer["now"]["version"] == "2.0" and answer["now"]["what"] == "card"
+assert answer["paper"]["version"] == "1.9" and answer["now"]["version"] == "2.1" and answer["now"]["what"] == "card"
 gone = [c for c in answer["changes"] if c["what"] == "gone"]
 assert len(gone) == 1 and gone[0]["then"]["at"] == "12" and gone[0]["now"] is None
 PYTHON

@@ -60,7 +60,7 @@ sed "s/Step back to the wall\\./$talk/; /^use words/d; s/^\\( *languages *\\).*/
 # shellcheck disable=SC2086
 {
   runs 0 "card-a4.pdf" "no badge card: " "step B3.1: too long for one face of ID-1" -- print long.ward --to talk --only "$one" $day
-  is_true "there is no badge card" test ! -e talk/AMH-IP-012-v2.0-gown-face-shield-boot-covers-badge-id-1.pdf
+  is_true "there is no badge card" test ! -e talk/AMH-IP-012-v2.1-gown-face-shield-boot-covers-badge-id-1.pdf
   runs 1 "step B3.1: too long for one face of ID-1" "nothing was printed" -- print long.ward --to talk2 --what badge --only "$one" $day
 }
 

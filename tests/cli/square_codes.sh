@@ -16,7 +16,7 @@ codes=0
 for paper in papers/*.pdf; do
   faces=$(pdfinfo "$paper" | sed -n 's/^Pages: *//p')
   wanted=$(pdfinfo -meta "$paper" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifier>.*/\1/p')
-  is_true "$paper has a code of number, version and hash" sh -c 'printf "%s\n" "$1" | grep -qx "AMH-IP-012 2\.0 [0-9a-f]\{12\}"' - "$wanted"
+  is_true "$paper has a code of number, version and hash" sh -c 'printf "%s\n" "$1" | grep -qx "AMH-IP-012 2\.1 [0-9a-f]\{12\}"' - "$wanted"
   rm -rf faces
   mkdir faces
   pdftoppm -r 200 -gray "$paper" faces/f
@@ -28,7 +28,7 @@ done
 is_true "$(ls papers | wc -l) papers of $codes faces were looked at" test "$(ls papers | wc -l)" -ge $least
 
 # A card under a scanner: what the decoder reads is answered by the program.
-pdftoppm -r 200 -gray -f 3 -l 3 papers/AMH-IP-012-v2.0-gown-face-shield-boot-covers-script-a5.pdf one
+pdftoppm -r 200 -gray -f 3 -l 3 papers/AMH-IP-012-v2.1-gown-face-shield-boot-covers-script-a5.pdf one
 runs 0 "current: it is the observer’s script for gown · face shield · boot covers" -- \
   fresh "$(zbarimg --quiet --raw one*.pgm 2>/dev/null)" aldermoss-exit.ward --today 2030-11-01
 finished
