@@ -154,7 +154,7 @@ std::string all_words(const Sheet& sheet) {
   std::string words = plain_text(sheet) + sheet.control.verdict + sheet.control.caution;
   for (const emit::FaceMark& mark : sheet.control.marks) words += mark.word + mark.why;
   for (const std::string* caption : {&c.critical, &c.say, &c.hear, &c.act, &c.clock, &c.look_for, &c.if_not, &c.box, &c.breach, &c.for_variant, &c.version,
-                                     &c.continued, &c.page, &c.in_force, &c.review_due, &c.owner, &c.approved_by, &c.date, &c.check_words, &c.not_given, &c.draft_mark}) {
+                                     &c.continued, &c.page, &c.in_force, &c.review_due, &c.owner, &c.approved_by, &c.date, &c.check_words, &c.check_words_explained, &c.not_given, &c.draft_mark}) {
     words += *caption;
   }
   for (const std::string& month : c.months) words += month;

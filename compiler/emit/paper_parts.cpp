@@ -318,6 +318,7 @@ Captions captions_of(const PaperSource& source) {
   captions.approved_by = with_gap(Phrase::approved_by);
   captions.date = with_gap(Phrase::date);
   captions.check_words = source.said(Phrase::check_words);
+  captions.check_words_explained = source.said(Phrase::check_words_explained);
   captions.not_given = source.said(Phrase::not_given);
   captions.one_more_step = with_gap(Phrase::one_more_step);
   captions.more_steps = with_gap(Phrase::more_steps);

@@ -155,7 +155,7 @@ void check_control_block(const Page& page, const Sheet& sheet) {
   for (const std::string& words : {c.title, c.number, filled(sheet.captions.version, c.version), c.status, c.kind, c.variant, c.reminder, c.watermark})
     CHECK_MESSAGE(head.find(squeezed(words)) != std::string::npos, "the head has: " << words);
   for (const std::string& words : {date_words(c.in_force, sheet.captions), date_words(c.review_due, sheet.captions), c.status, c.owner, c.approver,
-                                   sheet.captions.check_words + c.check_words, c.verdict, c.caution})
+                                   sheet.captions.check_words_explained + c.check_words, c.verdict, c.caution})
     CHECK_MESSAGE(foot.find(squeezed(words)) != std::string::npos, "the foot has: " << words);
   CHECK(page.part("footer").child("svg").attribute("aria-label").value() == c.code);
 }

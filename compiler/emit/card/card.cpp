@@ -240,7 +240,7 @@ std::optional<Sheet> breach_card(const PaperSource& source) {
   if (source.course.breaches.empty()) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::breach, source.said(Phrase::breach_card));
   sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", named_after(source.protocol)}});
-  if (const std::string whose = no_name_words(source); !whose.empty()) sheet.control.reminder += " " + whose;
+  if (const std::string whose = no_name_words(source, Phrase::no_name_in_short); !whose.empty()) sheet.control.reminder += " " + whose;
   sheet.blocks = Card(source).print_breaches();
   stamp(sheet);
   return sheet;

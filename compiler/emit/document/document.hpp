@@ -189,7 +189,8 @@ struct Control {
 struct Captions {
   std::string critical, say, hear, act, clock, look_for, if_not, box, breach;
   std::string for_variant, version, continued, page, in_force, review_due, owner, approved_by, date;
-  std::string check_words, not_given, draft_mark;
+  std::string check_words, check_words_explained;  ///< the second where there is room for it
+  std::string not_given, draft_mark;
   std::string one_more_step, more_steps;  ///< at the foot of a face of a badge card: what goes on with its breach
   std::array<std::string, 12> months;
 };

@@ -93,6 +93,15 @@ Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   return galley;
 }
 
+/// What the words are for is said where that takes no line more.
+Layout check_line(Typesetter& type, const Look& look, const Sheet& sheet, double width) {
+  const auto set = [&](const std::string& caption, double room) {
+    return type.set(Text{{caption + " ", false, ""}, {sheet.control.check_words, true, ""}}, {look.foot + 1}, room);
+  };
+  const bool fits = Typesetter::extent(set(sheet.captions.check_words_explained, -1)).width <= width;
+  return set(fits ? sheet.captions.check_words_explained : sheet.captions.check_words, width);
+}
+
 }  // namespace
 
 Galley first_head(Typesetter& type, const Look& look, const Sheet& sheet) {
@@ -177,8 +186,7 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   if (!control.reminder.empty())
     y += galley.text(x, y, type.set(control.reminder, {look.foot + (low ? 2.5 : 3.5), 700}, first)) + 1;
   const double after_reminder = y;
-  const Layout check =
-      type.set(Text{{sheet.captions.check_words + " ", false, ""}, {control.check_words, true, ""}}, {look.foot + 1}, first);
+  const Layout check = check_line(type, look, sheet, first);
   y = low ? y + galley.text(x, y, check) : y;
   double other = low ? top : after_reminder;
   const Captions& captions = sheet.captions;

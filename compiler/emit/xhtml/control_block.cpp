@@ -102,7 +102,7 @@ void add_footer(pugi::xml_node body, const Sheet& sheet) {
   add_square_code(footer, control.code);
   pugi::xml_node words = add(footer, "div");
   add_facts(words, sheet);
-  pugi::xml_node check = add_words(words, "p", "check-words", sheet.captions.check_words + " ");
+  pugi::xml_node check = add_words(words, "p", "check-words", sheet.captions.check_words_explained + " ");
   add_words(add(check, "strong"), "bdi", "", control.check_words);
   add_words(words, "p", "", control.verdict + ". " + control.caution);
   new_line(body);
