@@ -38,15 +38,15 @@ sheet() {
   for paper in "$folder/$1"/*-"$2".pdf "$folder/$1"/*-"$2"-draft.pdf; do
     [ -e "$paper" ] || continue
     case $2$paper in a4*-up-a4*) continue ;; esac
-    pdftoppm -gray -r $dpi -png "$paper" "$pages/$(basename "$paper" .pdf)"
+    pdftoppm -gray -r $dpi "$paper" "$pages/$(basename "$paper" .pdf)"
   done
   [ -n "$(ls "$pages")" ] || return 0
   mkdir "$pages/small"
-  for page in "$pages"/*.png; do
-    convert "$page" -resize "$3"x -bordercolor gray60 -border 1 "$pages/small/$(basename "$page")"
+  for page in "$pages"/*.pgm; do
+    convert "$page" -resize "$3"x -bordercolor gray60 -border 1 "$pages/small/$(basename "$page" .pgm).png"
   done
   montage "$pages"/small/*.png -tile 12x -geometry +3+3 -background white "$pages/small.miff"
-  convert "$pages/small.miff" -colorspace Gray -colors 8 -strip -define png:compression-level=9 -define png:exclude-chunks=date,time \
+  convert "$pages/small.miff" -colorspace Gray -colors 6 -strip -define png:compression-level=9 -define png:exclude-chunks=date,time \
     "$sheets/sheet-$1-$2.png"
 }
 

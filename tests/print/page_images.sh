@@ -19,7 +19,7 @@ done
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --language Spanish \
   --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
-rm -rf "$root/docs/outputs/pages"
+find "$root/docs/outputs/pages" -name "*.png" ! -name "sheet-*" -delete
 mkdir -p "$root/docs/outputs/pages"
 for what in breach kit competency dilution sign-off; do
   pdftoppm -gray -r 64 -l 4 -png "$folder"/*-$what-a4.pdf "$root/docs/outputs/pages/$what-a4"
