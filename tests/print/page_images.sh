@@ -7,7 +7,7 @@ program=$1
 root=$(cd "$(dirname "$0")/../.." && pwd)
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
-for paper in A4 A5 letter; do
+for paper in A4; do
   "$program" print "$root/examples/aldermoss-exit.ward" --to "$folder" --what card,script --paper $paper \
     --only "coverall with goggles with rubber boots" --today 2030-11-01 >/dev/null
 done
@@ -28,12 +28,8 @@ pdftoppm -gray -r 45 -png "$folder"/*-poster-a3.pdf "$root/docs/outputs/pages/po
 pdftoppm -gray -r 150 -l 4 -png "$folder"/*-badge-id-1.pdf "$root/docs/outputs/pages/badge-id-1"
 pdftoppm -gray -r 64 -png "$folder"/*-badge-id-1-up-a4.pdf "$root/docs/outputs/pages/badge-id-1-up-a4"
 for what in card script; do
-  for paper in a4 a5 letter; do
-    # All faces on A4, the first six on the other papers.
-    last=6
-    [ $paper = a4 ] && last=99
-    pdftoppm -gray -r 64 -l $last -png "$folder"/*-$what-$paper.pdf "$root/docs/outputs/pages/$what-$paper"
-  done
+  # Whole papers, and other sizes, are on the contact sheets.
+  pdftoppm -gray -r 64 -l 6 -png "$folder"/*-$what-a4.pdf "$root/docs/outputs/pages/$what-a4"
   pdftoppm -gray -r 64 -l 3 -png "$folder"/*-$what-a4-spanish.pdf "$root/docs/outputs/pages/$what-spanish"
 done
 
