@@ -46,7 +46,7 @@ sheet() {
     convert "$page" -resize "$3"x -bordercolor gray60 -border 1 "$pages/small/$(basename "$page" .pgm).png"
   done
   montage "$pages"/small/*.png -tile 12x -geometry +3+3 -background white "$pages/small.miff"
-  convert "$pages/small.miff" -colorspace Gray -colors 6 -strip -define png:compression-level=9 -define png:exclude-chunks=date,time \
+  convert "$pages/small.miff" -colorspace Gray +dither -colors 6 -strip -define png:compression-level=9 -define png:exclude-chunks=date,time \
     "$sheets/sheet-$1-$2.png"
 }
 
