@@ -19,8 +19,8 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 13> commands = {"check", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
-constexpr std::array<const char*, 2> later_commands = {"mend", "compare"};
+constexpr std::array<const char*, 14> commands = {"check", "mend", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 1> later_commands = {"compare"};
 
 template <class List>
 bool holds(const List& list, const std::string& word) {
@@ -64,6 +64,7 @@ class CommandLine {
     app_.footer("Example:\n  stepward check ward-exit.ward\n\nExit codes: 0 nothing that must be mended, 1 errors found, 2 wrong use,\n"
                 "3 a file cannot be read or written, 70 a fault of the program.");
     add_check();
+    add_mend();
     add_print();
     add_fresh();
     add_new();
@@ -112,6 +113,21 @@ class CommandLine {
     command->footer("Example:\n  stepward check ward-exit.ward --today 2031-03-15\n  finds what can go wrong on any run, as on that day\n\n"
                     "Several files are checked side by side; --format json then gives an array, sarif a run for each.");
     command->callback([this] { chosen_ = [this] { return check_command(check_, host_); }; });
+  }
+
+  void add_mend() {
+    CLI::App* command = app_.add_subcommand("mend", "Show the smallest changes of steps that clear the errors, and change nothing");
+    command->add_option("FILE", mend_.file, "A protocol")->required();
+    command->add_option_function<std::string>("--format", [this](const std::string& format) { mend_.as_json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    command->add_option("--limit", mend_.limit, "Changes that are tried before it gives up; without it, 600")->check(CLI::PositiveNumber);
+    add_today(command, mend_.today);
+    command->footer("Example:\n  stepward mend ward-exit.ward\n"
+                    "  shows up to three ways to clear what \"check\" found: the lines to write, where, and what they cost\n\n"
+                    "Each of them was walked on every path of every variant. A mend adds, moves or branches; it takes no line, look,\n"
+                    "question or rule away, and no file is changed: somebody who may decide it writes the lines, or does not.\n"
+                    "Exit code 0: a mend was found, or nothing has to be mended. 1: errors remain.");
+    command->callback([this] { chosen_ = [this] { return mend_command(mend_, host_); }; });
   }
 
   void add_print() {
@@ -308,6 +324,7 @@ class CommandLine {
   const Host& host_;
   CLI::App app_;
   CheckRequest check_;
+  MendRequest mend_;
   PrintRequest print_;
   FreshRequest fresh_;
   std::vector<std::string> fresh_words_;

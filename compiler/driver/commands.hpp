@@ -78,6 +78,14 @@ struct SlipsRequest {
 };
 Outcome slips_command(const SlipsRequest& request, const Host& host);
 
+struct MendRequest {
+  std::string file;
+  std::string today;           ///< empty: the clock's
+  std::size_t limit = 600;     ///< changes to try
+  bool as_json = false;
+};
+Outcome mend_command(const MendRequest& request, const Host& host);
+
 struct ExplainRequest { std::string code; };
 Outcome explain_command(const ExplainRequest& request);
 

@@ -71,12 +71,20 @@ Compilation read(const std::string& path, const FileAccess& access, const std::s
 
 Compilation read_alone(const std::string& path, const FileAccess& access, const std::string& today) { return compiled(path, access, today, false); }
 
-void walk(Compilation& made, const check::Options& options) {
+void walk_steps(Compilation& made, const check::Options& options) {
   if (!made.is_walkable()) return;
   const double start = seconds_now();
   made.verdict = check::check(*made.protocol, options, made.findings);
   made.walked = true;
   for (Partner& partner : made.partners) compare(made, partner, options);
+  diagnostics::sort(made.findings, made.files);
+  made.timings.walk = seconds_now() - start;
+}
+
+void walk(Compilation& made, const check::Options& options) {
+  if (!made.is_walkable()) return;
+  const double start = seconds_now();
+  walk_steps(made, options);
   cover_all(made, options.workers);
   diagnostics::sort(made.findings, made.files);
   made.timings.walk = seconds_now() - start;

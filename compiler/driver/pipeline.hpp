@@ -69,5 +69,7 @@ Compilation read_alone(const std::string& path, const FileAccess& access, const 
 
 /// Walks what `read` gave, if it can be walked, and puts all findings in order.
 void walk(Compilation& compilation, const check::Options& options);
+/// The same without making papers to see how far the words of other languages reach: steps, places and pairs only.
+void walk_steps(Compilation& compilation, const check::Options& options);
 
 }  // namespace stepward::driver

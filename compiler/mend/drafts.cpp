@@ -1,0 +1,280 @@
+#include "mend/drafts.hpp"
+
+#include <algorithm>
+#include <set>
+#include <tuple>
+
+#include "mend/wants.hpp"
+#include "model/blocks.hpp"
+
+namespace stepward::mend {
+namespace {
+
+using diagnostics::Code;
+using syntax::NodeKind;
+
+constexpr std::uint32_t farthest = 14;        ///< statements between a new line and the finding
+constexpr std::uint32_t farthest_move = 8;    ///< the same, for lines of one block
+
+/// Where a new line can stand: in front of a line of a file.
+struct Position {
+  std::uint32_t file = 0;
+  std::uint32_t before = 0;
+  std::string margin;
+  std::uint32_t distance = 0;
+};
+
+bool begins_in(const source::Span& span, const source::Span& other) { return span.file == other.file && span.begin == other.begin; }
+
+bool stands_in(const model::Protocol& p, const model::Statement& s, source::Span at) {
+  if (begins_in(s.span, at) || (s.line && begins_in(p[s.line].span, at))) return true;
+  return std::any_of(s.arms.begin(), s.arms.end(), [&](const auto& arm) { return begins_in(arm.span, at); });
+}
+
+/// Whether the routine that is called holds the place of a finding.
+bool call_holds(const model::Protocol& p, model::BlockId called, source::Span at) {
+  const std::vector<bool> within = model::blocks_within(p, {called});
+  for (std::uint32_t b = 0; b < within.size(); ++b)
+    if (within[b] && std::any_of(p.blocks[b].statements.begin(), p.blocks[b].statements.end(), [&](const auto& s) { return stands_in(p, s, at); })) return true;
+  return false;
+}
+
+class Drafter {
+ public:
+  Drafter(const diagnostics::Diagnostic& finding, const Reading& reading, bool when_struck)
+      : finding_(finding), reading_(reading), outline_(outline_of(reading.loaded, reading.files, reading.protocol)), when_struck_(when_struck) {}
+
+  std::vector<Draft> all() {
+    find_places();
+    const Wants wants = wants_of(finding_, reading_.findings, reading_.protocol, outline_, doer());
+    for (const auto& [place, distance] : places_) {
+      insert_before(place, distance, wants);
+      if (outline_.all[place].parent == nowhere) continue;
+      move_near(place, distance);
+      move_from_afar(place, distance, wants);
+      for (const std::string& question : wants.questions) put_around(place, question);
+      part_question(place);
+    }
+    std::stable_sort(drafts_.begin(), drafts_.end(), [](const Draft& a, const Draft& b) { return std::tie(a.weight, a.distance) < std::tie(b.weight, b.distance); });
+    return std::move(drafts_);
+  }
+
+ private:
+  void find_places() {
+    for (std::uint32_t f = 0; f < outline_.paths.size(); ++f)
+      if (reading_.loaded.files[f].tree.file == finding_.at.file)
+        if (const std::uint32_t at = outline_.at(f, line_of(finding_.at)); at != nowhere) places_.push_back({at, 0});
+    for (std::uint32_t s = 0; s < outline_.all.size(); ++s)
+      if (outline_.all[s].called && call_holds(reading_.protocol, outline_.all[s].called, finding_.at)) places_.push_back({s, places_.empty() ? 0 : 1});
+    if (when_struck_) add_ends_of_interruptions();
+  }
+
+  /// What an interruption leaves behind is answered before it ends.
+  void add_ends_of_interruptions() {
+    for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
+      const std::uint32_t in = outline_.all[s].parent;
+      const bool ends = outline_.all[s].kind == NodeKind::resume || outline_.all[s].kind == NodeKind::finish_as;
+      if (ends && in != nowhere && outline_.all[in].kind == NodeKind::any_time) places_.push_back({s, 1});
+    }
+  }
+
+  std::uint32_t line_of(source::Span at) const { return reading_.files.position(at.file, at.begin).line; }
+
+  model::RoleId doer() const {
+    for (const model::Line& line : reading_.protocol.lines)
+      if (begins_in(line.span, finding_.at)) return line.who;
+    return reading_.protocol.acts;
+  }
+
+  std::string_view text(std::uint32_t file, std::uint32_t line) const { return reading_.files.line_text(reading_.loaded.files[file].tree.file, line); }
+
+  /// In front of a statement, and of the remarks that stand directly above it.
+  Position before(std::uint32_t statement, std::uint32_t distance) const {
+    const Statement& s = outline_.all[statement];
+    Position out{s.file, s.first, margin_of(text(s.file, s.first)), distance};
+    while (out.before > 1 && without_margin(text(s.file, out.before - 1)).rfind('#', 0) == 0) --out.before;
+    return out;
+  }
+
+  Position behind(std::uint32_t statement, std::uint32_t distance) const {
+    const Statement& s = outline_.all[statement];
+    return {s.file, s.last + 1, margin_of(text(s.file, s.first)), distance};
+  }
+
+  /// Places for a new line, from a statement backwards and outwards.
+  std::vector<Position> positions(std::uint32_t from, std::uint32_t distance) const {
+    std::vector<Position> out;
+    for (std::uint32_t at = from; distance <= farthest;) {
+      if (outline_.all[at].parent == nowhere) {
+        const std::uint32_t last = last_of_phase_before(at);
+        if (last == nowhere) return out;
+        out.push_back(behind(last, ++distance));
+        at = last;
+        continue;
+      }
+      out.push_back(before(at, distance++));
+      const std::uint32_t previous = neighbour(at, -1);
+      at = previous != nowhere ? previous : outline_.all[at].parent;
+    }
+    return out;
+  }
+
+  std::uint32_t last_of_phase_before(std::uint32_t phase) const {
+    if (outline_.all[phase].kind != NodeKind::phase) return nowhere;
+    const std::uint32_t previous = neighbour(phase, -1);
+    std::uint32_t last = nowhere;
+    for (std::uint32_t s = 0; previous != nowhere && s < outline_.all.size(); ++s)
+      if (outline_.all[s].parent == previous) last = s;
+    return last;
+  }
+
+  std::uint32_t neighbour(std::uint32_t statement, int by) const {
+    const std::vector<std::uint32_t> all = outline_.siblings(statement);
+    const auto here = std::find(all.begin(), all.end(), statement) - all.begin() + by;
+    return here < 0 || here >= static_cast<std::ptrdiff_t>(all.size()) ? nowhere : all[static_cast<std::size_t>(here)];
+  }
+
+  void insert_before(std::uint32_t place, std::uint32_t distance, const Wants& wants) {
+    for (const Position& at : positions(place, distance)) {
+      for (const Want& want : wants.lines) {
+        Change change{want.lines.size() == 1 ? Change::Kind::insert : Change::Kind::branch, outline_.paths[at.file], at.before, {}, 0, 0, 0};
+        for (const std::string& line : want.lines) change.lines.push_back(at.margin + line);
+        change.written = static_cast<std::uint32_t>(change.lines.size());
+        const bool branch = change.lines.size() > 1;
+        add(std::move(change), at.distance, want.rank + 2 * at.distance + (branch ? 1 : 0));
+      }
+    }
+  }
+
+  /// A statement and its neighbours in another order.
+  void move_near(std::uint32_t place, std::uint32_t distance) {
+    for (int by = 1; by <= static_cast<int>(farthest_move); ++by) {
+      const std::uint32_t above = neighbour(place, -by), below = neighbour(place, by);
+      const std::uint32_t far = distance + static_cast<std::uint32_t>(by);
+      if (above != nowhere) move(place, above, before(above, far));
+      if (above != nowhere && by > 1) move(above, place, before(place, far));
+      if (above != nowhere) move(above, place, behind(place, far));
+      if (below != nowhere) move(place, below, behind(below, far));
+      if (below != nowhere && by > 1) move(below, place, before(place, far));
+    }
+  }
+
+  /// What is wanted here and done elsewhere. How far it comes matters little: it is one line, and known to be the right one.
+  void move_from_afar(std::uint32_t place, std::uint32_t distance, const Wants& wants) {
+    for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
+      const Statement& other = outline_.all[s];
+      const bool wanted = other.line && wants.verbs.count(reading_.protocol[other.line].verb) != 0;
+      const bool near = other.parent == outline_.all[place].parent && other.arm == outline_.all[place].arm;
+      // Hands are disinfected in many places, each for a reason of its own.
+      if (wanted && !near && reading_.protocol[other.line].verb != model::VerbKind::disinfect) move(s, place, before(place, distance + 3));
+    }
+  }
+
+  /// Whether whoever comes to `to` has come to `from` as well, so that nothing moved there is left out on some run.
+  bool on_every_run_of(std::uint32_t from, std::uint32_t to) const {
+    std::vector<std::pair<std::uint32_t, std::uint32_t>> around;  // blocks with the arm
+    const auto& all = outline_.all;
+    std::uint32_t top = from;
+    for (std::uint32_t at = from; all[at].parent != nowhere; at = top = all[at].parent) around.push_back({all[at].parent, all[at].arm});
+    for (std::uint32_t at = to; all[at].parent != nowhere; at = all[at].parent) {
+      if (all[all[at].parent].parent == nowhere) {
+        const std::uint32_t other = all[at].parent;
+        return other == top || (all[other].kind == NodeKind::phase && all[top].kind == NodeKind::phase);
+      }
+      if (std::find(around.begin(), around.end(), std::pair{all[at].parent, all[at].arm}) == around.end()) return false;
+    }
+    return false;
+  }
+
+  /// The things that a statement is about, by their names in its text, and whether it is a free act or holds one.
+  struct About { std::set<std::uint32_t> items; bool is_free = false; };
+
+  About about(std::uint32_t statement) const {
+    About out;
+    const Statement& whole = outline_.all[statement];
+    for (const Statement& s : outline_.all) {
+      if (!s.line || s.file != whole.file || s.first < whole.first || s.last > whole.last) continue;
+      const model::Line& line = reading_.protocol[s.line];
+      out.is_free = out.is_free || line.verb == model::VerbKind::act;
+      for (const model::Thing& t : line.things) {
+        if (t.item) out.items.insert(t.item.value);
+        if (t.choice)
+          for (const auto& value : reading_.protocol[t.choice].values)
+            if (value.item) out.items.insert(value.item.value);
+      }
+    }
+    return out;
+  }
+
+  /// A free act says in the author's words what nobody else can order: "draw the zip down" belongs before the suit comes off.
+  /// So it and lines about the same thing keep their order.
+  bool keeps_acts_in_order(std::uint32_t statement, const Position& to) const {
+    const Statement& s = outline_.all[statement];
+    const About moved = about(statement);
+    const bool upwards = to.before <= s.first;
+    for (std::uint32_t other = 0; other < outline_.all.size(); ++other) {
+      const Statement& o = outline_.all[other];
+      const bool passed = o.file == s.file && o.line && (upwards ? o.first >= to.before && o.last < s.first : o.first > s.last && o.last < to.before);
+      if (!passed) continue;
+      const About crossed = about(other);
+      if (!moved.is_free && !crossed.is_free) continue;
+      if (moved.is_free && crossed.is_free) return false;
+      if (std::any_of(moved.items.begin(), moved.items.end(), [&](std::uint32_t item) { return crossed.items.count(item) != 0; })) return false;
+    }
+    return true;
+  }
+
+  void move(std::uint32_t statement, std::uint32_t beside, const Position& to) {
+    const Statement& s = outline_.all[statement];
+    if (!is_step(s.kind) || !on_every_run_of(statement, beside) || !keeps_acts_in_order(statement, to) || s.file != to.file || (to.before >= s.first && to.before <= s.last + 1)) return;
+    Change change{Change::Kind::move, outline_.paths[s.file], to.before, {}, s.first, s.last, 0};
+    const std::size_t margin = margin_of(text(s.file, s.first)).size();
+    for (std::uint32_t line = s.first; line <= s.last; ++line) {
+      const std::string_view old = text(s.file, line);
+      change.lines.push_back(to.margin + std::string(old.substr(std::min(margin, margin_of(old).size()))));
+    }
+    add(std::move(change), to.distance, 2 * to.distance + 1);
+  }
+
+  void put_around(std::uint32_t place, const std::string& question) {
+    const Statement& s = outline_.all[place];
+    if (s.kind != NodeKind::plain && s.kind != NodeKind::do_routine) return;
+    const std::string margin = margin_of(text(s.file, s.first));
+    Change change{Change::Kind::branch, outline_.paths[s.file], s.first, {margin + question}, s.first, s.last, 2};
+    for (std::uint32_t line = s.first; line <= s.last; ++line) change.lines.push_back("  " + std::string(text(s.file, line)));
+    change.lines.push_back(margin + "end if");
+    add(std::move(change), 0, 1);
+  }
+
+  /// "otherwise if" as a question of its own, so that what the arm above does not answer is answered.
+  void part_question(std::uint32_t place) {
+    const Statement& s = outline_.all[place];
+    const std::uint32_t line = line_of(finding_.at);
+    const std::string words = without_margin(text(s.file, line));
+    if (finding_.code != Code::F601 || words.rfind("otherwise if ", 0) != 0) return;
+    const std::string margin = margin_of(text(s.file, s.first));
+    add({Change::Kind::branch, outline_.paths[s.file], line, {margin + "end if", margin + words.substr(10)}, line, line, 2}, 0, 0);
+  }
+
+  void add(Change change, std::uint32_t distance, std::uint32_t weight) {
+    const bool known = std::any_of(drafts_.begin(), drafts_.end(), [&](const Draft& d) { return d.change == change; });
+    if (known) return;
+    const std::uint32_t size = std::max(1u, change.written);
+    drafts_.push_back({std::move(change), size, distance, weight});
+  }
+
+  const diagnostics::Diagnostic& finding_;
+  const Reading& reading_;
+  Outline outline_;
+  bool when_struck_;
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> places_;  ///< a statement, and how far it is from the finding
+  std::vector<Draft> drafts_;
+};
+
+}  // namespace
+
+std::vector<Draft> drafts_for(const diagnostics::Diagnostic& finding, const Reading& reading, bool when_struck) {
+  return Drafter(finding, reading, when_struck).all();
+}
+
+}  // namespace stepward::mend
