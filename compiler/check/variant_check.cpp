@@ -300,19 +300,24 @@ VariantResult result_of(const model::Protocol& protocol, const Options& options,
 PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper) {
   Options options;
   options.reduce = reduce;
+  return plain_walk(protocol, variant, options, tamper);
+}
+
+PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, const Options& options, const Tamper& tamper) {
   const Prepared prepared =
       prepare_for(protocol, graph::from_model(protocol, variant, graph::Contexts::apart), options, HoldBack::no, tamper);
-  const explore::Result result = walk(prepared, options).result;
-  PlainWalk out{{}, result.size(), result.complete};
+  const Walked walked = walk(prepared, options);
+  const explore::Result& result = walked.result;
+  PlainWalk out{{}, result.size(), result.complete, walked.sums.longest};
   for (const explore::Found& f : result.found) {
     const effects::Report& r = report_of(prepared, f);
     std::string about = r.rule ? protocol[r.rule].number : r.has_thing ? wording::bearer_name(protocol, r.thing)
                         : r.decision ? protocol[r.decision].name
                         : r.timer ? protocol[r.timer].name : "";
-    out.findings.push_back({r.code, r.line, std::move(about), f.steps});
+    out.findings.push_back({r.code, r.line, std::move(about), f.steps, place_of_report(protocol, prepared.graph, r)});
   }
   for (const TimeFinding& t : time_findings(protocol, prepared, result))
-    out.findings.push_back({t.report.code, t.report.line, t.report.rule ? protocol[t.report.rule].number : protocol[t.report.timer].name, t.steps});
+    out.findings.push_back({t.report.code, t.report.line, t.report.rule ? protocol[t.report.rule].number : protocol[t.report.timer].name, t.steps, t.at});
   return out;
 }
 

@@ -86,11 +86,15 @@ struct PlainFinding {
   model::LineId line;
   std::string about;
   std::uint32_t steps = 0;
-  friend bool operator==(const PlainFinding&, const PlainFinding&) = default;
+  source::Span at = {};
+  friend bool operator==(const PlainFinding& a, const PlainFinding& b) { return a.code == b.code && a.line == b.line && a.about == b.about && a.steps == b.steps; }
 };
-struct PlainWalk { std::vector<PlainFinding> findings; std::uint32_t states = 0; bool complete = false; };
+struct PlainWalk { std::vector<PlainFinding> findings; std::uint32_t states = 0; bool complete = false; std::uint32_t longest = 0; };
 /// Changes a system between lowering and the walk; the tests plant faults with it and demand that they are noticed.
 using Tamper = std::function<void(effects::System&)>;
 PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper = {});
+/// The same with other options: of these, interruptions, the limit and the number of threads count. The quickest way to ask whether a
+/// variant holds an error at all.
+PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, const Options& options, const Tamper& tamper = {});
 
 }  // namespace stepward::check

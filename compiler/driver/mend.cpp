@@ -2,6 +2,8 @@
 
 #include "mend/search.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "diagnostics/render.hpp"
@@ -9,6 +11,7 @@
 #include "driver/disk.hpp"
 #include "driver/mend_text.hpp"
 #include "driver/pipeline.hpp"
+#include "model/variants.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -32,7 +35,32 @@ class ChangedFiles final : public FileAccess {
 mend::Seen whole_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
   Compilation made = read(file, access, today);
   walk_steps(made, options);
-  return {std::move(made.files), std::move(made.loaded), std::move(made.protocol), std::move(made.findings), std::move(made.verdict)};
+  const std::uint32_t longest = made.verdict.longest();
+  const bool complete = made.verdict.complete;
+  return {std::move(made.files), std::move(made.loaded), std::move(made.protocol), std::move(made.findings), std::move(made.verdict), longest, complete};
+}
+
+/// Where a variant goes wrong first, on any run: codes and lines.
+void add_plain(const model::Variant& variant, const check::Options& options, mend::Seen& seen) {
+  const check::PlainWalk walk = check::plain_walk(*seen.protocol, variant, options);
+  seen.longest = std::max(seen.longest, walk.longest);
+  seen.complete = seen.complete && walk.complete;
+  for (const check::PlainFinding& found : walk.findings) {
+    const bool known = std::any_of(seen.findings.begin(), seen.findings.end(), [&](const auto& d) { return d.code == found.code && d.at == found.at; });
+    if (!known) seen.findings.push_back(diagnostics::make(found.code, found.at, {found.about}));
+  }
+}
+
+mend::Seen plain_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
+  mend::Seen seen;
+  seen.loaded = resolve::load(file, access, seen.files, seen.findings);
+  seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
+  if (!seen.protocol) return seen;
+  seen.complete = true;
+  const std::vector<model::Variant> variants = model::all_variants(*seen.protocol);
+  for (std::size_t v = 0; v < variants.size(); ++v)
+    if (!options.only_variant || *options.only_variant == v) add_plain(variants[v], options, seen);
+  return seen;
 }
 
 /// The walk alone.
@@ -41,6 +69,8 @@ mend::Seen quick_look(const std::string& file, const FileAccess& access, const s
   seen.loaded = resolve::load(file, access, seen.files, seen.findings);
   seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
   if (seen.protocol && !seen.protocol->phases.empty()) seen.verdict = check::check(*seen.protocol, options, seen.findings);
+  seen.longest = seen.verdict.longest();
+  seen.complete = seen.verdict.complete;
   diagnostics::sort(seen.findings, seen.files);
   return seen;
 }
@@ -73,6 +103,7 @@ Outcome mend_command(const MendRequest& request, const Host& host) {
     options.interruptions = depth.interruptions;
     options.only_variant = depth.variant;
     options.workers = depth.workers;
+    if (depth.plain) return plain_look(request.file, access, today, options);
     const bool whole = depth.interruptions && !depth.variant;
     return whole ? whole_look(request.file, access, today, options) : quick_look(request.file, access, today, options);
   };

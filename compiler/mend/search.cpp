@@ -17,7 +17,7 @@ using diagnostics::Diagnostic;
 using diagnostics::Severity;
 
 constexpr std::size_t batch = 8;         ///< drafts looked at side by side
-constexpr std::size_t afterglow = 24;    ///< drafts still tried once something was found, for others of its kind
+constexpr std::size_t afterglow = 16;    ///< drafts still tried once something was found, for others of its kind
 constexpr std::size_t most_parents = 4;  ///< half-way texts that are gone on from
 
 /// A finding wherever its line has gone: code, words, path and the line's number on disk.
@@ -30,24 +30,36 @@ std::uint32_t origin_of(const Texts& texts, const std::string& path, std::uint32
   return line >= 1 && line <= text->second.size() ? text->second[line - 1].origin : 0;
 }
 
-Key key_of(Code code, source::Span at, const std::vector<std::string>& args, const Seen& seen, const Texts& texts) {
-  if (!at.file) return {code, args, "", 0};
+/// Of a key, whether it holds the words: a plain walk has none.
+enum class By : bool { place, words };
+
+Key key_of(Code code, source::Span at, const std::vector<std::string>& args, const Seen& seen, const Texts& texts, By by) {
+  const std::vector<std::string>& words = by == By::words ? args : std::vector<std::string>{};
+  if (!at.file) return {code, words, "", 0};
   const std::string& path = seen.files.path(at.file);
-  return {code, args, path, origin_of(texts, path, seen.files.position(at.file, at.begin).line)};
+  return {code, words, path, origin_of(texts, path, seen.files.position(at.file, at.begin).line)};
 }
 
 /// What a change must not bring about. Of the kit nothing is known while there are errors, so an item that nobody uses is no
 /// news; nor are notes.
 bool counts(const Diagnostic& d) { return d.severity != Severity::note && d.code != Code::S102; }
 
-Keys keys_of(const Seen& seen, const Texts& texts) {
+void add_keys(const Diagnostic& d, const Seen& seen, const Texts& texts, By by, Keys& out) {
+  // That an arm was passed over is the reason of a finding and none of its own.
+  if (d.code != Code::F601) out.insert(key_of(d.code, d.at, d.args, seen, texts, by));
+  for (const auto& also : d.also)
+    if (also.code != Code::F601) out.insert(key_of(also.code, also.at, also.args, seen, texts, by));
+}
+
+Keys keys_of(const Seen& seen, const Texts& texts, By by) {
   Keys out;
-  for (const Diagnostic& d : seen.findings) {
-    if (!counts(d)) continue;
-    out.insert(key_of(d.code, d.at, d.args, seen, texts));
-    for (const auto& also : d.also) out.insert(key_of(also.code, also.at, also.args, seen, texts));
-  }
+  for (const Diagnostic& d : seen.findings)
+    if (counts(d)) add_keys(d, seen, texts, by, out);
   return out;
+}
+
+bool share(const Keys& a, const Keys& b) {
+  return std::any_of(a.begin(), a.end(), [&](const Key& key) { return b.count(key) != 0; });
 }
 
 std::size_t errors_in(const Seen& seen) {
@@ -105,49 +117,60 @@ class Search {
 
  private:
   void look_before() {
-    result_.before = recheck_({}, {std::nullopt, false, limits_.workers});
+    result_.before = recheck_({}, {std::nullopt, false, false, limits_.workers});
     if (result_.before.protocol && errors_of_the_walk(result_.before).empty()) {
-      result_.before = recheck_({}, {std::nullopt, true, limits_.workers});
+      result_.before = recheck_({}, {std::nullopt, true, false, limits_.workers});
       result_.with_interruptions = true;
     }
     result_.errors = errors_of_the_walk(result_.before);
     result_.other_errors = errors_in(result_.before) - result_.errors.size();
-    known_ = keys_of(result_.before, {});
+    known_ = keys_of(result_.before, {}, By::place);
   }
 
-  Seen look(const Texts& texts, std::optional<std::size_t> variant, unsigned workers) const { return recheck_(texts, {variant, result_.with_interruptions, workers}); }
+  Seen plain(const Texts& texts, std::optional<std::size_t> variant, unsigned workers) const {
+    return recheck_(texts, {variant, result_.with_interruptions, true, workers});
+  }
 
-  /// A variant in which the error shows, and the keys that it must be held against.
-  std::optional<std::size_t> variant_with(const Key& error, const Texts& texts, const model::Protocol& protocol) const {
+  /// A variant in which the error shows; none of the first few: all are asked.
+  std::optional<std::size_t> variant_with(const Keys& error, const Texts& texts, const model::Protocol& protocol) const {
     const std::size_t count = model::all_variants(protocol).size();
     for (std::size_t v = 0; v < count && v < 12; ++v)
-      if (keys_of(look(texts, v, 1), texts).count(error)) return v;
+      if (share(keys_of(plain(texts, v, 1), texts, By::place), error)) return v;
     return std::nullopt;
   }
 
   void go_on_from(const Way& parent) {
-    const Seen seen = parent.changes.empty() ? result_.before : look(parent.texts, std::nullopt, limits_.workers);
-    if (!seen.protocol) return;
-    const std::vector<Diagnostic> errors = errors_of_the_walk(seen);
+    const Seen seen = parent.changes.empty() ? Seen{} : recheck_(parent.texts, {std::nullopt, result_.with_interruptions, false, limits_.workers});
+    const Seen& now = parent.changes.empty() ? result_.before : seen;
+    if (!now.protocol) return;
+    const std::vector<Diagnostic> errors = errors_of_the_walk(now);
     if (errors.empty()) return;
-    const auto key = [&](const Diagnostic& d) { return key_of(d.code, d.at, d.args, seen, parent.texts); };
-    // What a change has brought about is answered first.
-    const auto fresh = std::find_if(errors.begin(), errors.end(), [&](const Diagnostic& d) { return known_.count(key(d)) == 0; });
-    const Diagnostic& error = fresh == errors.end() ? errors.front() : *fresh;
-    target_ = key(error);
-    variant_ = variant_with(target_, parent.texts, *seen.protocol);
-    const std::vector<Draft> drafts = drafts_for(error, {seen.loaded, seen.files, *seen.protocol, seen.findings}, result_.with_interruptions);
+    const Diagnostic& error = next_of(errors, now, parent.texts);
+    target_ = {};
+    add_keys(error, now, parent.texts, By::place, target_);
+    variant_ = variant_with(target_, parent.texts, *now.protocol);
+    const std::vector<Draft> drafts = drafts_for(error, {now.loaded, now.files, *now.protocol, now.findings}, result_.with_interruptions);
     std::size_t stop = drafts.size();
     for (std::size_t i = 0; i < stop && result_.tried < limits_.drafts; i += batch) {
-      try_batch(parent, seen, drafts, i, std::min(i + batch, stop));
+      try_batch(parent, now, drafts, i, std::min(i + batch, stop));
       if (!found_.empty() && stop == drafts.size()) stop = std::min(drafts.size(), i + batch + afterglow);
       if (found_.size() >= limits_.offers) return;
     }
     result_.out_of_drafts = result_.tried < limits_.drafts;
   }
 
+  /// What a change has brought about is answered first.
+  const Diagnostic& next_of(const std::vector<Diagnostic>& errors, const Seen& seen, const Texts& texts) const {
+    const auto fresh = std::find_if(errors.begin(), errors.end(), [&](const Diagnostic& d) {
+      Keys keys;
+      add_keys(d, seen, texts, By::place, keys);
+      return !share(keys, known_);
+    });
+    return fresh == errors.end() ? errors.front() : *fresh;
+  }
+
   /// What came of a draft in the first two sieves.
-  struct Sieved { bool read = false, passed = false; Way way; };
+  struct Sieved { bool passed = false; Way way; };
 
   void try_batch(const Way& parent, const Seen& seen, const std::vector<Draft>& drafts, std::size_t begin, std::size_t end) {
     std::vector<Sieved> sieved(end - begin);
@@ -181,20 +204,23 @@ class Search {
     text = changed(text, change);
     out.way.size += draft.size;
     out.way.distance += draft.distance;
-    if (variant_ && !clears(look(out.way.texts, variant_, 1), out)) return out;
-    out.passed = clears(look(out.way.texts, std::nullopt, 1), out);
+    if (variant_) {
+      out.passed = clears(plain(out.way.texts, variant_, 1), out.way);
+      // What has brought something new about is not worth the other variants, unless nothing better is found.
+      if (!out.passed || out.way.fresh != 0) return out;
+    }
+    out.passed = clears(plain(out.way.texts, std::nullopt, 1), out.way);
     return out;
   }
 
   /// Whether the error is gone, and what is left or has come instead.
-  bool clears(const Seen& after, Sieved& out) const {
+  bool clears(const Seen& after, Way& way) const {
     if (!after.protocol) return false;
-    out.read = true;
-    const Keys keys = keys_of(after, out.way.texts);
-    if (keys.count(target_)) return false;
-    out.way.left = errors_in(after);
-    out.way.longest = after.verdict.longest();
-    out.way.fresh = static_cast<std::size_t>(std::count_if(keys.begin(), keys.end(), [&](const Key& key) { return known_.count(key) == 0; }));
+    const Keys keys = keys_of(after, way.texts, By::place);
+    if (share(keys, target_)) return false;
+    way.left = errors_in(after);
+    way.longest = after.longest;
+    way.fresh = static_cast<std::size_t>(std::count_if(keys.begin(), keys.end(), [&](const Key& key) { return known_.count(key) == 0; }));
     return true;
   }
 
@@ -217,8 +243,8 @@ class Search {
   void confirm(Way way) {
     if (found_.size() >= limits_.offers || !offered_.insert(typed(way)).second) return;
     ++result_.walked;
-    Seen whole = recheck_(way.texts, {std::nullopt, true, limits_.workers});
-    if (!whole.protocol || !whole.verdict.complete || !is_as_good(whole, way.texts)) {
+    Seen whole = recheck_(way.texts, {std::nullopt, true, false, limits_.workers});
+    if (!whole.protocol || !whole.complete || !is_as_good(whole, way.texts)) {
       offered_.erase(typed(way));
       return;
     }
@@ -228,12 +254,14 @@ class Search {
   /// Whether a whole check finds nothing that it did not find before. Mostly it finds nothing at all, and then the whole check of
   /// the text before need not be made.
   bool is_as_good(const Seen& whole, const Texts& texts) {
-    const Keys keys = keys_of(whole, texts);
-    if (std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return known_.count(key) != 0; })) return true;
-    if (!result_.with_interruptions && !whole_known_) whole_known_ = keys_of(recheck_({}, {std::nullopt, true, limits_.workers}), {});
-    const Keys& before = whole_known_ ? *whole_known_ : known_;
-    return errors_in(whole) <= result_.other_errors &&
-           std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return before.count(key) != 0; });
+    const Keys keys = keys_of(whole, texts, By::words);
+    if (keys.empty()) return true;
+    learn_whole();
+    return errors_in(whole) <= result_.other_errors && std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return whole_known_->count(key) != 0; });
+  }
+
+  void learn_whole() {
+    if (!whole_known_) whole_known_ = keys_of(result_.with_interruptions ? result_.before : recheck_({}, {std::nullopt, true, false, limits_.workers}), {}, By::words);
   }
 
   /// Texts to go on from: first those with nothing new in them.
@@ -257,10 +285,10 @@ class Search {
 
   /// Some errors are gone and none has come: worth showing, with what is left.
   void add_partial(Way way) {
-    Seen whole = recheck_(way.texts, {std::nullopt, true, limits_.workers});
-    if (!whole.protocol || !whole.verdict.complete) return;
-    if (!whole_known_) whole_known_ = result_.with_interruptions ? known_ : keys_of(recheck_({}, {std::nullopt, true, limits_.workers}), {});
-    for (const Key& key : keys_of(whole, way.texts))
+    Seen whole = recheck_(way.texts, {std::nullopt, true, false, limits_.workers});
+    if (!whole.protocol || !whole.complete) return;
+    learn_whole();
+    for (const Key& key : keys_of(whole, way.texts, By::words))
       if (!whole_known_->count(key)) return;
     ++result_.walked;
     add(std::move(way), std::move(whole));
@@ -268,7 +296,7 @@ class Search {
 
   void add(Way way, Seen whole) {
     const std::size_t left = errors_in(whole);
-    found_.push_back({std::move(way.changes), way.size, way.distance, std::move(way.texts), std::move(whole), left, result_.before.verdict.longest(), way.longest});
+    found_.push_back({std::move(way.changes), way.size, way.distance, std::move(way.texts), std::move(whole), left, result_.before.longest, way.longest});
   }
 
   const Recheck& recheck_;
@@ -276,7 +304,7 @@ class Search {
   Result result_;
   Keys known_;
   std::optional<Keys> whole_known_;
-  Key target_;
+  Keys target_;                      ///< the error that is being cleared, with what stands under it
   std::optional<std::size_t> variant_;
   std::vector<Way> halfway_, furthest_;
   std::set<std::vector<std::string>> offered_;

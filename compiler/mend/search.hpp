@@ -5,12 +5,12 @@
 // those on the disk? Whoever calls it answers by reading and walking them, so that nothing here is believed that the
 // checker itself does not say. A draft passes three sieves, each dearer than the one before:
 //
-//     one variant that shows the error, without interruptions        some hundredths of a second
-//     every variant, without interruptions
-//     every variant, with interruptions: what `check` does
+//     one variant that shows the error, up to the first error of each run     some hundredths of a second
+//     every variant, in the same way
+//     every variant, with interruptions, on behind errors: what `check` does
 //
-// A finding is the same finding in two texts if its code and its words are the same and its line was the same line of the
-// file on disk. A draft is refused when any error or warning is left that the text before did not have. Where no single
+// The first two leave interruptions out unless the error needs one. A finding is the same finding in two texts if its code is
+// the same and its line was the same line of the file on disk; for the third, its words have to be the same as well. A draft is refused when any error or warning is left that the text before did not have. Where no single
 // change clears everything, the search goes on behind the changes that got furthest, with the next error, up to
 // `most_changes`. Drafts are taken in a fixed order and in batches of a fixed size, so the answer is the same with any
 // number of cores.
@@ -32,6 +32,7 @@ namespace stepward::mend {
 struct Depth {
   std::optional<std::size_t> variant;  ///< none: every variant
   bool interruptions = true;
+  bool plain = false;                  ///< up to the first error of each run, and findings without their words
   unsigned workers = 1;
 };
 
@@ -41,7 +42,9 @@ struct Seen {
   resolve::Loaded loaded;
   std::optional<model::Protocol> protocol;  ///< none: the text has mistakes that leave it without meaning
   diagnostics::Sink findings;
-  check::Verdict verdict;                   ///< of the walk, if there was a protocol with phases
+  check::Verdict verdict;                   ///< of the walk, if there was a protocol with phases; of a plain one nothing is known of it
+  std::uint32_t longest = 0;                ///< steps of the longest run
+  bool complete = false;                    ///< every walk came to its end
 };
 
 /// Called from several threads at once.
