@@ -1,6 +1,7 @@
 #include "mend/drafts.hpp"
 
 #include <algorithm>
+#include <array>
 #include <set>
 #include <tuple>
 
@@ -50,11 +51,12 @@ class Drafter {
     for (const auto& [place, distance] : places_) {
       insert_before(place, distance, wants);
       if (outline_.all[place].parent == nowhere) continue;
-      move_near(place, distance);
-      move_from_afar(place, distance, wants);
+      if (wants.moves) move_near(place, distance);
+      if (wants.moves) move_from_afar(place, distance, wants);
       for (const std::string& question : wants.questions) put_around(place, question);
       part_question(place);
     }
+    insert_under(wants);
     std::stable_sort(drafts_.begin(), drafts_.end(), [](const Draft& a, const Draft& b) { return std::tie(a.weight, a.distance) < std::tie(b.weight, b.distance); });
     return std::move(drafts_);
   }
@@ -146,6 +148,20 @@ class Drafter {
     }
   }
 
+  /// At the end of what is done where a question of the protocol was answered with yes.
+  void insert_under(const Wants& wants) {
+    for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
+      if (std::find(wants.asked.begin(), wants.asked.end(), outline_.all[s].words) == wants.asked.end()) continue;
+      std::uint32_t last = nowhere;
+      for (std::uint32_t inner = 0; inner < outline_.all.size(); ++inner)
+        if (outline_.all[inner].parent == s && outline_.all[inner].arm == 0) last = inner;
+      if (last == nowhere) continue;
+      const Position at = behind(last, 1);
+      for (const Want& want : wants.under)
+        add({Change::Kind::insert, outline_.paths[at.file], at.before, {at.margin + want.lines.front()}, 0, 0, 1}, 1, want.rank + 1);
+    }
+  }
+
   /// A statement and its neighbours in another order.
   void move_near(std::uint32_t place, std::uint32_t distance) {
     for (int by = 1; by <= static_cast<int>(farthest_move); ++by) {
@@ -227,6 +243,9 @@ class Drafter {
   void move(std::uint32_t statement, std::uint32_t beside, const Position& to) {
     const Statement& s = outline_.all[statement];
     if (!is_step(s.kind) || !on_every_run_of(statement, beside) || !keeps_acts_in_order(statement, to) || s.file != to.file || (to.before >= s.first && to.before <= s.last + 1)) return;
+    // Two neighbours change places whichever of them is moved.
+    const auto order = to.before < s.first ? std::array{s.file, to.before, s.first, s.last + 1} : std::array{s.file, s.first, s.last + 1, to.before};
+    if (!orders_.insert(order).second) return;
     Change change{Change::Kind::move, outline_.paths[s.file], to.before, {}, s.first, s.last, 0};
     const std::size_t margin = margin_of(text(s.file, s.first)).size();
     for (std::uint32_t line = s.first; line <= s.last; ++line) {
@@ -269,6 +288,7 @@ class Drafter {
   bool when_struck_;
   std::vector<std::pair<std::uint32_t, std::uint32_t>> places_;  ///< a statement, and how far it is from the finding
   std::vector<Draft> drafts_;
+  std::set<std::array<std::uint32_t, 4>> orders_;  ///< of moves: where two runs of lines that change places begin and end
 };
 
 }  // namespace

@@ -110,7 +110,7 @@ std::string Vocabulary::with(model::AgentId agent) const {
   const bool is_written = std::any_of(outline_.all.begin(), outline_.all.end(), [&](const Statement& s) {
     return s.words.size() > named.size() && s.words.compare(s.words.size() - named.size(), named.size(), named) == 0;
   });
-  return agent == p_.usual_agent && !is_written ? "" : named;
+  return agent == p_.usual_agent && !is_written ? std::string() : named;
 }
 
 std::vector<model::AgentId> Vocabulary::agents(bool on_bare_hands) const {
@@ -120,6 +120,9 @@ std::vector<model::AgentId> Vocabulary::agents(bool on_bare_hands) const {
     const bool bare = std::any_of(line.things.begin(), line.things.end(), [&](const Thing& t) { return is_bare_hands(p_, t); });
     if (bare == on_bare_hands) ++used[line.agent];
   }
+  // Where nothing is disinfected yet, what the libraries of the protocol have.
+  const bool none = std::none_of(p_.lines.begin(), p_.lines.end(), [](const model::Line& line) { return line.verb == VerbKind::disinfect; });
+  for (std::uint32_t a = 0; none && a < p_.agents.size(); ++a) used[model::AgentId(a)] = 1;
   return commonest(used);
 }
 

@@ -73,7 +73,9 @@ class WantList {
     for (const std::string& name : words_.names_of(arg(d_, 1))) {
       const std::string condition = arg(d_, 0) + " on " + name;
       for (const std::string& words : words_.answers_to(arg(d_, 0), name)) question(condition, words);
-      for (const std::string& words : words_.answers_to(arg(d_, 0), name)) line(words, 2);
+      // What answers it unasked would be done on runs where nothing is found.
+      out_.asked.push_back("if " + condition);
+      for (const std::string& words : words_.answers_to(arg(d_, 0), name)) out_.under.push_back({{words}, static_cast<std::uint32_t>(out_.under.size())});
     }
   }
 
@@ -99,6 +101,9 @@ class WantList {
   void rule() {
     const auto rule = std::find_if(p_.rules.begin(), p_.rules.end(), [&](const model::Rule& r) { return r.number == arg(d_, 1); });
     if (rule == p_.rules.end()) return;
+    out_.moves = d_.code == Code::R101;
+    if (rule->pattern == model::Pattern::at_least) line("wait " + written(rule->bound));
+    if (rule->pattern == model::Pattern::at_least || rule->pattern == model::Pattern::within) return;
     for (const model::Event& event : rule->require.events) asked_for(event);
     if (rule->has_then)
       for (const model::Event& event : rule->then.events) asked_for(event);
@@ -107,10 +112,17 @@ class WantList {
       if (const auto verb = verb_of(event.what)) out_.verbs.insert(*verb);
   }
 
+  static std::string written(model::Duration time) {
+    const bool whole = time.seconds % 60 == 0;
+    const std::uint32_t count = whole ? time.seconds / 60 : time.seconds;
+    return fmt::format("{} {}{}", count, whole ? "minute" : "second", count == 1 ? "" : "s");
+  }
+
   void asked_for(const model::Event& event) {
     const auto verb = verb_of(event.what);
     if (!verb) return;
     const model::RoleId who = event.who.what == model::Person::What::role ? event.who.role : doer_;
+    if (*verb == VerbKind::act) return;  // what a free act is for, its author knows
     out_.verbs.insert(*verb);
     if (*verb == VerbKind::disinfect && is_hands(event.subject)) all(words_.hands_disinfected_by(who));
     if (*verb == VerbKind::inspect)
@@ -146,13 +158,17 @@ class WantList {
       case Code::P201: clean_thing(arg(d_, 0)); clean_hands(who); take_off(arg(d_, 0)); return;
       case Code::P202: moves(); for (const std::string& name : words_.names_of(arg(d_, 0))) line("put on " + name); lines_of(VerbKind::don); out_.verbs.insert(VerbKind::doff); return;
       case Code::P203: out_.verbs.insert(VerbKind::move); return;
-      case Code::P204: case Code::P205: case Code::P702: moves(); lines_of(VerbKind::don, 2); return;
+      case Code::P205:
+        for (const model::Zone& zone : p_.zones) line(fmt::format("{} moves to {}", arg(d_, 0), zone.name));
+        moves();
+        return;
+      case Code::P204: case Code::P702: moves(); lines_of(VerbKind::don, 2); return;
       case Code::P401: take_off(arg(d_, 1)); return;
       case Code::P402: put_around_if_worn(""); out_.verbs.insert({VerbKind::don, VerbKind::doff}); return;
       case Code::P403: put_around_if_worn("no "); take_off(arg(d_, 0)); return;
       case Code::P404: out_.verbs.insert(VerbKind::don); take_off(arg(d_, 1)); return;
       case Code::P405: put_around_if_worn(""); out_.verbs.insert({VerbKind::inspect, VerbKind::doff}); return;
-      case Code::P503: line("wait contact time"); return;
+      case Code::P503: out_.moves = false; line("wait contact time"); return;
       case Code::P504:
         for (const std::string& name : words_.names_of(arg(d_, 0))) out_.questions.push_back("if soil on " + name);
         for (const std::string& name : words_.names_of(arg(d_, 0))) all(words_.looks_at(name, "soil"));
@@ -164,8 +180,9 @@ class WantList {
       case Code::P703: clean_thing(arg(d_, 0)); clean_hands(words_.role_called("")); return;
       case Code::F201: case Code::F202: look(); return;
       case Code::F203: line(fmt::format("decide {} as {}", arg(d_, 0), arg(d_, 1))); lines_of(VerbKind::decide); return;
-      case Code::T801: line("start timer " + arg(d_, 0)); out_.verbs.insert(VerbKind::start_timer); return;
-      case Code::T802: case Code::T803: line("stop timer " + arg(d_, 0)); out_.verbs.insert(VerbKind::stop_timer); return;
+      case Code::T801: out_.moves = false; line("start timer " + arg(d_, 0)); return;
+      case Code::T802: case Code::T803: out_.moves = false; line("stop timer " + arg(d_, 0)); return;
+      case Code::T811: out_.moves = false; return;
       case Code::R101: case Code::R103: rule(); return;
       default: return;  // only findings of the walk come here, and of those P301, P501, P505, F101 and F601 want no line
     }

@@ -27,8 +27,11 @@ struct Want {
 
 struct Wants {
   std::vector<Want> lines;       ///< to be written somewhere before
+  std::vector<Want> under;       ///< to be written where the first of `asked` was found
+  std::vector<std::string> asked;      ///< questions of the protocol: "if soil on gown"
   std::vector<std::string> questions;  ///< to be put around the line that the finding stands at: "if gown is worn"
   std::set<model::VerbKind> verbs;     ///< lines that do such a thing may stand in the wrong place
+  bool moves = true;             ///< lines may be moved: not to make a clock show what it should
 };
 
 /// `findings`: all, since one look may answer several of them. `doer`: of the line that the finding stands at; may be none.

@@ -1,0 +1,299 @@
+// Mistakes planted in small protocols: what is offered for them, and what must never be offered.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+#include "base/file_access.hpp"
+#include "diagnostics/render.hpp"
+#include "driver/command_line.hpp"
+#include "driver/mend_look.hpp"
+#include "driver/mend_text.hpp"
+#include "mend/costs.hpp"
+#include "mend/search.hpp"
+
+using namespace stepward;
+using mend::Change;
+
+namespace {
+
+const char* const head = R"(stepward 1 protocol
+
+document
+  title   "Out of the suit"
+  number  ASH-01
+  version 1.0
+end document
+
+use library standard "layered-equipment"
+use library standard "team"
+use library standard "disinfectants"
+use library standard "cleansing"
+
+surface used bin
+  made of hard surface
+  begins suspect
+  stands in exit area
+end surface
+
+people
+  wearer begins in exit area wearing scrubs, inner gloves, coverall, plastic apron, goggles
+  observer begins in exit area wearing scrubs, clogs, inner gloves
+  observer ends dressed, continue with ASH-02
+  wearer acts unless a line names someone else
+end people
+
+endings
+  clean exit is normal
+    wearer wears inner gloves
+  assisted exit is emergency, continue with ASH-03
+end endings
+
+)";
+
+/// The steps of a good protocol; cases take something out of it or put it elsewhere.
+const char* const good_steps = R"(phase "Out"
+  act "Close the lid of the bin." touching used bin
+  disinfect hands with strong chlorine
+  observer inspects plastic apron for soil
+  if soil on plastic apron
+    do clear soil given place is plastic apron
+  end if
+  take off plastic apron using break the loop
+  disinfect hands with strong chlorine
+  observer inspects goggles for soil
+  if soil on goggles
+    act "Keep your eyes shut until I say open."
+    do clear soil given place is goggles
+  end if
+  take off goggles using strap from behind
+  disinfect hands with strong chlorine
+  observer inspects coverall for soil
+  if soil on coverall
+    do clear soil given place is coverall
+  end if
+  take off coverall using roll down from inside
+  disinfect hands with strong chlorine
+  finish as clean exit
+end phase
+)";
+
+std::string without(std::string text, const std::string& line, int nth = 1) {
+  std::size_t at = text.find(line);
+  for (int n = 1; n < nth; ++n) at = text.find(line, at + 1);
+  REQUIRE(at != std::string::npos);
+  const std::size_t begin = text.rfind('\n', at) + 1;
+  return text.erase(begin, text.find('\n', at) + 1 - begin);
+}
+
+std::string swapped(std::string text, const std::string& a, const std::string& b) {
+  const std::size_t at_a = text.find(a), at_b = text.find(b);
+  REQUIRE(at_a < at_b);
+  REQUIRE(at_b != std::string::npos);
+  text.replace(at_b, b.size(), a);
+  return text.replace(at_a, a.size(), b);
+}
+
+FilesInMemory file_of(const std::string& steps) {
+  FilesInMemory files;
+  files.put("exit.ward", head + steps);
+  return files;
+}
+
+mend::Result mends_of(const std::string& steps, unsigned workers = 2) {
+  const FilesInMemory files = file_of(steps);
+  return mend::find_mends(driver::recheck_of("exit.ward", files, "2031-01-15"), {600, 3, workers});
+}
+
+std::size_t errors_of(const std::string& whole_text) {
+  FilesInMemory files;
+  files.put("exit.ward", whole_text);
+  return diagnostics::count(driver::recheck_of("exit.ward", files, "2031-01-15")({}, {std::nullopt, true, false, 2}).findings).errors;
+}
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);) out.push_back(mend::without_margin(line));
+  return out;
+}
+
+/// Whether every line of the text before is still there; of a question that was parted, what it asks.
+bool keeps_every_line(const std::string& before, const std::string& after) {
+  std::vector<std::string> left = lines_of(after);
+  for (std::string line : lines_of(before)) {
+    auto at = std::find(left.begin(), left.end(), line);
+    if (at == left.end() && line.rfind("otherwise if ", 0) == 0) at = std::find(left.begin(), left.end(), line.substr(10));
+    if (at == left.end()) return false;
+    left.erase(at);
+  }
+  return true;
+}
+
+bool says(const mend::Mend& m, const std::string& words) {
+  return std::any_of(m.changes.begin(), m.changes.end(), [&](const mend::Placed& p) {
+    return std::any_of(p.change.lines.begin(), p.change.lines.end(), [&](const std::string& line) { return line.find(words) != std::string::npos; });
+  });
+}
+
+bool any_says(const mend::Result& result, const std::string& words) {
+  return std::any_of(result.mends.begin(), result.mends.end(), [&](const mend::Mend& m) { return says(m, words); });
+}
+
+/// What holds of every offer, whatever was wrong.
+void hold(const mend::Result& result, const std::string& steps) {
+  for (const mend::Mend& m : result.mends) {
+    REQUIRE(m.texts.count("exit.ward") == 1);
+    const std::string after = mend::joined(m.texts.at("exit.ward"));
+    CHECK(errors_of(after) == m.left);
+    CHECK(keeps_every_line(head + steps, after));
+    CHECK(after.find("set aside") == std::string::npos);
+    CHECK(after.find("local change") == std::string::npos);
+    CHECK(std::count(after.begin(), after.end(), '\n') >= std::count(steps.begin(), steps.end(), '\n'));
+    const auto finishes = [](const std::string& text) { std::size_t n = 0; for (const auto& line : lines_of(text)) n += line.rfind("finish as", 0) == 0; return n; };
+    CHECK(finishes(after) == finishes(head + steps));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("mend: a good protocol needs none") {
+  REQUIRE(errors_of(std::string(head) + good_steps) == 0);
+  const mend::Result result = mends_of(good_steps);
+  CHECK(result.errors.empty());
+  CHECK(result.mends.empty());
+  CHECK(driver::mends_as_text(result, "exit.ward", 600) == "nothing in the steps of exit.ward has to be mended\n");
+}
+
+TEST_CASE("mend: a disinfection that is missing is offered where it was, in the words of the other lines") {
+  const std::string steps = without(good_steps, "  disinfect hands with strong chlorine", 2);
+  REQUIRE(errors_of(head + steps) > 0);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  const mend::Mend& first = result.mends.front();
+  CHECK(first.left == 0);
+  CHECK(first.size == 1);
+  CHECK(first.changes.size() == 1);
+  CHECK(first.changes.front().change.kind == Change::Kind::insert);
+  CHECK(first.changes.front().change.lines == std::vector<std::string>{"  disinfect hands with strong chlorine"});
+  hold(result, steps);
+}
+
+TEST_CASE("mend: what was done in the wrong order is offered as a move") {
+  const std::string steps = swapped(good_steps, "take off plastic apron using break the loop", "take off coverall using roll down from inside");
+  REQUIRE(errors_of(head + steps) > 0);
+  const mend::Result result = mends_of(steps);
+  hold(result, steps);
+  const std::string close = swapped(without(good_steps, "  disinfect hands with strong chlorine", 2), "  take off plastic apron using break the loop\n", "  observer inspects goggles for soil\n");
+  hold(mends_of(close), close);
+  const std::string covered = R"(phase "Out"
+  take off coverall using roll down from inside
+  take off plastic apron using break the loop
+  take off goggles using strap from behind
+  finish as clean exit
+end phase
+)";
+  const mend::Result moved = mends_of(covered);
+  REQUIRE_FALSE(moved.mends.empty());
+  CHECK(moved.mends.front().left == 0);
+  CHECK(moved.mends.front().changes.front().change.kind == Change::Kind::move);
+  CHECK(mend::costs_of(moved.mends.front()).seconds == 0);
+  hold(moved, covered);
+}
+
+TEST_CASE("mend: a question that nobody looked before gets a look, by whoever looks in this protocol") {
+  const std::string steps = without(good_steps, "  observer inspects goggles for soil");
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(says(result.mends.front(), "observer inspects goggles for soil"));
+  CHECK(result.mends.front().left == 0);
+  hold(result, steps);
+}
+
+TEST_CASE("mend: soil that nobody answers is answered under a question, and never unasked") {
+  std::string steps = good_steps;
+  const std::string branch = "  if soil on coverall\n    do clear soil given place is coverall\n  end if\n";
+  steps.erase(steps.find(branch), branch.size());
+  REQUIRE(errors_of(head + steps) > 0);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(says(result.mends.front(), "if soil on coverall"));
+  CHECK(any_says(result, "do clear soil given place is coverall"));
+  for (const mend::Mend& m : result.mends) CHECK(m.changes.front().change.kind == Change::Kind::branch);
+  hold(result, steps);
+}
+
+TEST_CASE("mend: an answer that is missing in its branch is written into the branch") {
+  const std::string steps = without(good_steps, "    do clear soil given place is goggles");
+  REQUIRE(errors_of(head + steps) > 0);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(result.mends.front().size == 1);
+  CHECK(result.mends.front().changes.front().change.lines == std::vector<std::string>{"    do clear soil given place is goggles"});
+  hold(result, steps);
+}
+
+TEST_CASE("mend: two mistakes are mended together, or it is told how many are left") {
+  const std::string steps = without(without(good_steps, "  disinfect hands with strong chlorine", 2), "  observer inspects coverall for soil");
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(result.mends.front().left == 0);
+  CHECK(result.mends.front().changes.size() == 2);
+  CHECK(result.mends.front().size == 2);
+  hold(result, steps);
+}
+
+TEST_CASE("mend: where no change of steps helps it says so, and what was tried") {
+  const std::string steps = R"(phase "Out"
+  observer takes off goggles of wearer using strap from behind
+  take off plastic apron using break the loop
+  take off coverall using roll down from inside
+  finish as clean exit
+end phase
+)";
+  REQUIRE(errors_of(head + steps) > 0);  // the team's observer keeps hands off the wearer
+  const mend::Result result = mends_of(steps);
+  CHECK(result.mends.empty());
+  const std::string text = driver::mends_as_text(result, "exit.ward", 600);
+  CHECK(text.find("no mend was found") != std::string::npos);
+  CHECK(text.find("tried") != std::string::npos);
+}
+
+TEST_CASE("mend: any number of cores gives the same answer") {
+  const std::string steps = without(good_steps, "  disinfect hands with strong chlorine", 3);
+  const std::string one = driver::mends_as_json(mends_of(steps, 1), "exit.ward", 600);
+  CHECK(one == driver::mends_as_json(mends_of(steps, 2), "exit.ward", 600));
+  CHECK(one == driver::mends_as_json(mends_of(steps, 5), "exit.ward", 600));
+}
+
+TEST_CASE("mend: a limit of a few changes is kept, and told") {
+  const std::string steps = without(good_steps, "  observer inspects goggles for soil");
+  const FilesInMemory files = file_of(steps);
+  const mend::Result result = mend::find_mends(driver::recheck_of("exit.ward", files, "2031-01-15"), {1, 3, 1});
+  CHECK(result.tried <= 8);
+}
+
+TEST_CASE("mend: a new line is shown with what it costs") {
+  const std::string steps = without(good_steps, "  disinfect hands with strong chlorine", 2);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  const mend::Costs costs = mend::costs_of(result.mends.front());
+  CHECK(costs.steps == 2);  // the line, and the end of its contact time
+  CHECK(costs.seconds > 0);
+  const std::string text = driver::mends_as_text(result, "exit.ward", 600);
+  for (const char* words : {"write one line in front of line", "none is left", "2 steps more on the longest path", "No file was changed"})
+    CHECK(text.find(words) != std::string::npos);
+}
+
+TEST_CASE("mend: lines keep their origin through changes, and nothing is lost") {
+  const mend::Text text = mend::text_of("a\n  b\nc\nd\n");
+  const mend::Text moved = mend::changed(text, {Change::Kind::move, "x", 5, {"b"}, 2, 2, 0});
+  CHECK(mend::joined(moved) == "a\nc\nd\nb\n");
+  CHECK(moved[3].origin == 2);
+  const mend::Text around = mend::changed(text, {Change::Kind::branch, "x", 2, {"  if q", "    b", "  end if"}, 2, 2, 2});
+  CHECK(mend::joined(around) == "a\n  if q\n    b\n  end if\nc\nd\n");
+  CHECK(around[2].origin == 2);
+  CHECK(around[1].origin == 0);
+  CHECK(mend::joined(mend::changed(text, {Change::Kind::insert, "x", 1, {"z"}, 0, 0, 1})) == "z\na\n  b\nc\nd\n");
+}
