@@ -25,8 +25,8 @@ std::optional<Outcome> cannot_be_mended(const std::string& file, const FileAcces
 }
 
 bool is_all_clear(const mend::Result& result) {
-  const bool cleared = result.errors.empty() || (!result.mends.empty() && result.mends.front().left == 0);
-  return cleared && result.other_errors == 0;
+  if (result.errors.empty()) return result.other_errors == 0;
+  return !result.mends.empty() && result.mends.front().left == 0 && result.mends.front().others == 0;
 }
 
 }  // namespace

@@ -119,8 +119,10 @@ std::vector<std::string> cost_phrases(const Mend& m) {
 }
 
 std::string clears_phrase(const mend::Result& result, const Mend& m) {
-  if (m.left == 0) return result.errors.size() == 1 ? "the error above; none is left" : "all errors above; none is left";
-  return fmt::format("some of the errors above; {} left", counted_things(m.left, "is", "are"));
+  const std::string all = result.errors.size() == 1 ? "the error above" : "all errors above";
+  if (m.left == 0 && m.others == 0) return all + "; none is left";
+  if (m.left == 0) return fmt::format("{}; {} left that no change of steps clears", all, counted_things(m.others, "error is", "errors are"));
+  return fmt::format("the first of the errors above; {} left", counted_things(m.left, "error is", "errors are"));
 }
 
 std::string walk_phrase(const Mend& m) {

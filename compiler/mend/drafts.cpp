@@ -57,6 +57,7 @@ class Drafter {
       part_question(place);
     }
     insert_under(wants);
+    insert_behind_looks(wants);
     std::stable_sort(drafts_.begin(), drafts_.end(), [](const Draft& a, const Draft& b) { return std::tie(a.weight, a.distance) < std::tie(b.weight, b.distance); });
     return std::move(drafts_);
   }
@@ -137,14 +138,26 @@ class Drafter {
   }
 
   void insert_before(std::uint32_t place, std::uint32_t distance, const Wants& wants) {
-    for (const Position& at : positions(place, distance)) {
-      for (const Want& want : wants.lines) {
-        Change change{want.lines.size() == 1 ? Change::Kind::insert : Change::Kind::branch, outline_.paths[at.file], at.before, {}, 0, 0, 0};
-        for (const std::string& line : want.lines) change.lines.push_back(at.margin + line);
-        change.written = static_cast<std::uint32_t>(change.lines.size());
-        const bool branch = change.lines.size() > 1;
-        add(std::move(change), at.distance, want.rank + 2 * at.distance + (branch ? 1 : 0));
-      }
+    for (const Position& at : positions(place, distance)) insert_at(at, wants);
+  }
+
+  void insert_at(const Position& at, const Wants& wants) {
+    for (const Want& want : wants.lines) {
+      Change change{want.lines.size() == 1 ? Change::Kind::insert : Change::Kind::branch, outline_.paths[at.file], at.before, {}, 0, 0, 0};
+      for (const std::string& line : want.lines) change.lines.push_back(at.margin + line);
+      change.written = static_cast<std::uint32_t>(change.lines.size());
+      const bool branch = change.lines.size() > 1;
+      add(std::move(change), at.distance, want.rank + 2 * at.distance + (branch ? 1 : 0));
+    }
+  }
+
+  /// What was found is best answered where it was found.
+  void insert_behind_looks(const Wants& wants) {
+    for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
+      const Statement& look = outline_.all[s];
+      const bool looks = look.line && reading_.protocol[look.line].verb == model::VerbKind::inspect;
+      const bool at_it = looks && std::any_of(wants.looked.begin(), wants.looked.end(), [&](const std::string& name) { return look.words.find(' ' + name + " for ") != std::string::npos; });
+      if (at_it) insert_at(behind(s, 0), wants);
     }
   }
 
@@ -276,8 +289,12 @@ class Drafter {
   }
 
   void add(Change change, std::uint32_t distance, std::uint32_t weight) {
-    const bool known = std::any_of(drafts_.begin(), drafts_.end(), [&](const Draft& d) { return d.change == change; });
-    if (known) return;
+    const auto known = std::find_if(drafts_.begin(), drafts_.end(), [&](const Draft& d) { return d.change == change; });
+    if (known != drafts_.end()) {
+      known->weight = std::min(known->weight, weight);
+      known->distance = std::min(known->distance, distance);
+      return;
+    }
     const std::uint32_t size = std::max(1u, change.written);
     drafts_.push_back({std::move(change), size, distance, weight});
   }

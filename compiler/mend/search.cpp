@@ -62,15 +62,28 @@ bool share(const Keys& a, const Keys& b) {
   return std::any_of(a.begin(), a.end(), [&](const Key& key) { return b.count(key) != 0; });
 }
 
-std::size_t errors_in(const Seen& seen) {
-  return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), [](const Diagnostic& d) { return d.severity == Severity::error; }));
+bool is_error(const Diagnostic& d) { return d.severity == Severity::error; }
+bool is_error_of_the_walk(const Diagnostic& d) { return is_error(d) && is_of_the_walk(d.code); }
+
+std::size_t errors_in(const Seen& seen) { return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), is_error_of_the_walk)); }
+std::size_t others_in(const Seen& seen) { return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), is_error)) - errors_in(seen); }
+
+std::size_t warnings_in(const Seen& seen) {
+  return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), [](const Diagnostic& d) { return d.severity == Severity::warning; }));
+}
+
+/// How many errors there are with those that every run comes to behind another error only: these are told as warnings.
+std::size_t told_errors(const Seen& seen) {
+  return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), [](const Diagnostic& d) {
+    return diagnostics::default_severity(d.code) == Severity::error && is_of_the_walk(d.code);
+  }));
 }
 
 /// Errors that a change of steps can clear, those of the walk that come soonest first.
 std::vector<Diagnostic> errors_of_the_walk(const Seen& seen) {
   std::vector<Diagnostic> out;
   for (const Diagnostic& d : seen.findings)
-    if (d.severity == Severity::error && is_of_the_walk(d.code)) out.push_back(d);
+    if (is_error_of_the_walk(d)) out.push_back(d);
   std::stable_sort(out.begin(), out.end(), [](const Diagnostic& a, const Diagnostic& b) { return a.story.size() < b.story.size(); });
   return out;
 }
@@ -108,7 +121,7 @@ class Search {
       for (const Way& parent : parents)
         if (found_.empty()) go_on_from(parent);
       parents = best_halfway();
-      const std::size_t left = furthest_.empty() ? errors_in(result_.before) : furthest_.front().left;
+      const std::size_t left = furthest_.empty() ? told_errors(result_.before) : furthest_.front().left;
       if (!parents.empty() && parents.front().fresh == 0 && parents.front().left < left) furthest_ = {parents.front()};
     }
     offer();
@@ -123,7 +136,7 @@ class Search {
       result_.with_interruptions = true;
     }
     result_.errors = errors_of_the_walk(result_.before);
-    result_.other_errors = errors_in(result_.before) - result_.errors.size();
+    result_.other_errors = others_in(result_.before);
     known_ = keys_of(result_.before, {}, By::place);
   }
 
@@ -181,7 +194,7 @@ class Search {
     result_.tried += open.size();
     for (Sieved& one : sieved) {
       if (!one.passed) continue;
-      if (one.way.left == result_.other_errors && one.way.fresh == 0) confirm(std::move(one.way));
+      if (one.way.left == 0 && one.way.fresh == 0) confirm(std::move(one.way));
       else halfway_.push_back(std::move(one.way));
     }
   }
@@ -257,11 +270,14 @@ class Search {
     const Keys keys = keys_of(whole, texts, By::words);
     if (keys.empty()) return true;
     learn_whole();
-    return errors_in(whole) <= result_.other_errors && std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return whole_known_->count(key) != 0; });
+    return errors_in(whole) == 0 && std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return whole_known_->count(key) != 0; });
   }
 
   void learn_whole() {
-    if (!whole_known_) whole_known_ = keys_of(result_.with_interruptions ? result_.before : recheck_({}, {std::nullopt, true, false, limits_.workers}), {}, By::words);
+    if (whole_known_) return;
+    const Seen whole = result_.with_interruptions ? result_.before : recheck_({}, {std::nullopt, true, false, limits_.workers});
+    whole_known_ = keys_of(whole, {}, By::words);
+    result_.other_errors = others_in(whole);
   }
 
   /// Texts to go on from: first those with nothing new in them.
@@ -278,7 +294,7 @@ class Search {
     if (found_.empty())
       for (Way& way : furthest_) add_partial(std::move(way));
     std::stable_sort(found_.begin(), found_.end(), [](const Mend& a, const Mend& b) {
-      return std::tuple(a.changes.size(), a.size, a.distance) < std::tuple(b.changes.size(), b.size, b.distance);
+      return std::tuple(a.changes.size(), a.size, warnings_in(a.seen), a.distance) < std::tuple(b.changes.size(), b.size, warnings_in(b.seen), b.distance);
     });
     result_.mends = std::move(found_);
   }
@@ -296,7 +312,8 @@ class Search {
 
   void add(Way way, Seen whole) {
     const std::size_t left = errors_in(whole);
-    found_.push_back({std::move(way.changes), way.size, way.distance, std::move(way.texts), std::move(whole), left, result_.before.longest, way.longest});
+    const std::size_t others = others_in(whole);
+    found_.push_back({std::move(way.changes), way.size, way.distance, std::move(way.texts), std::move(whole), left, others, result_.before.longest, way.longest});
   }
 
   const Recheck& recheck_;

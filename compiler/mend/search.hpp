@@ -63,13 +63,13 @@ struct Placed {
   std::uint32_t first = 0, last = 0; ///< lines of the file on disk that leave their place; 0: none
 };
 
-/// An offer: applied together, its changes leave nothing that must be mended, or `left` errors.
+/// An offer: applied together, its changes leave no error of the walk, or `left` of them.
 struct Mend {
   std::vector<Placed> changes;
   std::uint32_t size = 0, distance = 0;
   Texts texts;                       ///< with the changes made
   Seen seen;                         ///< of the whole check
-  std::size_t left = 0;
+  std::size_t left = 0, others = 0;  ///< errors of the walk, and others, that were there before
   std::uint32_t longest_before = 0, longest_after = 0;  ///< steps of the longest run when nothing interrupts
 };
 

@@ -72,6 +72,7 @@ class WantList {
     out_.verbs.insert({VerbKind::clean, VerbKind::declare, VerbKind::report, VerbKind::doff, VerbKind::inspect});
     for (const std::string& name : words_.names_of(arg(d_, 1))) {
       const std::string condition = arg(d_, 0) + " on " + name;
+      out_.looked.push_back(name);
       for (const std::string& words : words_.answers_to(arg(d_, 0), name)) question(condition, words);
       // What answers it unasked would be done on runs where nothing is found.
       out_.asked.push_back("if " + condition);

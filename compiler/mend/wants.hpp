@@ -27,6 +27,7 @@ struct Want {
 
 struct Wants {
   std::vector<Want> lines;       ///< to be written somewhere before
+  std::vector<std::string> looked;  ///< of a finding: the things it was found on; a look at one of them is where lines go
   std::vector<Want> under;       ///< to be written where the first of `asked` was found
   std::vector<std::string> asked;      ///< questions of the protocol: "if soil on gown"
   std::vector<std::string> questions;  ///< to be put around the line that the finding stands at: "if gown is worn"
