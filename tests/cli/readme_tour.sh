@@ -10,7 +10,7 @@ is_true "the tour has commands" test "$(grep -c '^stepward' tour)" -ge 5
 sh tour >answer.out 2>answer.err
 is_true "the last command works" test $? = 0
 is_true "nothing is said on standard error" test ! -s answer.err
-for words in "error P401 bay.ward" "1 error, 3 warnings" "0 errors, 3 warnings" "error R101 forgotten.ward" "cards/AMH-IP-012" "checked against" "ours/respirator-exit.ward" "mix 1 part with 9 parts" "rule LE01" "current: it is the wearer’s card"; do
+for words in "error P401 bay.ward" "1 error, 3 warnings" "0 errors, 3 warnings" "error R101 forgotten.ward" "mend 1" "disinfect hands with strong chlorine" "cards/AMH-IP-012" "checked against" "ours/respirator-exit.ward" "mix 1 part with 9 parts" "rule LE01" "current: it is the wearer’s card"; do
   is_true "the tour shows \"$words\"" grep -qF "$words" answer.out
 done
 is_true "the chart and the process are there" test -s build/tour/exit.svg -a -s build/tour/exit.bpmn
