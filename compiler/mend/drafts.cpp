@@ -165,14 +165,32 @@ class Drafter {
   void insert_under(const Wants& wants) {
     for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
       if (std::find(wants.asked.begin(), wants.asked.end(), outline_.all[s].words) == wants.asked.end()) continue;
-      std::uint32_t last = nowhere;
-      for (std::uint32_t inner = 0; inner < outline_.all.size(); ++inner)
-        if (outline_.all[inner].parent == s && outline_.all[inner].arm == 0) last = inner;
-      if (last == nowhere) continue;
-      const Position at = behind(last, 1);
+      const std::uint32_t far = 1 + questions_between(s);
+      const Position at = end_of_arm(s, far);
       for (const Want& want : wants.under)
-        add({Change::Kind::insert, outline_.paths[at.file], at.before, {at.margin + want.lines.front()}, 0, 0, 1}, 1, want.rank + 1);
+        add({Change::Kind::insert, outline_.paths[at.file], at.before, {at.margin + want.lines.front()}, 0, 0, 1}, far, want.rank + far);
     }
+  }
+
+  Position end_of_arm(std::uint32_t question, std::uint32_t distance) const {
+    std::uint32_t last = nowhere;
+    for (std::uint32_t inner = 0; inner < outline_.all.size(); ++inner)
+      if (outline_.all[inner].parent == question && outline_.all[inner].arm == 0) last = inner;
+    if (last != nowhere) return behind(last, distance);
+    const Statement& s = outline_.all[question];
+    return {s.file, s.first + 1, margin_of(text(s.file, s.first)) + "  ", distance};
+  }
+
+  /// How many questions stand between one and the finding; those behind the finding come last.
+  std::uint32_t questions_between(std::uint32_t question) const {
+    if (places_.empty()) return 0;
+    const Statement& from = outline_.all[places_.front().first];
+    const Statement& to = outline_.all[question];
+    const bool behind_it = to.file == from.file && to.first > from.first;
+    std::uint32_t count = behind_it ? farthest : 0;
+    for (const Statement& s : outline_.all)
+      if (s.kind == NodeKind::if_question && s.file == from.file && s.first > std::min(from.first, to.first) && s.first < std::max(from.first, to.first)) ++count;
+    return count;
   }
 
   /// A statement and its neighbours in another order.

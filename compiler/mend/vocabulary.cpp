@@ -196,6 +196,13 @@ std::vector<std::string> Vocabulary::ways() const {
   return out;
 }
 
+std::vector<std::string> Vocabulary::questions() const {
+  std::vector<std::string> out;
+  for (const Statement& s : outline_.all)
+    if (s.kind == syntax::NodeKind::if_question && s.words.find(" on ") != std::string::npos) add_new(out, s.words);
+  return out;
+}
+
 std::vector<std::string> Vocabulary::lines_that(VerbKind verb) const {
   std::vector<std::string> out;
   for (const Statement& s : outline_.all)

@@ -35,6 +35,8 @@ class Vocabulary {
   std::vector<std::string> recording(const std::string& record, model::RoleId who) const;
   /// "move to exit area", for each place and each person who moves.
   std::vector<std::string> ways() const;
+  /// The questions that ask what was found: "if tear on gown".
+  std::vector<std::string> questions() const;
   /// The lines of the text with this verb, and the calls of routines that hold such a line.
   std::vector<std::string> lines_that(model::VerbKind verb) const;
   std::vector<std::string> calls_that(model::VerbKind verb) const;

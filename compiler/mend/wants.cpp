@@ -113,6 +113,16 @@ class WantList {
       if (const auto verb = verb_of(event.what)) out_.verbs.insert(*verb);
   }
 
+  bool is_of_the_body() const {
+    return std::any_of(p_.sites.begin(), p_.sites.end(), [&](const model::Site& site) { return !site.is_hands && site.name == arg(d_, 0); });
+  }
+
+  /// The body was reached: the protocol's own first aid, where a question shows that it happened.
+  void exposure() {
+    out_.asked = words_.questions();
+    for (const std::string& words : words_.calls_that(VerbKind::declare)) out_.under.push_back({{words}, static_cast<std::uint32_t>(out_.under.size())});
+  }
+
   static std::string written(model::Duration time) {
     const bool whole = time.seconds % 60 == 0;
     const std::uint32_t count = whole ? time.seconds / 60 : time.seconds;
@@ -156,7 +166,9 @@ class WantList {
         lines_of(VerbKind::don);
         return;
       case Code::P107: lines_of(VerbKind::don); calls_of(VerbKind::don); clean_hands(who); return;
-      case Code::P201: clean_thing(arg(d_, 0)); clean_hands(who); take_off(arg(d_, 0)); return;
+      case Code::P201:
+        if (is_of_the_body()) return exposure();
+        clean_thing(arg(d_, 0)); clean_hands(who); take_off(arg(d_, 0)); return;
       case Code::P202: moves(); for (const std::string& name : words_.names_of(arg(d_, 0))) line("put on " + name); lines_of(VerbKind::don); out_.verbs.insert(VerbKind::doff); return;
       case Code::P203: out_.verbs.insert(VerbKind::move); return;
       case Code::P205:
@@ -176,9 +188,9 @@ class WantList {
         out_.verbs.insert(VerbKind::inspect);
         return;
       case Code::P601: answer(); return;
-      case Code::P602: calls_of(VerbKind::declare); lines_of(VerbKind::declare); clean_thing(arg(d_, 0)); return;
+      case Code::P602: exposure(); calls_of(VerbKind::declare); lines_of(VerbKind::declare); clean_thing(arg(d_, 0)); return;
       case Code::P701: take_off(arg(d_, 0)); return;
-      case Code::P703: clean_thing(arg(d_, 0)); clean_hands(words_.role_called("")); return;
+      case Code::P703: if (is_of_the_body()) exposure(); clean_thing(arg(d_, 0)); clean_hands(words_.role_called("")); return;
       case Code::F201: case Code::F202: look(); return;
       case Code::F203: line(fmt::format("decide {} as {}", arg(d_, 0), arg(d_, 1))); lines_of(VerbKind::decide); return;
       case Code::T801: out_.moves = false; line("start timer " + arg(d_, 0)); return;
