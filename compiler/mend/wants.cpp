@@ -24,6 +24,13 @@ class WantList {
 
   Wants take() {
     ask();
+    // The same mistake seen by a rule and by touch: either may name what is missing.
+    const std::vector<diagnostics::Also> also = d_.also;
+    for (const diagnostics::Also& other : also) {
+      d_.code = other.code;
+      d_.args = other.args;
+      ask();
+    }
     return std::move(out_);
   }
 
@@ -47,6 +54,9 @@ class WantList {
   void clean_thing(const std::string& thing) {
     out_.verbs.insert({VerbKind::disinfect, VerbKind::clean});
     for (const std::string& name : words_.names_of(thing)) all(words_.disinfecting(name));
+    const bool is_item = std::any_of(p_.items.begin(), p_.items.end(), [&](const model::Item& item) { return item.name == thing; });
+    for (const std::string& words : is_item ? words_.disinfecting(thing) : std::vector<std::string>{})
+      question(fmt::format("{} {} worn", thing, thing.back() == 's' ? "are" : "is"), words);
   }
   void lines_of(VerbKind verb, std::uint32_t farther = 0) {
     out_.verbs.insert(verb);
@@ -136,6 +146,7 @@ class WantList {
     if (*verb == VerbKind::act) return;  // what a free act is for, its author knows
     out_.verbs.insert(*verb);
     if (*verb == VerbKind::disinfect && is_hands(event.subject)) all(words_.hands_disinfected_by(who));
+    if (*verb == VerbKind::disinfect && event.subject.item) clean_thing(p_[event.subject.item].name);
     if (*verb == VerbKind::inspect)
       for (const std::string& name : words_.names_of(item_or_kind(event.subject))) all(words_.looks_at(name, event.finding ? p_[event.finding].name : "soil"));
     if (*verb == VerbKind::record)
@@ -201,7 +212,7 @@ class WantList {
     }
   }
 
-  const Diagnostic& d_;
+  Diagnostic d_;
   const diagnostics::Sink& findings_;
   const model::Protocol& p_;
   const Vocabulary& words_;

@@ -4,6 +4,7 @@
 // Without arguments the lines that disinfect are taken out, and every one that is missed has to be mended. `--all` takes every action
 // line, and only prints how many were mended; `--file PATH` takes another protocol.
 
+#include <algorithm>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
@@ -15,6 +16,7 @@
 #include "driver/mend_look.hpp"
 #include "mend/outline.hpp"
 #include "mend/search.hpp"
+#include "mend/wants.hpp"
 
 namespace stepward {
 namespace {
@@ -35,8 +37,12 @@ FilesInMemory with(const FilesInMemory& files, const std::string& path, const me
   return out;
 }
 
+/// Errors that steps can clear; that a text in another language is no longer up to date is none of these.
 std::size_t errors_of(const FilesInMemory& files, const std::string& main) {
-  return diagnostics::count(driver::recheck_of(main, files, "2031-01-15")({}, {std::nullopt, true, false, 2}).findings).errors;
+  const mend::Seen seen = driver::recheck_of(main, files, "2031-01-15")({}, {std::nullopt, true, false, 2});
+  return static_cast<std::size_t>(std::count_if(seen.findings.begin(), seen.findings.end(), [](const auto& d) {
+    return d.severity == diagnostics::Severity::error && mend::is_of_the_walk(d.code);
+  }));
 }
 
 bool is_mended(const FilesInMemory& broken, const std::string& main, const std::string& words) {
