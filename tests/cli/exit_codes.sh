@@ -19,7 +19,7 @@ runs 2 "did you mean \"check\"?" -- chek small.ward
 runs 2 "stepward check small.ward" -- small.ward
 runs 2 "there is no command" -- frobnicate
 runs 2 "Usage" --
-for later in slips compare; do
+for later in compare; do
   runs 2 "not in this version yet" -- $later small.ward
 done
 runs 2 "" -- print small.ward
