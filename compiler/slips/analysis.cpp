@@ -154,6 +154,7 @@ class TableMaker {
       row.key = key.first;
       row.at = line.span;
       row.line = key.second;
+      row.in_first = v.made.ways.graph[way.slipped].line;
       if (way.kind == SlipKind::overlooked) row.look = look_in_words(v, line, way.look);
       row.watch = what_the_confirm_sees(v, way, line);
       table_.rows.push_back(std::move(row));

@@ -75,6 +75,7 @@ struct Row {
   std::string watch;                  ///< what the confirm has to see; empty: there is none
   std::set<std::string> breaks;       ///< rules that some run of it breaks
   std::set<std::size_t> variants;     ///< that have the line
+  model::LineId in_first;             ///< one such line of the first of them
   std::size_t places = 0;             ///< of the step graphs
   std::size_t list_lines = 0;         ///< of the phase or breach that it stands in, in the variant where that is longest
 };

@@ -51,7 +51,7 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   # An older source: whose card it is, and what has changed, step by step.
   mkdir older
   cp ./*.ward older
-  sed -i 's/^  version  *2.1/  version 1.9/; /^use words/d; /^pairs with/d; s/English, Spanish/English/; s/Turn round once, slowly. Lift/Turn round once. Lift/' older/aldermoss-exit.ward
+  sed -i 's/^  version  *2.1/  version 1.9/; /^use words/d; /^pairs with/d; s/English, Spanish/English/; s/^\(  replaces .* version\) 2.0/\1 1.4/; s/Turn round once, slowly. Lift/Turn round once. Lift/' older/aldermoss-exit.ward
   # One disinfection more: it is "gone" now, and all that follows has other numbers.
   sed -i '/known as apron off/{n;s/^  disinfect hands with strong chlorine$/&\n    known as first of two\n&\n    known as second of two/}' older/aldermoss-exit.ward
   is_true "the older file has one step more" grep -q "second of two" older/aldermoss-exit.ward

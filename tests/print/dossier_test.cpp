@@ -384,9 +384,12 @@ TEST_CASE("dossier: its own words can all be said in another language, and are i
   const translation::Dictionary* spanish = driver::dictionary_of(made.made, "Spanish");
   REQUIRE(spanish != nullptr);
   CHECK(driver::papers_of_dossier(made.made, made.facts, spanish).at(0).unsaid == 0);
-  // What is quoted stays as it is: findings, files, program, command, names of rules and techniques, sources.
+  // What is quoted stays as it is: findings, harms, files, program, command, names of rules and techniques, sources.
   made.facts.findings.clear();
   made.facts.files.clear();
+  REQUIRE(made.facts.slips.has_value());
+  for (slips::Row& row : made.facts.slips->rows)
+    if (row.harm) row.harm->headline = "";
   made.facts.tool = made.facts.chart.command = made.facts.chart.sha256 = made.facts.chart.why_none = "";
   model::Protocol& protocol = *made.made.protocol;
   for (model::Rule& rule : protocol.rules) rule.name = rule.number = "", rule.sources.clear();
@@ -402,6 +405,24 @@ TEST_CASE("dossier: its own words can all be said in another language, and are i
   const std::regex word("[A-Za-z]{3,}");
   for (std::sregex_iterator at(text.begin(), text.end(), word), end; at != end; ++at)
     if (allowed.find(at->str()) == std::string::npos) FAIL_CHECK("left in English: " << at->str());
+}
+
+TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm alone holds back, has a row; none where errors stand") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  REQUIRE(made.facts.slips.has_value());
+  const std::string told = under(made.sheet(), "one slip is enough") + under(made.sheet(), "only a confirm stands before harm");
+  std::size_t wanted = 0, rows = 0;
+  for (const slips::Row& row : made.facts.slips->rows) wanted += row.harm.has_value();
+  for (std::size_t at = told.find("Comes to"); at != std::string::npos; at = told.find("Comes to", at + 1)) ++rows;
+  CHECK(wanted > 20);
+  CHECK(told.find_first_of("{}") == std::string::npos);
+  const slips::Row& worst = made.facts.slips->rows.front();
+  REQUIRE(worst.harm);
+  has(told, "Comes to, at " + worst.harm->step + ": " + worst.harm->headline + ".");
+  has(under(made.sheet(), "Slips"), std::to_string(made.facts.slips->rows.size()) + " slips were tried");
+  CHECK(rows == wanted);
+  has(told, "the look misses | Observer: LOOK");
+  has(under(gather(with(ten_lines_touching("used bench", "clean shelf"), "  disinfect hands with strong chlorine\n", "")).sheet(), "Slips"), "Slips were not tried");
 }
 
 TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault") {

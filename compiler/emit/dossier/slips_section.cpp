@@ -4,6 +4,7 @@
 
 #include "emit/dossier/writer.hpp"
 #include "slips/table.hpp"
+#include "wording/step_text.hpp"
 
 namespace stepward::emit::dossier {
 
@@ -33,17 +34,31 @@ std::string steps_text(const Row& row) {
   return text;
 }
 
-/// The step and the slip; the line in the words of the check, and what it comes to.
+const VariantFacts& first_variant(const Writer& writer, const Row& row) { return writer.facts().variants[*row.variants.begin()]; }
+
+/// ": soil on the goggles", of a look that misses.
+std::string what_was_missed(const Writer& writer, const Row& row, const model::Line& line) {
+  if (row.key.kind != graph::SlipKind::overlooked) return "";
+  const std::size_t findings = line.findings.size();
+  return ": " + writer.protocol()[line.findings[row.key.look % findings]].name + ", " +
+         wording::thing_phrase(writer.protocol(), first_variant(writer, row).variant, line.things[row.key.look / findings], {});
+}
+
+/// The step and the slip; the act, and in the words of the check what it comes to.
 void slip_row(Writer& writer, const Row& row) {
+  const model::Line& line = writer.protocol()[row.in_first];
   const std::string steps = steps_text(row);
   Text what{{steps.empty() ? writer.said(name_of(row.key.kind)) : steps + "\n" + writer.said(name_of(row.key.kind)), true, ""}};
-  Text text{{row.look.empty() ? row.line : row.line + ": " + row.look, false, ""}};
+  Text text = writer.act(first_variant(writer, row), row.in_first);
+  text.push_back({what_was_missed(writer, row, line), false, ""});
   if (row.harm) {
     text.push_back({"\n" + (row.harm->step.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", row.harm->headline}})
                                                    : writer.said(Phrase::dossier_comes_to_at, {{"harm", row.harm->headline}, {"step", row.harm->step}})), false, ""});
   }
-  if (!row.watch.empty())
-    text.push_back({"\n" + writer.said(row.outcome == Outcome::harm ? Phrase::dossier_seen_too_late : Phrase::dossier_confirm_sees, {{"watch", row.watch}}), false, ""});
+  if (!row.watch.empty()) {
+    const std::string watch = wording::step_text(writer.protocol(), first_variant(writer, row).variant, line, {}).watch;
+    text.push_back({"\n" + writer.said(row.outcome == Outcome::harm ? Phrase::dossier_seen_too_late : Phrase::dossier_confirm_sees, {{"watch", watch}}), false, ""});
+  }
   writer.row(slips_table, {std::move(what), std::move(text)});
 }
 
