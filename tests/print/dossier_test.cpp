@@ -407,7 +407,7 @@ TEST_CASE("dossier: its own words can all be said in another language, and are i
     if (allowed.find(at->str()) == std::string::npos) FAIL_CHECK("left in English: " << at->str());
 }
 
-TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm alone holds back, has a row; none where errors stand") {
+TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm alone holds back, has a row, and none where errors stand") {
   const Gathered made = gather_file("examples/aldermoss-exit.ward");
   REQUIRE(made.facts.slips.has_value());
   const std::string told = under(made.sheet(), "one slip is enough") + under(made.sheet(), "only a confirm stands before harm");

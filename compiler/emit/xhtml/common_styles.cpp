@@ -134,6 +134,9 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
   thead th { overflow-wrap: anywhere; hyphens: auto; }
   footer { flex-direction: column; }
 }
+@media screen and (max-width: 26rem) {
+  th, td { overflow-wrap: anywhere; hyphens: auto; }
+}
 
 @media print {
   html { font-size: 12pt; }
