@@ -88,7 +88,7 @@ TEST_CASE("script: out of rhythm nothing is heard") {
 
 TEST_CASE("script: the foot reminds of hands off and names the breach") {
   const Printed p;
-  CHECK(p.sheet.control.reminder == "Stand out of reach, touch nothing. If you touched anything else: breach B2. SAY with no name: to the wearer.");
+  CHECK(p.sheet.control.reminder == "Stand out of reach, touch nothing. If you did: breach B2. SAY with no name: to the wearer.");
 }
 
 TEST_CASE("script: it carries the numbers of the card, in the same order") {
