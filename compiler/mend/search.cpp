@@ -169,7 +169,6 @@ class Search {
       if (!found_.empty() && stop == drafts.size()) stop = std::min(drafts.size(), i + batch + afterglow);
       if (found_.size() >= limits_.offers) return;
     }
-    result_.out_of_drafts = result_.tried < limits_.drafts;
   }
 
   /// What a change has brought about is answered first.

@@ -80,7 +80,6 @@ struct Result {
   std::size_t other_errors = 0;      ///< of `before`, that it cannot
   std::vector<Mend> mends;           ///< the smallest first; all clear as many errors
   std::size_t tried = 0, walked = 0; ///< changes that were read, and of these the ones that were walked in every variant
-  bool out_of_drafts = false;        ///< else the limit was reached, or enough was found
 };
 
 Result find_mends(const Recheck& recheck, const Limits& limits);

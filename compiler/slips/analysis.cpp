@@ -138,6 +138,7 @@ class TableMaker {
     table_.complete &= v.complete;
     if (!v.trodden) return;
     table_.states += v.trodden->walk.size();
+    count_lists(v.made.ways.graph);
     for (std::uint32_t w = 0; w < v.outcomes.size(); ++w) {
       if (!v.outcomes[w].tried) continue;
       table_.states_off += v.outcomes[w].followed.states;
@@ -182,7 +183,7 @@ class TableMaker {
     Row& row = row_of(v, way);
     row.variants.insert(v.number);
     ++row.places;
-    row.list_lines = std::max(row.list_lines, lines_beside(v.made.ways.graph, way.slipped));
+    row.list_lines = std::max(row.list_lines, lists_.at(list_of(v.made.ways.graph[way.slipped])).size());
     if (const std::string& step = v.made.course.label(v.made.ways.graph[way.slipped].line); !step.empty()) row.steps.insert(step);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
@@ -190,13 +191,14 @@ class TableMaker {
     if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert({row.key, row.line});
   }
 
-  /// Lines of the same list: a phase, or what is done when something happens.
-  static std::size_t lines_beside(const graph::Graph& graph, graph::NodeId node) {
-    const graph::Node& here = graph[node];
-    std::set<model::LineId> lines;
+  /// A phase, or what is done when something happens.
+  using List = std::pair<model::PhaseId, model::InterruptionId>;
+  static List list_of(const graph::Node& node) { return {node.phase, node.handler}; }
+
+  void count_lists(const graph::Graph& graph) {
+    lists_.clear();
     for (const graph::Node& n : graph.nodes)
-      if (n.kind == graph::NodeKind::line && n.phase == here.phase && n.handler == here.handler) lines.insert(n.line);
-    return lines.size();
+      if (n.kind == graph::NodeKind::line) lists_[list_of(n)].insert(n.line);
   }
 
   static bool is_words_only(const model::Line& line) {
@@ -307,6 +309,7 @@ class TableMaker {
   Table table_;
   std::map<RowKey, std::size_t> index_;
   std::set<RowKey> moves_something_;
+  std::map<List, std::set<model::LineId>> lists_;  ///< of the variant that is being added
   std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;
   std::set<std::pair<std::size_t, std::size_t>> third_needed_;
 };
