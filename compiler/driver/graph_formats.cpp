@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "base/side_by_side.hpp"
+#include "driver/band_placer.hpp"
 #include "driver/variant_choice.hpp"
 #include "emit/bpmn/bpmn.hpp"
 #include "emit/document/document.hpp"
@@ -15,9 +16,6 @@
 #include "emit/graph/step_graph.hpp"
 #include "emit/graph/taken.hpp"
 #include "graph/numbering.hpp"
-#ifdef STEPWARD_WITH_LAYOUT
-#include "emit/layout/layered.hpp"
-#endif
 
 namespace stepward::driver {
 namespace {
@@ -27,7 +25,6 @@ using emit::flow_chart::PlacedChart;
 using Variants = std::vector<model::Variant>;
 using Texts = std::optional<std::vector<GraphText>>;
 using Sketches = std::vector<emit::layout::Sketch>;
-using Drawings = std::vector<emit::layout::Drawing>;
 
 using StepGraphs = std::vector<emit::step_graph::VariantGraph>;
 
@@ -41,40 +38,6 @@ bool mark(emit::step_graph::VariantGraph& graph, const Compilation& made, const 
   if (!walking.strangers.empty()) throw std::logic_error("a run takes a way that the step graph has not: " + walking.strangers.front());
   return walking.came == Came::to_its_end;
 }
-
-#ifdef STEPWARD_WITH_LAYOUT
-/// Variants share most of their phases, and what is the same is placed once.
-class Placer {
- public:
-  std::optional<Drawings> place(const Sketches& sketches, std::string& why) {
-    Drawings drawings;
-    for (const emit::layout::Sketch& sketch : sketches) {
-      const auto known = std::find_if(placed_.begin(), placed_.end(), [&](const auto& one) { return one.first == sketch; });
-      if (known == placed_.end()) {
-        auto drawing = library_.place(sketch, why);
-        if (!drawing) return std::nullopt;
-        placed_.emplace_back(sketch, std::move(*drawing));
-        drawings.push_back(placed_.back().second);
-      } else {
-        drawings.push_back(known->second);
-      }
-    }
-    return drawings;
-  }
-
- private:
-  emit::layout::Layered library_;
-  std::vector<std::pair<emit::layout::Sketch, emit::layout::Drawing>> placed_;
-};
-#else
-class Placer {
- public:
-  std::optional<Drawings> place(const Sketches&, std::string& why) {
-    why = "this stepward was built without the library that places boxes; --as dot needs none";
-    return std::nullopt;
-  }
-};
-#endif
 
 // ------------------------------------------------------------------ pages
 
@@ -195,7 +158,7 @@ class GraphWriter {
   std::vector<graph::Course> courses_;  ///< one for each variant, as the two below
   std::vector<Chart> charts_;
   std::optional<StepGraphs> graphs_;
-  Placer placer_;
+  BandPlacer placer_;
 };
 
 struct Format {
