@@ -5,6 +5,7 @@
 #include <set>
 #include <tuple>
 
+#include "mend/vocabulary.hpp"
 #include "mend/wants.hpp"
 #include "model/blocks.hpp"
 
@@ -53,11 +54,17 @@ class Drafter {
       if (outline_.all[place].parent == nowhere) continue;
       if (wants.moves) move_near(place, distance);
       if (wants.moves) move_from_afar(place, distance, wants);
+      // Where hands were not cleaned that is far likelier than a line in the wrong place.
+      if (wants.moves && distance == 0) move_afar(place, wants.verbs.count(model::VerbKind::disinfect) != 0 ? 12 : 3);
       for (const std::string& question : wants.questions) put_around(place, question);
       part_question(place);
+      exchange_arms(place);
     }
+    for (std::uint32_t block = 0; block < outline_.all.size(); ++block)
+      if (outline_.all[block].kind == NodeKind::only_for) insert_in_own_block(block, wants);
     insert_under(wants);
     insert_behind_looks(wants);
+    if (finding_.code == Code::F301) look_again_in_repeat();
     std::stable_sort(drafts_.begin(), drafts_.end(), [](const Draft& a, const Draft& b) { return std::tie(a.weight, a.distance) < std::tie(b.weight, b.distance); });
     return std::move(drafts_);
   }
@@ -151,6 +158,66 @@ class Drafter {
     }
   }
 
+  /// What one choice alone needs belongs where that choice's other lines are: the removal of a gown beside that of its ties.
+  void insert_in_own_block(std::uint32_t block, const Wants& wants) {
+    std::uint32_t last = nowhere;
+    for (const Want& want : wants.lines) {
+      if (want.lines.size() != 1 || !is_about_choice_of(block, want.lines.front())) continue;
+      std::uint32_t far = 1;
+      for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
+        if (outline_.all[s].parent != block) continue;
+        last = s;
+        insert_line(before(s, far), want);
+        ++far;
+      }
+      if (last != nowhere) insert_line(behind(last, 0), want);
+    }
+  }
+
+  void insert_line(const Position& at, const Want& want) {
+    add({Change::Kind::insert, outline_.paths[at.file], at.before, {at.margin + want.lines.front()}, 0, 0, 1}, at.distance, want.rank + at.distance);
+  }
+
+  /// Whether words name a thing that "only for" this block is there.
+  bool is_about_choice_of(std::uint32_t block, const std::string& words) const {
+    constexpr std::string_view opening = "only for ";
+    const std::string& only = outline_.all[block].words;
+    return only.rfind(opening, 0) == 0 && (words + ' ').find(' ' + only.substr(opening.size()) + ' ') != std::string::npos;
+  }
+
+  /// The answer to a repeat's question is looked for again before it is asked again.
+  void look_again_in_repeat() {
+    const Vocabulary words(reading_.protocol, outline_);
+    const std::uint32_t until = line_of(finding_.at);
+    for (const auto& [place, distance] : places_) {
+      if (distance != 0) continue;
+      const Position at{outline_.all[place].file, until, margin_of(text(outline_.all[place].file, until)) + "  ", 0};
+      for (const model::Atom& atom : atoms_asked_at(finding_.at))
+        for (const std::string& line : answered_by(atom, words)) insert_line(at, {{line}, 0});
+    }
+  }
+
+  std::vector<model::Atom> atoms_asked_at(source::Span at) const {
+    for (const model::Block& block : reading_.protocol.blocks)
+      for (const model::Statement& s : block.statements)
+        if (begins_in(s.until.span, at)) return s.until.atoms;
+    return {};
+  }
+
+  std::vector<std::string> answered_by(const model::Atom& atom, const Vocabulary& words) const {
+    if (atom.what == model::Atom::What::answer) return {"decide " + reading_.protocol[atom.decision].name + " as " + joined_by_or(reading_.protocol[atom.decision].answers)};
+    if (atom.what != model::Atom::What::found) return {};
+    std::vector<std::string> findings;
+    for (const model::FindingId f : atom.findings) findings.push_back(reading_.protocol[f].name);
+    return words.looks_at(std::string(reading_.files.text(atom.thing.span)), joined_by_or(findings));
+  }
+
+  static std::string joined_by_or(const std::vector<std::string>& all) {
+    std::string out;
+    for (const std::string& each : all) out += (out.empty() ? "" : " or ") + each;
+    return out;
+  }
+
   /// What was found is best answered where it was found.
   void insert_behind_looks(const Wants& wants) {
     for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
@@ -217,6 +284,19 @@ class Drafter {
     }
   }
 
+  /// A line that comes far too soon, to the other side of each line behind it; one that comes too late, to each line before it. That a
+  /// place is far makes it hardly less likely.
+  void move_afar(std::uint32_t place, std::uint32_t weight) {
+    if (!outline_.all[place].line) return;
+    const Statement& from = outline_.all[place];
+    std::uint32_t far = 0;
+    for (std::uint32_t s = place + 1; s < outline_.all.size(); ++s)
+      if (outline_.all[s].file == from.file && outline_.all[s].first > from.last) move(place, s, behind(s, far), weight + far / 16), ++far;
+    far = 0;
+    for (std::uint32_t s = place; s-- > 0;)
+      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move(place, s, before(s, far), weight + far / 16), ++far;
+  }
+
   /// Whether whoever comes to `to` has come to `from` as well, so that nothing moved there is left out on some run.
   bool on_every_run_of(std::uint32_t from, std::uint32_t to) const {
     std::vector<std::pair<std::uint32_t, std::uint32_t>> around;  // blocks with the arm
@@ -228,7 +308,8 @@ class Drafter {
         const std::uint32_t other = all[at].parent;
         return other == top || (all[other].kind == NodeKind::phase && all[top].kind == NodeKind::phase);
       }
-      if (std::find(around.begin(), around.end(), std::pair{all[at].parent, all[at].arm}) == around.end()) return false;
+      const bool is_around = std::find(around.begin(), around.end(), std::pair{all[at].parent, all[at].arm}) != around.end();
+      if (!is_around && !is_about_choice_of(all[at].parent, all[from].words)) return false;
     }
     return false;
   }
@@ -254,11 +335,12 @@ class Drafter {
   }
 
   /// A free act says in the author's words what nobody else can order: "draw the zip down" belongs before the suit comes off.
-  /// So it and lines about the same thing keep their order.
+  /// So it and lines about the same thing keep their order; only a removal may come to stand behind what is done to the thing before.
   bool keeps_acts_in_order(std::uint32_t statement, const Position& to) const {
     const Statement& s = outline_.all[statement];
     const About moved = about(statement);
     const bool upwards = to.before <= s.first;
+    const bool comes_off_later = !upwards && s.line && reading_.protocol[s.line].verb == model::VerbKind::doff;
     for (std::uint32_t other = 0; other < outline_.all.size(); ++other) {
       const Statement& o = outline_.all[other];
       const bool passed = o.file == s.file && o.line && (upwards ? o.first >= to.before && o.last < s.first : o.first > s.last && o.last < to.before);
@@ -266,12 +348,15 @@ class Drafter {
       const About crossed = about(other);
       if (!moved.is_free && !crossed.is_free) continue;
       if (moved.is_free && crossed.is_free) return false;
+      if (comes_off_later) continue;
       if (std::any_of(moved.items.begin(), moved.items.end(), [&](std::uint32_t item) { return crossed.items.count(item) != 0; })) return false;
     }
     return true;
   }
 
-  void move(std::uint32_t statement, std::uint32_t beside, const Position& to) {
+  void move(std::uint32_t statement, std::uint32_t beside, const Position& to) { move(statement, beside, to, 2 * to.distance + 1); }
+
+  void move(std::uint32_t statement, std::uint32_t beside, const Position& to, std::uint32_t weight) {
     const Statement& s = outline_.all[statement];
     if (!is_step(s.kind) || !on_every_run_of(statement, beside) || !keeps_acts_in_order(statement, to) || s.file != to.file || (to.before >= s.first && to.before <= s.last + 1)) return;
     // Two neighbours change places whichever of them is moved.
@@ -283,7 +368,7 @@ class Drafter {
       const std::string_view old = text(s.file, line);
       change.lines.push_back(to.margin + std::string(old.substr(std::min(margin, margin_of(old).size()))));
     }
-    add(std::move(change), to.distance, 2 * to.distance + 1);
+    add(std::move(change), to.distance, weight);
   }
 
   void put_around(std::uint32_t place, const std::string& question) {
@@ -304,6 +389,28 @@ class Drafter {
     if (finding_.code != Code::F601 || words.rfind("otherwise if ", 0) != 0) return;
     const std::string margin = margin_of(text(s.file, s.first));
     add({Change::Kind::branch, outline_.paths[s.file], line, {margin + "end if", margin + words.substr(10)}, line, line, 2}, 0, 0);
+  }
+
+  /// A question with two arms as two questions, the second one first: what the first arm does may take away what the other asks for.
+  void exchange_arms(std::uint32_t place) {
+    const Statement& s = outline_.all[place];
+    const std::uint32_t line = line_of(finding_.at);
+    const std::string words = without_margin(text(s.file, line));
+    if (finding_.code != Code::F601 || words.rfind("otherwise if ", 0) != 0 || !has_two_arms(s)) return;
+    const std::string margin = margin_of(text(s.file, s.first));
+    Change change{Change::Kind::branch, outline_.paths[s.file], s.first, {margin + words.substr(10)}, s.first, s.last, 2};
+    const auto take = [&](std::uint32_t from, std::uint32_t to) { for (std::uint32_t l = from; l < to; ++l) change.lines.emplace_back(text(s.file, l)); };
+    take(line + 1, s.last + 1);
+    take(s.first, line);
+    change.lines.push_back(margin + "end if");
+    add(std::move(change), 0, 0);
+  }
+
+  bool has_two_arms(const Statement& question) const {
+    const std::string margin = margin_of(text(question.file, question.first));
+    std::size_t divided = 0;
+    for (std::uint32_t l = question.first + 1; l < question.last; ++l) divided += text(question.file, l).rfind(margin + "otherwise", 0) == 0;
+    return divided == 1;
   }
 
   void add(Change change, std::uint32_t distance, std::uint32_t weight) {

@@ -226,7 +226,7 @@ class WantList {
 
 bool is_of_the_walk(Code code) {
   const std::string_view name = diagnostics::code_name(code);
-  const bool is_flow = code == Code::F201 || code == Code::F202 || code == Code::F203 || code == Code::F601 || code == Code::F101;
+  const bool is_flow = code == Code::F201 || code == Code::F202 || code == Code::F203 || code == Code::F301 || code == Code::F601 || code == Code::F101;
   const bool is_time = code == Code::T801 || code == Code::T802 || code == Code::T803 || code == Code::T811;
   return name[0] == 'P' || (name[0] == 'R' && code != Code::R205) || is_flow || is_time;
 }

@@ -236,6 +236,38 @@ TEST_CASE("mend: an answer that is missing in its branch is written into the bra
   hold(result, steps);
 }
 
+TEST_CASE("mend: a repeat whose question nothing can change is given the look or decision that it needs") {
+  std::string steps = good_steps;
+  steps.insert(steps.find("  take off plastic apron"), R"(  decide lift here as yes or no
+  repeat at most 3 times
+    act "Look at the lamp."
+  until lift here is yes
+  if still not
+    observer calls "porter"
+  end repeat
+)");
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(says(result.mends.front(), "decide lift here as yes or no"));
+  CHECK(result.mends.front().left == 0);
+  CHECK(result.mends.front().size == 1);
+  hold(result, steps);
+}
+
+TEST_CASE("mend: a removal that comes phases too soon is moved behind what it waits for") {
+  const std::string coverall = "  take off coverall using roll down from inside\n";
+  std::string steps = without(good_steps, "take off coverall");
+  steps.insert(steps.find("  take off plastic apron"), coverall);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  const mend::Mend& first = result.mends.front();
+  CHECK(first.left == 0);
+  REQUIRE(first.changes.size() == 1);
+  CHECK(first.changes.front().change.kind == Change::Kind::move);
+  CHECK(says(first, "take off coverall"));
+  hold(result, steps);
+}
+
 TEST_CASE("mend: two mistakes are mended together, or it is told how many are left") {
   const std::string steps = without(without(good_steps, "  disinfect hands with strong chlorine", 2), "  observer inspects coverall for soil");
   const mend::Result result = mends_of(steps);

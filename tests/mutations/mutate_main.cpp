@@ -19,6 +19,7 @@
 #include <map>
 
 #include "judge.hpp"
+#include "operations.hpp"
 #include "pairs.hpp"
 #include "wording/messages.hpp"
 
@@ -32,16 +33,6 @@ struct Settings {
 };
 
 struct Row { std::size_t places = 0, found = 0, as_expected = 0, alone = 0, first = 0, harmless = 0, missed = 0, without_story = 0; double seconds = 0; };
-
-using Generator = std::vector<Mutant> (*)(const Base&);
-
-/// Every place, or a fixed choice of them: the same in every run, and spread over the whole list.
-std::vector<Mutant> chosen(std::vector<Mutant> all, const Settings& s) {
-  if (s.all || all.size() <= s.budget) return all;
-  std::vector<Mutant> out;
-  for (std::size_t i = 0; i < s.budget; ++i) out.push_back(std::move(all[i * all.size() / s.budget]));
-  return out;
-}
 
 std::string words_of(const Base& base, const Mutant& m) {
   return base.place_words(m.place) + "  " + base.words(m.place) + (m.note.empty() ? "" : "  [" + m.note + "]");
@@ -104,28 +95,12 @@ Row run(const Base& base, const char* name, Generator generate, Judge judge_it, 
   Row row;
   if (!s.only.empty() && std::string(name).find(s.only) == std::string::npos) return row;
   std::printf("%s\n", name);
-  for (const Mutant& m : chosen(generate(base), s)) {
+  for (const Mutant& m : chosen(generate(base), s.all ? SIZE_MAX : s.budget)) {
     judge_it(base, m, s, row);
     std::fflush(stdout);
   }
   return row;
 }
-
-struct Operation { const char* name; Generator generate; bool on_entry; };
-const Operation mistakes[] = {
-    {"a disinfection between removals deleted", disinfections_deleted, false},
-    {"two removals swapped", removals_swapped, false},
-    {"the tear question before the soil question", tear_before_soil, false},
-    {"strong chlorine where hands may be bare", chlorine_at_bare_hands, false},
-    {"a hand rub after the last glove deleted", last_rubs_deleted, false},
-    {"an arm or an ending deleted", arms_and_endings_deleted, true},
-    {"a loop whose body cannot change its answer", loops_without_look, true},
-    {"a question before anyone looked", questions_before_look, true},
-    {"the respirator off before the suit", respirator_before_suit, false},
-    {"a dirty item carried over the border", carried_over_border, false},
-    {"a removal deleted", removals_deleted, false},
-    {"an item put on under another", put_on_under, true},
-};
 
 const Operation harmless[] = {
     {"an extra cleaning", extra_cleanings, false},
@@ -142,8 +117,7 @@ const Operation harmless[] = {
 
 using Table = std::vector<std::pair<std::string, Row>>;
 
-template <std::size_t count>
-Table run_all(const Base& leaving, const Base& entering, const Operation (&operations)[count], Judge judge_it, const Settings& s) {
+Table run_all(const Base& leaving, const Base& entering, std::span<const Operation> operations, Judge judge_it, const Settings& s) {
   Table out;
   for (const Operation& o : operations) {
     out.emplace_back(std::string(o.name) + " (leaving)", run(leaving, o.name, o.generate, judge_it, s));
@@ -177,7 +151,7 @@ PairCount run_pairs(const Base& leaving, const Settings& s) {
   if (!s.mistakes || !s.only.empty()) return {};
   std::printf("two mistakes at once\n");
   std::vector<Mutant> all;
-  for (const Operation& o : mistakes)
+  for (const Operation& o : mistakes())
     for (Mutant& m : o.generate(leaving)) all.push_back(std::move(m));
   const PairCount pairs = judge_pairs(leaving, all, s.all ? 60 : 8);
   std::printf("  %zu pairs: both shown in %zu, as two errors or more in %zu\n", pairs.pairs, pairs.both, pairs.apart);
@@ -223,7 +197,7 @@ int main(int count, char** words) {
   const Settings s = settings(count, words);
   const Base leaving = read_base(STEPWARD_SOURCE_DIR, "aldermoss-exit.ward");
   const Base entering = read_base(STEPWARD_SOURCE_DIR, "aldermoss-entry.ward");
-  const auto mistaken = s.mistakes ? run_all(leaving, entering, mistakes, judge_mistake, s) : Table();
+  const auto mistaken = s.mistakes ? run_all(leaving, entering, mistakes(), judge_mistake, s) : Table();
   const auto harmed = s.harmless ? run_all(leaving, entering, harmless, judge_harmless, s) : Table();
   const PairCount pairs = run_pairs(leaving, s);
   print(mistaken, harmed);

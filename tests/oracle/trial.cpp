@@ -10,14 +10,14 @@
 
 namespace stepward::oracle {
 
-Trial read_text(const std::string& text) {
+Trial read_from(const FileAccess& access, const std::string& path) {
   Trial trial;
-  trial.text = text;
-  FilesInMemory memory;
-  memory.put("random.ward", text);
+  std::string why;
+  trial.text = access.read(path, why).value_or("");
+  const std::string& text = trial.text;
   source::Files& files = trial.files;
   diagnostics::Sink sink;
-  const resolve::Loaded loaded = resolve::load("random.ward", memory, files, sink);
+  const resolve::Loaded loaded = resolve::load(path, access, files, sink);
   trial.protocol = model::build(loaded, files, sink);
   for (const diagnostics::Diagnostic& finding : sink) {
     const std::string before = text.substr(0, finding.at.begin);
@@ -28,6 +28,12 @@ Trial read_text(const std::string& text) {
     trial.refusals.push_back(told);
   }
   return trial;
+}
+
+Trial read_text(const std::string& text) {
+  FilesInMemory memory;
+  memory.put("random.ward", text);
+  return read_from(memory, "random.ward");
 }
 
 Trial read_procedure(std::uint64_t number) { return read_text(random_procedure(number)); }

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/file_access.hpp"
 #include "explorer.hpp"
 #include "source/files.hpp"
 
@@ -19,6 +20,8 @@ struct Trial {
   source::Files files;         ///< what the text is made of, those that it uses included
 };
 
+/// Reads a protocol through the compiler's own front end, with the files beside it.
+Trial read_from(const FileAccess& access, const std::string& path);
 /// Reads a text through the compiler's own front end.
 Trial read_text(const std::string& text);
 Trial read_procedure(std::uint64_t number);

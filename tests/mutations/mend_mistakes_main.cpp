@@ -1,0 +1,130 @@
+// Plants each of the twelve mistakes in the example and asks for mends.
+//
+// A mistake counts as mended if the first offer leaves no error and takes at most two written or moved lines. For some kinds no
+// change of steps is the answer; the table says why, and there it only has to be told that none was found.
+// Ends with 1 where a kind that steps can clear had a place that was not mended.
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+
+#include "diagnostics/render.hpp"
+#include "driver/mend_look.hpp"
+#include "mend/search.hpp"
+#include "mend/wants.hpp"
+#include "operations.hpp"
+
+namespace stepward::mutations {
+namespace {
+
+constexpr const char* today = "2031-01-15";
+constexpr std::uint32_t most_lines = 2;
+
+struct Settings { std::size_t places = 3; std::string only; bool verbose = false; };
+struct Row { std::size_t places = 0, quiet = 0, apart = 0, mended = 0; double longest = 0; };
+
+void print_offer(const mend::Mend& offer) {
+  for (const mend::Placed& p : offer.changes) {
+    std::printf("      %s line %u", p.change.kind == mend::Change::Kind::move ? "move" : "write", p.before);
+    if (p.first != 0) std::printf(", from %u to %u", p.first, p.last);
+    std::puts("");
+    for (const std::string& line : p.change.lines) std::printf("        %s\n", mend::without_margin(line).c_str());
+  }
+}
+
+void print_errors(const mend::Result& result) {
+  for (const auto& d : result.before.findings)
+    if (d.severity == diagnostics::Severity::error) std::printf("      %s %s\n", std::string(diagnostics::code_name(d.code)).c_str(), d.args.empty() ? "" : d.args.front().c_str());
+}
+
+/// The mistaken text with what it was not copied with: the entry that the example pairs with.
+FilesInMemory files_of(const Mutant& m) {
+  FilesInMemory files = m.copies.as_files();
+  for (const auto& entry : std::filesystem::directory_iterator(STEPWARD_SOURCE_DIR "/examples")) {
+    const std::string name = entry.path().filename().generic_string();
+    bool copied = entry.path().extension() != ".ward";
+    for (std::uint32_t f = 0; f < m.copies.size(); ++f) copied = copied || m.copies.path(f) == name;
+    std::ifstream in(entry.path(), std::ios::binary);
+    if (!copied) files.put(name, {std::istreambuf_iterator<char>(in), {}});
+  }
+  return files;
+}
+
+/// A mistake that took a line from one file to another: no mend does that.
+bool is_apart(const Base& base, const Mutant& m) {
+  std::size_t changed = 0;
+  for (std::uint32_t f = 0; f < m.copies.size(); ++f) {
+    const auto &now = m.copies.file(f), &before = base.copies.file(f);
+    changed += !std::equal(now.begin(), now.end(), before.begin(), before.end(), [](const TextLine& a, const TextLine& b) { return a.text == b.text; });
+  }
+  return changed > 1;
+}
+
+void try_place(const Base& base, const Mutant& m, const Settings& s, Row& row) {
+  if (is_apart(base, m)) {
+    ++row.places;
+    ++row.apart;
+    return;
+  }
+  const FilesInMemory files = files_of(m);
+  const auto from = std::chrono::steady_clock::now();
+  const mend::Result result = mend::find_mends(driver::recheck_of(base.main, files, today), {600, 3, 2});
+  const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - from).count();
+  row.longest = std::max(row.longest, seconds);
+  ++row.places;
+  if (result.before.protocol && result.errors.empty()) {
+    ++row.quiet;
+    return;
+  }
+  const mend::Mend* best = result.mends.empty() ? nullptr : &result.mends.front();
+  const bool mended = best && best->left == 0 && best->size <= most_lines;
+  row.mended += mended;
+  std::printf("  %s %5.1f s  %s  %s%s\n", mended ? "mended    " : best && best->left == 0 ? "longer    " : "NOT MENDED", seconds, base.place_words(m.place).c_str(),
+              base.words(m.place).c_str(), m.note.empty() ? "" : ("  [" + m.note + "]").c_str());
+  if (!mended || s.verbose) print_errors(result);
+  if (best && (!mended || s.verbose)) print_offer(*best);
+  std::fflush(stdout);
+}
+
+/// Why steps cannot be the answer to a kind of mistake; empty: they can.
+std::string no_answer(const std::string& name) {
+  if (name == "an arm or an ending deleted") return "no mend writes an ending, and an arm may hold one";
+  if (name == "strong chlorine where hands may be bare") return "the agent of a line is wrong: no line may be taken away or changed";
+  return "";
+}
+
+int run(const Settings& s) {
+  const Base leaving = read_base(STEPWARD_SOURCE_DIR, "aldermoss-exit.ward");
+  std::vector<std::pair<std::string, Row>> table;
+  bool good = true;
+  for (const Operation& o : mistakes()) {
+    if (!s.only.empty() && std::string(o.name).find(s.only) == std::string::npos) continue;
+    std::printf("%s\n", o.name);
+    Row row;
+    for (const Mutant& m : chosen(o.generate(leaving), s.places)) try_place(leaving, m, s, row);
+    good &= !no_answer(o.name).empty() || row.mended + row.quiet + row.apart == row.places;
+    table.emplace_back(o.name, row);
+  }
+  std::printf("\n%-46s %6s %8s %6s %10s  %s\n", "mistake", "places", "no error", "mended", "longest, s", "");
+  for (const auto& [name, r] : table) std::printf("%-46s %6zu %8zu %9zu %6zu %10.1f  %s\n", name.c_str(), r.places, r.quiet, r.apart, r.mended, r.longest, no_answer(name).c_str());
+  return good ? 0 : 1;
+}
+
+}  // namespace
+}  // namespace stepward::mutations
+
+int main(int count, char** words) {
+  stepward::mutations::Settings s;
+  for (int i = 1; i < count; ++i) {
+    if (!std::strcmp(words[i], "--verbose")) s.verbose = true;
+    else if (!std::strcmp(words[i], "--only") && i + 1 < count) s.only = words[++i];
+    else if (!std::strcmp(words[i], "--places") && i + 1 < count) s.places = std::stoul(words[++i]);
+    else return std::fprintf(stderr, "mend_mistakes [--places N] [--only WORDS] [--verbose]\n"), 2;
+  }
+  return stepward::mutations::run(s);
+}
