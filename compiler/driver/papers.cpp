@@ -123,7 +123,7 @@ Sheets variant_sheets(const Compilation& made, const check::VariantWalk& walk, c
   return sheets;
 }
 
-Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::SignedPaper>& listed,
                        const model::Protocol& spoken, const std::vector<bool>& half_said) {
   emit::WalkFacts facts = facts_of(made, spoken);
   const model::Variant none;
@@ -143,7 +143,7 @@ Sheets protocol_sheets(const Compilation& made, const std::vector<std::string>& 
   if (is_among(what, sign_off)) {
     std::vector<std::string> variants;
     for (const check::VariantWalk& walk : made.verdict.walks) variants.push_back(model::variant_name(spoken, walk.variant));
-    sheets.emplace_back(sign_off, emit::sign_off_page(source, {variants, diagnostics::count(made.findings), printed}));
+    sheets.emplace_back(sign_off, emit::sign_off_page(source, {variants, diagnostics::count(made.findings), listed}));
   }
   return sheets;
 }
@@ -158,7 +158,6 @@ std::string all_words(const Sheet& sheet) {
     words += *caption;
   }
   for (const std::string& month : c.months) words += month;
-  if (sheet.kind == SheetKind::badge) words += c.one_more_step + c.more_steps;
   return words;
 }
 
@@ -189,9 +188,9 @@ MakeSheets of_variant(const Compilation& made, const check::VariantWalk& walk, c
   };
 }
 
-MakeSheets of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed) {
-  return [&made, what, printed](const model::Protocol& spoken, const std::vector<bool>& half_said) {
-    return protocol_sheets(made, what, printed, spoken, half_said);
+MakeSheets of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::SignedPaper>& listed) {
+  return [&made, what, listed](const model::Protocol& spoken, const std::vector<bool>& half_said) {
+    return protocol_sheets(made, what, listed, spoken, half_said);
   };
 }
 
@@ -237,9 +236,9 @@ std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& 
   return in_words(made, of_variant(made, walk, what), words);
 }
 
-std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::SignedPaper>& listed,
                                       const Dictionary* words) {
-  return in_words(made, of_protocol(made, what, printed), words);
+  return in_words(made, of_protocol(made, what, listed), words);
 }
 
 emit::WalkFacts walk_facts(const Compilation& made, const check::VariantWalk& walk, const model::Protocol& spoken) { return facts_of(made, walk, spoken); }

@@ -38,9 +38,9 @@ struct Paper {
 std::vector<Paper> papers_of(const Compilation& made, const check::VariantWalk& walk, const std::vector<std::string>& what,
                              const translation::Dictionary* words = nullptr);
 
-/// Those of `what` that are made once. `printed`: the papers that the sign-off page lists. A protocol that uses no mixture has no
+/// Those of `what` that are made once. `listed`: the papers that the sign-off page lists. A protocol that uses no mixture has no
 /// dilution card.
-std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::PrintedPaper>& printed,
+std::vector<Paper> papers_of_protocol(const Compilation& made, const std::vector<std::string>& what, const std::vector<emit::SignedPaper>& listed,
                                       const translation::Dictionary* words = nullptr);
 
 /// What the walk of a variant tells its papers. `spoken`: the protocol in the words that they are printed in.

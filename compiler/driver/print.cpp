@@ -56,14 +56,12 @@ void add(const Compilation& made, const PrintRequest& request, std::vector<Paper
   }
 }
 
-/// What the sign-off page tells of the others.
-std::vector<emit::PrintedPaper> told_of(const Printed& printed) {
-  std::vector<emit::PrintedPaper> papers;
-  for (const Print& print : printed.prints) {
-    const emit::Control& control = print.paper.sheet.control;
-    papers.push_back({control.kind, control.variant, control.check_words, print.set.faces});
+/// What the sign-off page tells of others.
+void list(const std::vector<Paper>& papers, std::vector<emit::SignedPaper>& listed) {
+  for (const Paper& paper : papers) {
+    const emit::Control& control = paper.sheet.control;
+    listed.push_back({control.kind, control.variant, control.check_words});
   }
-  return papers;
 }
 
 /// A register of copies is not missed by a protocol that has none; its list is only missed by whoever asked for it.
@@ -71,6 +69,8 @@ std::string nothing_to_say(const std::string& paper, const PrintRequest& request
   if (paper == "dilution") return "no dilution card: no step uses a mixture\n";
   return is_among(request.what, paper) ? "no recall list: the protocol has no register of copies\n" : "";
 }
+
+constexpr const char* page_to_sign = "sign-off";
 
 /// How many papers of the whole protocol are to come.
 std::size_t made_once(const Compilation& made, const std::vector<std::string>& what) {
@@ -108,9 +108,17 @@ void leave_out_badges_that_do_not_fit(const PrintRequest& request, Printed& prin
 Printed print_all(const Compilation& made, const PrintRequest& request, const std::vector<std::string>& what, const std::vector<std::size_t>& variants,
                   std::vector<Paper> dossier, const translation::Dictionary* words, const std::string& today, unsigned workers, Patience& patience) {
   Printed printed;
+  // A sign-off page lists every paper of the protocol, also those that are not printed with it, or not on this size.
+  const std::vector<std::string> said = is_among(what, page_to_sign) ? paper_names() : what;
+  std::vector<emit::SignedPaper> listed;
   std::vector<std::vector<Paper>> papers(variants.size());
-  side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], what, words); });
-  for (std::size_t i = 0; i < variants.size(); ++i) add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
+  side_by_side(variants.size(), workers, [&](std::size_t i) { papers[i] = papers_of(made, made.verdict.walks[variants[i]], said, words); });
+  for (std::size_t i = 0; i < variants.size(); ++i) {
+    list(papers[i], listed);
+    std::erase_if(papers[i], [&](const Paper& paper) { return !is_among(what, paper.what); });
+    add(made, request, std::move(papers[i]), made.verdict.walks[variants[i]].name, printed);
+  }
+  list(dossier, listed);
   add(made, request, std::move(dossier), "", printed);
   const auto set = [&](std::size_t i) {
     Print& print = printed.prints[i];
@@ -123,9 +131,12 @@ Printed print_all(const Compilation& made, const PrintRequest& request, const st
   leave_out_badges_that_do_not_fit(request, printed);
   // The sign-off page comes last, since it tells of all others.
   for (const std::string& name : protocol_paper_names()) {
+    if (!is_among(said, name)) continue;
+    std::vector<Paper> once = papers_of_protocol(made, {name}, listed, words);
+    list(once, listed);
     if (!is_among(what, name)) continue;
     const std::size_t before = printed.prints.size();
-    add(made, request, papers_of_protocol(made, {name}, told_of(printed), words), "", printed);
+    add(made, request, std::move(once), "", printed);
     if (printed.prints.size() == before) printed.left_out += nothing_to_say(name, request);
     for (std::size_t i = before; i < printed.prints.size(); ++i) set(i);
   }

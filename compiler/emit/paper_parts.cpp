@@ -320,8 +320,6 @@ Captions captions_of(const PaperSource& source) {
   captions.check_words = source.said(Phrase::check_words);
   captions.check_words_explained = source.said(Phrase::check_words_explained);
   captions.not_given = source.said(Phrase::not_given);
-  captions.one_more_step = with_gap(Phrase::one_more_step);
-  captions.more_steps = with_gap(Phrase::more_steps);
   captions.draft_mark = source.said(Phrase::draft_mark);
   for (std::size_t month = 0; month < captions.months.size(); ++month) {
     captions.months[month] = source.said(static_cast<Phrase>(static_cast<std::size_t>(Phrase::january) + month));

@@ -46,6 +46,14 @@ day="--today 2030-11-01"
   runs 0 "no poster: it is printed on A3 or Tabloid, not on Letter" "no badge: it is printed on ID-1, not on Letter" -- print "$example" --to sized --paper letter --only "$one" $day
   is_true "the other seven" test "$(ls sized | wc -l)" = 7
 
+  # What is signed are the words of all papers, not sheets of one size: poster and badge card are listed where they are not printed.
+  words_of() { pdfinfo "$1" | sed -n 's/^Keywords: *//p'; }
+  # shellcheck disable=SC2016
+  is_true "the sign-off page has the same check words on every size" sh -c 'test -n "$1" && test "$1" = "$2"' - "$(words_of all/*-sign-off-a4.pdf)" "$(words_of sized/*-sign-off-letter.pdf)"
+  runs 0 "sign-off-a4.pdf" -- print "$example" --to signed --what sign-off --only "$one" $day
+  # shellcheck disable=SC2016
+  is_true "and when it is printed alone" sh -c 'test "$1" = "$2"' - "$(words_of all/*-sign-off-a4.pdf)" "$(words_of signed/*-sign-off-a4.pdf)"
+
   # Several faces on a sheet: the page has the size of the sheet, and a sheet that does not hold two is refused.
   runs 0 "badge-id-1-up-a4.pdf" -- print "$example" --to cut --what badge --up A4 --only "$one" $day
   is_true "badge faces lie on an A4 on its side" sh -c 'pdfinfo cut/*badge* | grep -q "Page size: *841.89 x 595.276"'

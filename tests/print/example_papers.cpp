@@ -49,10 +49,10 @@ std::vector<emit::Sheet> ruled_papers(const model::Protocol& protocol, const mod
   const emit::PaperSource source{protocol, protocol, variant, course, facts};
   const model::Variant none;
   const emit::PaperSource of_all{protocol, protocol, none, course, facts};
-  std::vector<emit::PrintedPaper> printed;
-  for (int i = 1; i <= 30; ++i) printed.push_back({"Observer’s script", model::variant_name(protocol, variant), "gondola – woodland – marigold – nightjar", i});
+  std::vector<emit::SignedPaper> listed;
+  for (int i = 1; i <= 30; ++i) listed.push_back({"Observer’s script", model::variant_name(protocol, variant), "cinnamon – woodland – cinnamon – hammock"});
   return {emit::kit_list(source), emit::competency_sheet(source), *emit::dilution_card(of_all),
-          emit::sign_off_page(of_all, {{model::variant_name(protocol, variant)}, {}, printed})};
+          emit::sign_off_page(of_all, {{model::variant_name(protocol, variant)}, {}, listed})};
 }
 
 PrintedFile::PrintedFile(const emit::Sheet& sheet, emit::pdf::Paper paper, bool draft, std::optional<emit::pdf::Paper> up) {

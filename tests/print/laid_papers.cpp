@@ -96,7 +96,11 @@ std::vector<std::pair<std::string, emit::Sheet>> nine_papers(const Origin& origi
   add("kit", emit::kit_list(source));
   add("competency", emit::competency_sheet(source));
   add("dilution", emit::dilution_card(of_all));
-  add("sign-off", emit::sign_off_page(of_all, {{model::variant_name(origin.protocol, origin.variant)}, {}, {}}));
+  std::vector<emit::SignedPaper> listed;
+  for (const auto& [what, sheet] : papers) listed.push_back({sheet.control.kind, sheet.control.variant, sheet.control.check_words});
+  // The widest that there are.
+  listed.push_back({"Observer’s script", "", "cinnamon – hammock – cinnamon – woodland"});
+  add("sign-off", emit::sign_off_page(of_all, {{model::variant_name(origin.protocol, origin.variant)}, {}, listed}));
   return papers;
 }
 

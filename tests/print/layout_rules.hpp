@@ -30,7 +30,9 @@ NotKept boxes_take_a_gloved_marker(const LaidPaper& paper);
 NotKept every_face_says_what_it_is(const LaidPaper& paper);
 
 NotKept marks_stand_on_every_face(const LaidPaper& paper);
-NotKept more_steps_are_told(const LaidPaper& paper);
+NotKept next_faces_are_told(const LaidPaper& paper);
+NotKept check_words_stand_on_one_line(const LaidPaper& paper);
+NotKept answers_stand_under_their_question(const LaidPaper& paper);
 
 // of meaning
 NotKept questions_stand_under_their_step(const LaidPaper& paper);

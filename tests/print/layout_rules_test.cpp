@@ -5,6 +5,7 @@
 #include <functional>
 #include <set>
 
+#include "emit/document/check_words.hpp"
 #include "layout_rules.hpp"
 
 using namespace stepward;
@@ -193,11 +194,46 @@ TEST_CASE("layout: OVERDUE and SET ASIDE stand on every face, white on a band of
   CHECK(kinds.size() == 9);
 }
 
-TEST_CASE("layout: a badge card tells how many steps follow on the next face") {
-  holds_on_all(more_steps_are_told);
-  fails_when(more_steps_are_told, "badge", Paper::id1, [](LaidPaper& p) {
-    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
-      if (text.words.find("more step") != std::string::npos) text.words = "more";
+TEST_CASE("layout: a badge card tells on which face a breach goes on") {
+  holds_on_all(next_faces_are_told);
+  const auto say_instead = [](const std::string& words) {
+    return [words](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+        if (text.words.find("→") == 0 && text.words.find("face") != std::string::npos) text.words = words;
+      }
+    };
+  };
+  fails_when(next_faces_are_told, "badge", Paper::id1, say_instead("→ page 2"));
+  fails_when(next_faces_are_told, "badge", Paper::id1, say_instead(""));
+}
+
+TEST_CASE("layout: check words are never broken over two lines") {
+  holds_on_all(check_words_stand_on_one_line);
+  for (const char* what : {"card", "script", "sign-off"}) {
+    fails_when(check_words_stand_on_one_line, what, Paper::a5, [](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+        const std::size_t dash = text.by_line.empty() ? std::string::npos : text.by_line.back().rfind(" – ");
+        if (dash == std::string::npos || emit::check_words_in(text.by_line.back()).empty()) continue;
+        const std::string line = text.by_line.back();
+        text.by_line.back() = line.substr(0, dash);
+        text.by_line.push_back(line.substr(dash + 1));
+      }
+    });
+  }
+}
+
+TEST_CASE("layout: questions of a competency sheet stand with their answers") {
+  holds_on_all(answers_stand_under_their_question);
+  fails_when(answers_stand_under_their_question, "competency", Paper::a4, [](LaidPaper& p) {
+    for (std::size_t face = 0; face + 1 < p.out.faces.size(); ++face) {
+      auto& parts = p.out.faces[face].parts;
+      for (auto part = parts.begin(); part != parts.end(); ++part) {
+        const auto* row = part->part == Part::block ? std::get_if<emit::TableRow>(&p.sheet.blocks[part->block]) : nullptr;
+        if (!row || !row->keeps_with_next) continue;
+        p.out.faces[face + 1].parts.push_back(*std::next(part));
+        parts.erase(std::next(part));
+        return;
+      }
     }
   });
 }
@@ -268,7 +304,11 @@ TEST_CASE("layout: zones are bands, with name and risk in words and hatching by 
   fails_when(zones_are_bands, "card", Paper::a4, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::frame).where.right -= 100; });
   fails_when(zones_are_bands, "script", Paper::a4, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).texts[0].words = "CARE ROOM"; });
   fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { mark_of(part_with<emit::ZoneBand>(p), Mark::hatch).thick = 1, part_with<emit::ZoneBand>(p).marks.resize(1); });
-  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) { part_with<emit::ZoneBand>(p).part = Part::foot; });
+  fails_when(zones_are_bands, "poster", Paper::a3, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) {
+      if (part.part == Part::block && std::holds_alternative<emit::ZoneBand>(p.sheet.blocks[part.block])) part.part = Part::foot;
+    }
+  });
 }
 
 TEST_CASE("layout: critical steps are marked by word and by shape, and no others") {

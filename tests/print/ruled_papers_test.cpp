@@ -13,7 +13,10 @@
 #include "driver/papers.hpp"
 #include "emit/pdf/block_setter.hpp"
 #include "example_papers.hpp"
+#include "emit/kit/kit_list.hpp"
 #include "graph/quiet_path.hpp"
+#include "laid_papers.hpp"
+#include "model/variants.hpp"
 #include "wording/step_text.hpp"
 
 using namespace stepward;
@@ -195,10 +198,27 @@ TEST_CASE("kit: as many as the document lists, and why a run may need more than 
   CHECK(cell(row_with(kit, "Tall mirror"), 1) == "Exit area");
   CHECK(cell(row_with(kit, "Waste drum"), 1).find("steps ") != std::string::npos);
   CHECK(cell(row_with(kit, "Strong chlorine"), 0).find("liquid bleach, 3.5 percent") != std::string::npos);
+  CHECK(cell(row_with(kit, "Strong chlorine"), 0).find("Strength: 0.5 percent = 5000 ppm\n") != std::string::npos);
+  CHECK(cell(row_with(kit, "Basin with soap"), 1) == "Exit area");
+  CHECK(cell(row_with(kit, "Telephone, radio or bell"), 0) == "Telephone, radio or bell\nTo call for help.\nTo report to shift lead and occupational health.");
   CHECK(cell(row_with(kit, "Observer"), 1) == "Scrubs, clogs, boot covers, inner gloves, gown, face shield and outer gloves");
 }
 
 // "repeat at most 2 times: observer takes 1 eye choice", and one more where the goggles gape.
+TEST_CASE("kit: what the work is done on is nothing to bring, unless the document lists it") {
+  const auto kit_of = [](const char* name) {
+    const model::Protocol protocol = test::library_protocol(name);
+    test::Origin origin{name, protocol, model::all_variants(protocol).front(), {}, {}};
+    origin.course = graph::number_steps(origin.protocol, origin.variant);
+    return kit_list(origin.source());
+  };
+  const Sheet spill = kit_of("body-fluid-spill-cloth-first"), line = kit_of("central-line-insertion");
+  for (const char* there : {"Sharps box", "Spill cloth", "Basin with soap", "Edge chair"}) CHECK_FALSE(row_with(spill, there).cells.empty());
+  for (const char* there : {"Sharps box", "Sterile field"}) CHECK_FALSE(row_with(line, there).cells.empty());
+  CHECK(plain_text(spill).find("Spill patch") == std::string::npos);
+  CHECK(plain_text(line).find("Insertion site") == std::string::npos);
+}
+
 TEST_CASE("kit: a second round and a branch are told apart from what every run takes") {
   const driver::Compilation made = made_from("aldermoss-entry.ward");
   const TableRow goggles = row_with(variant_paper(made, 0, "kit"), "Goggles");
@@ -264,7 +284,10 @@ TEST_CASE("dilution: parts, buckets and strength agree with the published formul
     CHECK_MESSAGE(all.find(said) != std::string::npos, said);
   CHECK(cell(row_with(card, "Gloves"), 1) == "45 s");
   CHECK(cell(row_with(card, "Hard surface"), 1) == "10 min");
-  CHECK(cell(row_with(card, "Everything else in the “For” list above"), 1) == "3 min");
+  // By name: the list of what it is for may stand on another face.
+  CHECK(cell(row_with(card, "Suit, apron, head cover, eye cover, foot cover, blower unit and clothing"), 1) == "3 min");
+  CHECK(all.find("list above") == std::string::npos);
+  CHECK(cell(row_with(card, "Bare hands and gloves"), 1) == "30 s");
 }
 
 TEST_CASE("dilution: powder by weight, tablets by count") {
@@ -334,6 +357,23 @@ TEST_CASE("sign-off: every text and date of the document block and every reason 
   }
 }
 
+TEST_CASE("sign-off: each paper stands under its variant with its check words, and the page's own do not hang on a size") {
+  const driver::Compilation made = made_from("aldermoss-exit.ward");
+  const std::vector<SignedPaper> papers = {{"Poster", "gown · goggles", "acorn – amber – cabin – zebra"}, {"Badge card", "gown · goggles", "zebra – amber – cabin – acorn"}, {"Dilution card", "", "olive – amber – cabin – acorn"}};
+  const Sheet sheet = driver::papers_of_protocol(made, {"sign-off"}, papers).at(0).sheet;
+  const std::string all = plain_text(sheet);
+  const std::size_t variant = all.find("gown · goggles|\n"), every = all.find("for every variant|");
+  for (const SignedPaper& paper : papers) {
+    const TableRow row = row_with(sheet, paper.kind);
+    CHECK(row.cells.size() == 2);
+    CHECK(cell(row, 1) == paper.check_words);
+  }
+  CHECK(variant < all.find("Poster|"));
+  CHECK(all.find("Poster|") < all.find("Badge card|"));
+  CHECK(all.find("Badge card|") < every);
+  CHECK(every < all.find("Dilution card|"));
+}
+
 TEST_CASE("sign-off: what is set aside or changed locally stands there with its reason, its end and who agreed") {
   const driver::Compilation made = made_from("aldermoss-exit.ward", "variants\n",
                                           "set aside rule LE02 in \"Hood\"\n  reason \"the new hood is on trial\"\n  agreed by \"Ina Dale\", \"theatre lead\"\n"
@@ -345,17 +385,25 @@ TEST_CASE("sign-off: what is set aside or changed locally stands there with its 
 
 // ---------------------------------------------------------------- the competency sheet
 
-TEST_CASE("competency: a row for each of the wearer's own steps, none for anybody else's, critical ones marked, breaches asked") {
+TEST_CASE("competency: a row for each step that has the wearer do something, none for anybody else's, critical ones marked, breaches asked") {
   const driver::Compilation made = made_from("aldermoss-exit.ward");
   const model::Protocol& protocol = *made.protocol;
   for (std::size_t v = 0; v < made.verdict.walks.size(); ++v) {
     const model::Variant& variant = made.verdict.walks[v].variant;
     const graph::Course course = graph::number_steps(protocol, variant);
+    std::map<std::string, std::string> card;  // the act by its number
+    const Sheet whole = variant_paper(made, v, "card");
+    for (const Block& block : whole.blocks) {
+      if (const auto* step = std::get_if<Step>(&block)) card[step->label] = plain_text(step->act);
+    }
     std::set<std::string> own, critical;
     for (const model::LineId id : graph::lines_of(protocol, variant)) {
       const model::Line& line = protocol[id];
       const std::string& label = course.label(id);
-      if (line.who != protocol.acts || label.empty() || label[0] == 'B') continue;  // steps of a breach are asked, not shown
+      // Steps of a breach are asked, not shown. What others ask or hand over has the person answer or take it.
+      const bool answers = line.verb == model::VerbKind::decide || (line.verb == model::VerbKind::pass && line.to == protocol.acts);
+      const bool is_told = line.verb == model::VerbKind::inspect && !line.details.say.empty() && card.count(label) == 1 && card.at(label).rfind("STAND STILL", 0) != 0;
+      if ((line.who != protocol.acts && !answers && !is_told) || label.empty() || label[0] == 'B') continue;
       own.insert(label);
       if (!line.details.critical_because.empty()) critical.insert(label);
     }

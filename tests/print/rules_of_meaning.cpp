@@ -192,11 +192,17 @@ NotKept zones_are_bands(const LaidPaper& paper) {
   const auto note = [&](model::ZoneId zone) {
     if (zone) wanted.push_back(squeezed(in_capitals(emit::zone_band(source, zone).name)));
   };
-  note(emit::first_zone(source.protocol));
+  // A poster has the zones of its own acts, and no band with nothing below it.
+  const bool all_zones = paper.sheet.kind != SheetKind::poster;
+  const auto acts = blocks_of(paper);
+  model::ZoneId zone = emit::first_zone(source.protocol);
+  if (all_zones) note(zone);
   for (const Entry& entry : paper.origin->course[paper.origin->course.trunk].entries) {
     if (entry.what != Entry::What::step) continue;
     const model::Line& line = source.protocol[entry.line];
-    if (line.verb == model::VerbKind::move && line.who == source.protocol.acts) note(line.zone);
+    const bool moves = line.verb == model::VerbKind::move && line.who == source.protocol.acts;
+    if (moves) zone = line.zone;
+    if (all_zones ? moves : standing(acts, entry.label) != nullptr) note(zone);
   }
   for (const StandingBlock& each : blocks_of(paper)) {
     const auto* band = std::get_if<emit::ZoneBand>(each.block);

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "emit/document/check_words.hpp"
 #include "emit/document/direction.hpp"
 #include "example_papers.hpp"
 #include "layout_rules.hpp"
@@ -220,26 +221,64 @@ NotKept marks_stand_on_every_face(const LaidPaper& paper) {
   return broken;
 }
 
-/// Where a breach of a badge card goes on behind a face, its foot says how many steps and on which face, unless an act leaves no room for the line.
-NotKept more_steps_are_told(const LaidPaper& paper) {
+/// Where a breach of a badge card goes on behind a face, the face says so by an arrow and the number of the next; and no other face does.
+NotKept next_faces_are_told(const LaidPaper& paper) {
   NotKept broken;
   if (paper.sheet.kind != SheetKind::badge) return broken;
   const auto all = blocks_of(paper);
   for (std::size_t face = 1; face < paper.out.faces.size(); ++face) {
     const auto first = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.face == face + 1; });
-    std::size_t steps = 0;
-    for (auto each = first; each != all.end() && !std::holds_alternative<emit::BoxMark>(*each->block); ++each) steps += emit::label_of(*each->block).empty() ? 0 : 1;
-    double low = 0, foot = paper.out.look.height;
+    const bool goes_on = first != all.end() && !std::holds_alternative<emit::BoxMark>(*first->block);
+    const std::string arrow = squeezed("→ face " + std::to_string(face + 1));
     bool told = false;
     for (const LaidPart& part : paper.out.faces[face - 1].parts) {
-      if (part.part == Part::block) low = std::max(low, part.where.bottom);
-      if (part.part == Part::foot && part.where.top > paper.out.look.height / 2) foot = std::min(foot, part.where.top);
       for (const LaidText& text : part.texts) {
-        told = told || (part.part == Part::foot && text.words.find(emit::more_steps_words(paper.sheet.captions, steps, static_cast<int>(face + 1))) != std::string::npos);
+        std::string words = squeezed(text.words);
+        for (std::size_t at = words.find("\xC2\xA0"); at != std::string::npos; at = words.find("\xC2\xA0")) words.erase(at, 2);
+        told = told || words == arrow;
       }
     }
-    const bool has_room = told || foot - low >= 12;
-    if (steps > 0 && !told && has_room) broken.push_back(fmt::format("face {} does not say that {} steps follow", face, steps));
+    if (told != goes_on) broken.push_back(fmt::format("face {} {} that its breach goes on", face, goes_on ? "does not say" : "says"));
+  }
+  return broken;
+}
+
+/// Four words that are read out stand on one line: in the foot, on the sign-off page, on the recall list.
+NotKept check_words_stand_on_one_line(const LaidPaper& paper) {
+  NotKept broken;
+  for (const LaidFace& face : paper.out.faces) {
+    for (const LaidPart& part : face.parts) {
+      for (const LaidText& text : part.texts) {
+        const std::size_t wanted = emit::check_words_in(text.words).size();
+        std::size_t whole = 0;
+        for (const std::string& line : text.by_line) whole += emit::check_words_in(line).size();
+        if (whole != wanted) broken.push_back(fmt::format("torn: “{}”", text.words));
+      }
+    }
+  }
+  return broken;
+}
+
+/// Rows that hang together (a question and its answer, a question and the steps of its branch) stand on one face, as long as one holds them.
+NotKept answers_stand_under_their_question(const LaidPaper& paper) {
+  NotKept broken;
+  const auto all = blocks_of(paper);
+  const auto where = [&](std::size_t block) { return std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block == block && !each.part->repeated; }); };
+  const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
+  for (std::size_t begin = 0; begin < paper.sheet.blocks.size();) {
+    std::size_t end = begin;
+    double height = 0;
+    const auto keeps = [&](std::size_t i) {
+      const auto* row = std::get_if<emit::TableRow>(&paper.sheet.blocks[i]);
+      return row && row->keeps_with_next;
+    };
+    for (; end < paper.sheet.blocks.size() && keeps(end); ++end) height += where(end) == all.end() ? 0 : where(end)->part->where.height();
+    if (end > begin && end < paper.sheet.blocks.size()) {
+      height += where(end)->part->where.height();
+      const bool torn = where(begin)->face != where(end)->face;
+      if (torn && height < face_height) broken.push_back(fmt::format("“{}” is parted from what it leads to", emit::label_of(paper.sheet.blocks[begin])));
+    }
+    begin = end + 1;
   }
   return broken;
 }

@@ -43,9 +43,9 @@ std::vector<NamedSheet> all_papers(const std::string& file) {
   const auto facts = driver::dossier_facts(made, driver::FilesOnDisk(path), {"2030-11-01"}, why);
   REQUIRE_MESSAGE(facts.has_value(), why);
   add(all, file, driver::papers_of_dossier(made, *facts));
-  std::vector<emit::PrintedPaper> printed;
-  for (const NamedSheet& each : all) printed.push_back({each.sheet.control.kind, each.sheet.control.variant, each.sheet.control.check_words, 0});
-  add(all, file, driver::papers_of_protocol(made, driver::protocol_paper_names(), printed));
+  std::vector<emit::SignedPaper> listed;
+  for (const NamedSheet& each : all) listed.push_back({each.sheet.control.kind, each.sheet.control.variant, each.sheet.control.check_words});
+  add(all, file, driver::papers_of_protocol(made, driver::protocol_paper_names(), listed));
   return all;
 }
 

@@ -6,6 +6,7 @@
 
 #include "emit/card/card.hpp"
 #include "emit/document/check_words.hpp"
+#include "wording/act_phrases.hpp"
 
 namespace stepward::emit {
 
@@ -20,6 +21,9 @@ std::set<std::string> targets_of(const Text& text) {
   }
   return targets;
 }
+
+// Of the way of doing an act: three lines of such a card.
+constexpr std::size_t most_letters = 100;
 
 /// Numbered, so that something can lead to it.
 bool is_place(const Block& block) {
@@ -43,10 +47,9 @@ class BadgePrinter {
   }
 
  private:
-  /// A question that is being answered: said in front of each act behind it, or printed.
+  /// A question that is being answered: it is said in front of each act behind it.
   struct Answer {
     Level level = 0;
-    bool folded = false;
     std::string condition;
   };
 
@@ -65,7 +68,7 @@ class BadgePrinter {
     asked_.clear();
     passed_.clear();
     acts_ = 0;
-    for (; at_ < end_ && !(acts_ == acts_on_badge && has_more()) && !is_tangled(); ++at_) block(all_[at_]);
+    for (; at_ < end_ && !(acts_ == acts_on_badge && has_more()) && !cannot_be_asked(); ++at_) block(all_[at_]);
     closing();
   }
 
@@ -84,7 +87,11 @@ class BadgePrinter {
     if (const auto* step = std::get_if<Step>(&block)) act(*step);
     if (const auto* frame = std::get_if<Frame>(&block)) question(*frame);
     if (const auto* mark = std::get_if<BranchMark>(&block)) branch(*mark);
-    if (const auto* notice = std::get_if<Notice>(&block)) blocks_.push_back(Notice{with_place(notice->text), shown(notice->level), notice->label});
+    if (const auto* notice = std::get_if<Notice>(&block)) {
+      Text text = conditions();
+      add(text, with_place(notice->text));
+      blocks_.push_back(Notice{std::move(text), 0, notice->label});
+    }
     if (const auto* end = std::get_if<EndMark>(&block)) ending(*end);
     if (is_place(block)) passed_.insert(label_of(block));
   }
@@ -95,27 +102,51 @@ class BadgePrinter {
     while (answers_.size() > inside) answers_.pop_back();
   }
 
-  /// A folded question takes no level on the badge.
-  Level shown(Level level) const {
-    const auto folded = std::count_if(answers_.begin(), answers_.end(), [](const Answer& answer) { return answer.folded; });
-    return static_cast<Level>(level - folded);
-  }
-
   // ---- acts
 
+  /// All of them stand at the edge: who an act is for, its condition says.
   void act(const Step& step) {
     Step act;
     act.label = step.label;
-    act.level = shown(step.level);
     act.critical = step.critical;
     act.clock = step.clock;
     act.warnings = step.warnings;
-    for (const Answer& answer : answers_) {
-      if (answer.folded) act.act.push_back({answer.condition + " ", false, ""});
-    }
+    act.act = conditions();
     add(act.act, with_place(without_next(step)));
     blocks_.push_back(std::move(act));
+    add_manner(manner(step));
     ++acts_;
+  }
+
+  /// What the author says of this very step, not what is said wherever hands are rubbed. Notes are for the breach card.
+  std::string manner(const Step& step) const {
+    const auto lines = source_.course.lines_at.find(step.label);
+    if (lines == source_.course.lines_at.end()) return {};
+    const model::Line& line = source_.protocol[lines->second.front()];
+    const bool is_own = !line.details.say.empty() || line.verb == model::VerbKind::act;
+    if (!is_own || line.verb == model::VerbKind::decide) return {};
+    std::string text = plain_text(step.manner);
+    const std::size_t note = text.find(source_.said(Phrase::note));
+    if (note != std::string::npos) text.resize(note);
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    return text;
+  }
+
+  /// In one piece where a face holds it, else a sentence at a time.
+  void add_manner(std::string more) {
+    const bool whole = more.size() <= most_letters;
+    while (!more.empty()) {
+      std::string rest;
+      const std::string sentence = wording::first_sentence(more, rest);
+      blocks_.push_back(Notice{{{whole ? more : sentence, false, ""}}, 0, {}});
+      more = whole ? std::string() : rest;
+    }
+  }
+
+  Text conditions() const {
+    Text text;
+    for (const Answer& answer : answers_) text.push_back({answer.condition + " ", false, ""});
+    return text;
   }
 
   /// "DO box H, then go on at B2.3" needs no more than the box where B2.3 stands below.
@@ -123,7 +154,8 @@ class BadgePrinter {
     const auto box = box_steps_.find(step.label);
     if (box == box_steps_.end()) return step.act;
     const graph::Target& on = box->second->go_on;
-    const bool is_next = on.what == graph::Target::What::nowhere || (on.what == graph::Target::What::label && on.label == label_after(at_, level_of(all_[at_])));
+    const bool is_last = label_after(at_, 0).empty() && meets(go_on_text(source_, on), {});
+    const bool is_next = is_last || on.what == graph::Target::What::nowhere || (on.what == graph::Target::What::label && on.label == label_after(at_, level_of(all_[at_])));
     return is_next ? box_text(source_, *box->second, Phrase::do_box_step) : step.act;
   }
 
@@ -148,56 +180,69 @@ class BadgePrinter {
   // ---- questions
 
   void question(const Frame& frame) {
-    const bool folded = folds(frame);
     if (asked_.size() <= frame.level) asked_.resize(frame.level + 1u);
-    asked_[frame.level] = {frame.level, folded, plain_text(frame.ask)};
-    if (folded) return;
-    // A frame would be taller than a face of this size: each answer is a line by itself.
-    const Level level = shown(frame.level);
-    blocks_.push_back(Notice{frame.ask, level, frame.label});
-    for (const FrameRow& row : frame.rows) {
-      Text line{{row.key.empty() ? "" : row.key + "  ", true, ""}};
-      add(line, with_place(row.text));
-      blocks_.push_back(Notice{std::move(line), level, {}});
-    }
+    asked_[frame.level] = {frame.level, plain_text(frame.ask)};
   }
 
-  /// A question with questions behind its answers is nothing for a card of this size: the breach card asks it.
-  bool is_tangled() const {
+  /// The card stops at a question that no condition in front of an act can say, sooner than tear its answers off it. Questions behind
+  /// answers are among them.
+  bool cannot_be_asked() const {
     const auto* frame = std::get_if<Frame>(&all_[at_]);
-    for (std::size_t i = at_ + 1; frame && i < end_ && level_of(all_[i]) > frame->level; ++i) {
-      if (std::holds_alternative<Frame>(all_[i])) return true;
-    }
-    return false;
+    return frame && (is_tangled(*frame) || !folds(*frame));
+  }
+
+  /// Behind the last block of a question's branches.
+  std::size_t behind(const Frame& frame) const {
+    std::size_t i = at_ + 1;
+    while (i < end_ && level_of(all_[i]) > frame.level) ++i;
+    return i;
+  }
+
+  bool is_tangled(const Frame& frame) const {
+    return std::any_of(all_.begin() + static_cast<std::ptrdiff_t>(at_) + 1, all_.begin() + static_cast<std::ptrdiff_t>(behind(frame)),
+                       [](const Block& block) { return std::holds_alternative<Frame>(block); });
   }
 
   /// Whether every answer leads to a step of its branch or to where all of them meet, so that a condition in front of the steps says it all.
   bool folds(const Frame& frame) const {
     const std::string meeting = label_after(at_, frame.level);
     std::set<std::string> branch;
-    for (std::size_t i = at_ + 1; i < end_ && level_of(all_[i]) > frame.level; ++i) branch.insert(label_of(all_[i]));
+    for (std::size_t i = at_ + 1; i < behind(frame); ++i) {
+      branch.insert(label_of(all_[i]));
+      const auto* end = std::get_if<EndMark>(&all_[i]);
+      if (end && !meets(end->text, meeting)) return false;
+    }
     return std::all_of(frame.rows.begin(), frame.rows.end(), [&](const FrameRow& row) {
       const std::set<std::string> targets = targets_of(row.text);
-      return !row.key.empty() && !targets.empty() && std::all_of(targets.begin(), targets.end(), [&](const std::string& target) {
-        return target == meeting || (branch.count(target) == 1 && passed_.count(target) == 0);
-      });
+      if (row.key.empty() || targets.empty()) return !row.key.empty() && meets(row.text, meeting);
+      return std::all_of(targets.begin(), targets.end(), [&](const std::string& target) { return target == meeting || (branch.count(target) == 1 && passed_.count(target) == 0); });
     });
+  }
+
+  /// What says so leads to the step at which all answers meet, or, where none follows, to what the breach ends with.
+  bool meets(const Text& text, const std::string& meeting) const {
+    const std::set<std::string> targets = targets_of(text);
+    if (!meeting.empty()) return targets.size() == 1 && *targets.begin() == meeting;
+    const auto* last = std::get_if<EndMark>(&all_[end_ - 1]);
+    if (!targets.empty() || !last || last->level > 0) return false;
+    // "then go back to the step where you stopped", "Go back to the step where you stopped.": without the first letter and the stop.
+    std::string end = plain_text(last->text);
+    if (!end.empty() && end.back() == '.') end.pop_back();
+    std::size_t first = 1;
+    while (first < end.size() && (static_cast<unsigned char>(end[first]) & 0xC0U) == 0x80U) ++first;
+    return end.size() > first && plain_text(text).find(end.substr(first)) != std::string::npos;
   }
 
   void branch(const BranchMark& mark) {
     const Answer& asked = asked_.at(mark.level - 1u);
     const std::size_t colon = mark.text.find(": ");
     const std::string key = colon == std::string::npos ? mark.text : mark.text.substr(colon + 2);
-    if (!asked.folded) blocks_.push_back(BranchMark{mark.text, shown(mark.level)});
-    answers_.push_back({mark.level, asked.folded, asked.condition + " " + key + ":"});
+    answers_.push_back({mark.level, asked.condition + " " + key + ":"});
   }
 
   /// Where a branch ends by meeting the others, the next act says so by standing there.
   void ending(const EndMark& end) {
-    const std::set<std::string> targets = targets_of(end.text);
-    const Level outside = end.level > 0 ? static_cast<Level>(end.level - 1) : Level{0};
-    const bool meets = targets.size() == 1 && *targets.begin() == label_after(at_, outside);
-    if (!meets) blocks_.push_back(EndMark{with_place(end.text), shown(end.level)});
+    if (end.level == 0) blocks_.push_back(EndMark{with_place(end.text), 0});
   }
 
   const PaperSource& source_;
@@ -218,6 +263,7 @@ std::optional<Sheet> badge_card(const PaperSource& source) {
   if (!breaches) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::badge, source.said(Phrase::badge_card));
   sheet.control.reminder = no_name_words(source, Phrase::no_name_in_short);
+  sheet.captions.page = std::string(wording::unfilled(source.protocol.tongue, Phrase::face));
   sheet.blocks = BadgePrinter(source, breaches->blocks).print();
   stamp(sheet);
   return sheet;

@@ -62,8 +62,17 @@ class CompetencyPrinter {
   bool is_shown(const Step& step) const {
     const auto lines = source_.course.lines_at.find(step.label);
     if (lines == source_.course.lines_at.end()) return false;
-    const auto is_own = [&](model::LineId line) { return source_.protocol[line].who == source_.protocol.acts; };
-    return std::any_of(lines->second.begin(), lines->second.end(), is_own);
+    return std::any_of(lines->second.begin(), lines->second.end(), [&](model::LineId line) { return asks_something(step, source_.protocol[line]); });
+  }
+
+  /// The line is the person's own, or has the person do more than keep still: answer, take what is handed over, turn round for a look. On
+  /// the card such an act begins with its verb, and what others do with their name.
+  bool asks_something(const Step& step, const model::Line& line) const {
+    if (line.who == source_.protocol.acts) return true;
+    if (step.act.empty() || !step.act.front().strong) return false;
+    if (line.verb == model::VerbKind::decide) return step.act.front().text == said(Phrase::answer);
+    if (line.verb == model::VerbKind::pass) return line.to == source_.protocol.acts;
+    return line.verb == model::VerbKind::inspect && !line.details.say.empty() && step.act.front().text != said(Phrase::stand_still);
   }
 
   /// Under what the step stands on the card: told once, when the first step below it is shown.
@@ -88,9 +97,15 @@ class CompetencyPrinter {
       }
       if (place.answers != answered && !place.answers.empty())
         blocks_.push_back(Notice{{{place.answers.back(), true, ""}}, 0, {}});
+      else if (!place.answers.empty())
+        keep_last_row();  // a branch stands under its question
       answered = place.answers;
       row(*step);
     }
+  }
+
+  void keep_last_row() {
+    if (auto* row = std::get_if<TableRow>(&blocks_.back())) row->keeps_with_next = true;
   }
 
   void row(const Step& step) {
@@ -119,6 +134,7 @@ class CompetencyPrinter {
 
   void answer_rows(const std::vector<std::string>& lines) {
     for (std::size_t first = 0; first < lines.size(); first += lines_in_row) {
+      keep_last_row();
       Text text;
       for (std::size_t i = first; i < std::min(first + lines_in_row, lines.size()); ++i) text.push_back({(i == first ? "" : "\n") + lines[i], false, ""});
       blocks_.push_back(TableRow{answers_table, "", false, {std::move(text)}});

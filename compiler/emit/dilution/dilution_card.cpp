@@ -150,18 +150,32 @@ class DilutionPrinter {
   std::string all_of(const std::vector<model::Target>& targets) const { return wording::all_of(source_.protocol.tongue, targets_words(targets)); }
   std::string any_of(const std::vector<model::Target>& targets) const { return wording::any_of(source_.protocol.tongue, targets_words(targets)); }
 
+  /// Then the contact times name everything that it is for.
+  static bool has_times_for_all(const model::Agent& agent) {
+    return std::any_of(agent.contact_times.begin(), agent.contact_times.end(), [](const model::ContactTime& time) { return time.on.empty(); });
+  }
+
   void use(const model::Agent& agent) {
-    if (!agent.works_on.empty()) say(plain(said(Phrase::it_is_for, {{"things", all_of(agent.works_on)}})));
+    if (!agent.works_on.empty() && !has_times_for_all(agent)) say(plain(said(Phrase::it_is_for, {{"things", all_of(agent.works_on)}})));
     if (!agent.never_on.empty()) say(strong(said(Phrase::never_on, {{"things", any_of(agent.never_on)}})), true);
     if (agent.only_after_cleaning) say(strong(said(Phrase::clean_first)));
+  }
+
+  /// By name what has no time of its own: the list of what the mixture is for may stand on the face before.
+  std::string everything_else(const model::Agent& agent) const {
+    std::vector<std::string> names = targets_words(agent.works_on);
+    for (const model::ContactTime& time : agent.contact_times) {
+      for (const std::string& timed : targets_words(time.on)) std::erase(names, timed);
+    }
+    if (!names.empty()) return wording::all_of(source_.protocol.tongue, names);
+    return said(agent.contact_times.size() == 1 ? Phrase::on_everything : Phrase::on_everything_else);
   }
 
   void contact(const model::Agent& agent) {
     if (agent.contact_times.empty()) return;
     blocks_.push_back(TableHead{contact_table});
     for (const model::ContactTime& time : agent.contact_times) {
-      const Phrase rest = agent.contact_times.size() == 1 ? Phrase::on_everything : Phrase::on_everything_else;
-      const std::string on = time.on.empty() ? said(rest) : all_of(time.on);
+      const std::string on = time.on.empty() ? everything_else(agent) : all_of(time.on);
       row(contact_table, {plain(wording::capitalised(on)), plain(wording::duration_phrase(time.time))});
     }
   }

@@ -1,5 +1,6 @@
 #include "emit/document/check_words.hpp"
 
+#include <algorithm>
 #include <array>
 #include <string_view>
 
@@ -41,14 +42,50 @@ constexpr std::array<std::string_view, 256> plain_words = {
     "velvet",   "village",  "vineyard", "violet",  "volcano",  "waffle",   "walnut",   "wardrobe", "woodland",
     "yacht",    "yogurt",   "zebra",    "zigzag"};
 
+constexpr std::string_view between = " – ";
+constexpr std::size_t words_of_copy = 4;
+
+bool is_plain_word(std::string_view word) { return std::find(plain_words.begin(), plain_words.end(), word) != plain_words.end(); }
+
+std::size_t end_of_letters(std::string_view text, std::size_t from) {
+  while (from < text.size() && text[from] >= 'a' && text[from] <= 'z') ++from;
+  return from;
+}
+
+/// Behind the fourth word, where check words begin at `from`; else `from`.
+std::size_t end_of_check_words(std::string_view text, std::size_t from) {
+  std::size_t at = from;
+  for (std::size_t word = 0; word < words_of_copy; ++word) {
+    if (word > 0 && text.substr(at, between.size()) != between) return from;
+    const std::size_t begin = word > 0 ? at + between.size() : at;
+    at = end_of_letters(text, begin);
+    if (!is_plain_word(text.substr(begin, at - begin))) return from;
+  }
+  return at;
+}
+
 }  // namespace
+
+std::vector<std::pair<std::size_t, std::size_t>> check_words_in(std::string_view text) {
+  std::vector<std::pair<std::size_t, std::size_t>> all;
+  std::size_t done = 0;
+  for (std::size_t dash = text.find(between); dash != std::string_view::npos; dash = text.find(between, dash + 1)) {
+    std::size_t begin = dash;
+    while (begin > done && text[begin - 1] >= 'a' && text[begin - 1] <= 'z') --begin;
+    const std::size_t end = begin < dash ? end_of_check_words(text, begin) : begin;
+    if (end == begin) continue;
+    all.emplace_back(begin, end);
+    done = dash = end - 1;
+  }
+  return all;
+}
 
 std::string_view check_word(std::uint8_t number) { return plain_words[number]; }
 
 std::string check_words(const Digest& digest) {
   std::string text;
-  for (std::size_t i = 0; i < 4; ++i) {
-    if (i > 0) text += " – ";
+  for (std::size_t i = 0; i < words_of_copy; ++i) {
+    if (i > 0) text += between;
     text += plain_words[digest[i]];
   }
   return text;

@@ -128,12 +128,14 @@ struct TableHead {
   std::size_t table = 0;  ///< position in `Sheet::tables`
 };
 
-/// One row, never cut. `cells` are those of words and figures, in order; a line break inside of one is kept.
+/// One row, never cut. `cells` are those of words and figures, in order; a line break inside of one is kept. `keeps_with_next`: it stands
+/// on the face of the row below as far as a face has room for all that hang together so: a question and its answer.
 struct TableRow {
   std::size_t table = 0;
   std::string label;
   bool critical = false;
   std::vector<Text> cells;
+  bool keeps_with_next = false;
 };
 
 /// A drawing, or a part of one that stands on one face: lines first, then words, at places in points from its top left corner; letters have 12
@@ -191,7 +193,6 @@ struct Captions {
   std::string for_variant, version, continued, page, in_force, review_due, owner, approved_by, date;
   std::string check_words, check_words_explained;  ///< the second where there is room for it
   std::string not_given, draft_mark;
-  std::string one_more_step, more_steps;  ///< at the foot of a face of a badge card: what goes on with its breach
   std::array<std::string, 12> months;
 };
 
@@ -221,7 +222,5 @@ std::string with_no_break(const std::string& text);
 std::string marks_in_one_line(const std::string& watermark, const std::vector<FaceMark>& marks);
 /// A caption with its one gap filled.
 std::string filled(const std::string& caption, const std::string& value);
-/// "2 more steps from face 4 on"; of one step, or several.
-std::string more_steps_words(const Captions& captions, std::size_t steps, int face);
 
 }  // namespace stepward::emit

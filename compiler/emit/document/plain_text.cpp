@@ -105,15 +105,6 @@ std::string with_no_break(const std::string& text) {
   return whole;
 }
 
-std::string more_steps_words(const Captions& captions, std::size_t steps, int face) {
-  std::string words;
-  for (const wording::PhrasePiece& piece : wording::pieces_of(steps == 1 ? captions.one_more_step : captions.more_steps)) {
-    if (!piece.is_gap) words += piece.text;
-    else words += std::to_string(piece.text == "count" ? steps : static_cast<std::size_t>(face));
-  }
-  return words;
-}
-
 std::string date_words(const std::string& iso, const Captions& captions) {
   if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
   const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());

@@ -254,7 +254,14 @@ class KitPrinter {
 
   Text agent_text(const model::Agent& agent) const {
     const std::string from = agent.recipe ? said(Phrase::kit_mixed_from, {{"stock", stock_words(source_, agent.stock)}}) : said(Phrase::kit_ready_to_use);
-    return {{wording::capitalised(agent.name), true, ""}, {"\n" + from + " " + said(Phrase::kit_amount_not_said), false, ""}};
+    return {{wording::capitalised(agent.name), true, ""}, {"\n" + strength_line(agent) + from + " " + said(Phrase::kit_amount_not_said), false, ""}};
+  }
+
+  /// As the dilution card has it: two mixtures may have names that do not tell which is the stronger.
+  std::string strength_line(const model::Agent& agent) const {
+    const auto gives = agent.recipe ? mixture::strength_of(agent.stock, *agent.recipe) : std::nullopt;
+    if (!gives) return {};
+    return said(Phrase::strength_is, {{"percent", percent_words(source_, *gives)}, {"ppm", ppm_words(source_, *gives)}}) + "\n";
   }
 
   // ---- fixtures and bins
@@ -272,11 +279,19 @@ class KitPrinter {
 
   std::string zone_name(model::ZoneId zone) const { return zone ? protocol()[zone].name : std::string(); }
 
-  /// What the document lists that stands in its place, what a step names, and the bins that things are dropped into.
+  /// A surface is what the work is done on, a patch of floor or of skin: it is there, or nobody would be. One that has to be brought is on
+  /// the document's own list.
+  bool is_listed(model::SpotId spot) const {
+    const auto& stock = protocol().stock;
+    return std::any_of(stock.begin(), stock.end(), [&](const model::StockLine& line) { return line.thing.what == Thing::What::spot && line.thing.spot == spot; });
+  }
+
+  /// What the document lists that stands in its place, the fixtures that a step names, and the bins that things are dropped into.
   std::vector<Fixed> fixed() const {
     std::vector<Fixed> all;
     const auto spot = [&](const Thing& thing, const std::string& label) {
-      if (thing.what == Thing::What::spot) note(all, protocol()[thing.spot].name, zone_name(protocol()[thing.spot].zone), label);
+      if (thing.what != Thing::What::spot || !(protocol()[thing.spot].is_fixture || is_listed(thing.spot))) return;
+      note(all, protocol()[thing.spot].name, zone_name(protocol()[thing.spot].zone), label);
     };
     for (const model::StockLine& line : protocol().stock) spot(line.thing, "");
     for (const model::LineId id : lines_) {
@@ -302,12 +317,38 @@ class KitPrinter {
 
   void in_their_place() {
     const std::vector<Fixed> all = fixed();
-    if (all.empty()) return;
+    const std::vector<std::string> callers = calling();
+    if (all.empty() && callers.empty()) return;
     open(Phrase::kit_in_place, places_table);
     for (const Fixed& each : all) {
       const std::string place = each.zone.empty() ? where(each.labels) : wording::capitalised(each.zone);
       blocks_.push_back(TableRow{places_table, "", false, {{{wording::capitalised(each.name), true, ""}}, {{place, false, ""}}}});
     }
+    if (!callers.empty()) blocks_.push_back(TableRow{places_table, "", false, {telephone(), {{where(callers), false, ""}}}});
+  }
+
+  /// Steps at which somebody calls for help or reports.
+  std::vector<std::string> calling() const {
+    std::vector<std::string> labels;
+    for (const model::LineId line : lines_) {
+      const model::VerbKind verb = protocol()[line].verb;
+      if (verb == model::VerbKind::call || verb == model::VerbKind::report) add_once(labels, source_.course.label(line));
+    }
+    return labels;
+  }
+
+  Text telephone() const {
+    std::vector<std::string> persons;
+    bool calls = false;
+    for (const model::LineId id : lines_) {
+      const model::Line& line = protocol()[id];
+      calls |= line.verb == model::VerbKind::call;
+      if (line.verb == model::VerbKind::report && line.recipient) add_once(persons, protocol().recipients[line.recipient.value].name);
+    }
+    Text text{{said(Phrase::kit_telephone), true, ""}};
+    if (calls) text.push_back({"\n" + said(Phrase::kit_for_calls), false, ""});
+    if (!persons.empty()) text.push_back({"\n" + said(Phrase::kit_for_reports, {{"persons", wording::all_of(protocol().tongue, persons)}}), false, ""});
+    return text;
   }
 
   // ---- what everybody wears

@@ -30,9 +30,17 @@ bool refers(const Block& block) {
   return false;
 }
 
+/// On a card that has room for a few lines a face, the way of doing an act stays with it, and with nothing else.
+void keep_manner(const std::vector<Block>& blocks, std::vector<Galley>& galleys, std::size_t i) {
+  const bool manner = std::holds_alternative<Notice>(blocks[i + 1]);
+  if (std::holds_alternative<Notice>(blocks[i])) galleys[i].keeps_with_next = manner;
+  if (std::holds_alternative<Step>(blocks[i])) galleys[i].keeps_with_next |= manner;
+}
+
 /// A question stays with the step it is about, and the line that closes a branch with its last step.
-void keep_together(const std::vector<Block>& blocks, std::vector<Galley>& galleys) {
+void keep_together(const std::vector<Block>& blocks, std::vector<Galley>& galleys, bool small) {
   for (std::size_t i = 0; i + 1 < blocks.size(); ++i) {
+    if (small) keep_manner(blocks, galleys, i);
     const bool step = std::holds_alternative<Step>(blocks[i]) || std::holds_alternative<SayRow>(blocks[i]);
     const bool asked = step && std::holds_alternative<Frame>(blocks[i + 1]);
     const bool last_zone = i + 2 == blocks.size() && std::holds_alternative<ZoneBand>(blocks[i + 1]);  // no face is begun for it alone
@@ -63,7 +71,7 @@ Composition::Composition(const Sheet& sheet, Paper paper, Faults& faults)
 
 void Composition::compose() {
   for (const Block& block : sheet_.blocks) galleys_.push_back(setter_.set(block, 0));
-  keep_together(sheet_.blocks, galleys_);
+  keep_together(sheet_.blocks, galleys_, look_.small);
   for (int round = 0; place() && round < most_rounds; ++round) {
     for (std::size_t i = 0; i < galleys_.size(); ++i) {
       if (!refers(sheet_.blocks[i])) continue;
@@ -72,7 +80,7 @@ void Composition::compose() {
       // A line that is needed on one face and not on another would move things to and fro for ever: it keeps its room.
       if (round > 0) galleys_[i].height = std::max(galleys_[i].height, before);
     }
-    keep_together(sheet_.blocks, galleys_);
+    keep_together(sheet_.blocks, galleys_, look_.small);
   }
 }
 
@@ -88,7 +96,6 @@ bool Composition::place() {
   room.first = look_.height - look_.top - look_.bottom - first_head_.height - foot_.height - air;
   room.next = look_.height - look_.top - look_.bottom - next_head_.height - foot_.height - air;
   room.continued_by = [this](const std::string& words) { return continued_line(type_, look_, words).height; };
-  room.more = more_line(type_, look_, "X").height;
   room.continued = room.continued_by("X");
   Faults found;
   faces_ = fill_faces(sheet_, galleys_, room, found);
@@ -125,14 +132,9 @@ std::vector<Standing> Composition::standing_on(int number) {
     stand(Part::block, placed.block, placed.repeated, top + placed.y, galleys_[placed.block]);
   }
   const double low = look_.height - look_.bottom - foot_.height;
-  if (!face.more.empty()) {
-    Galley more = more_line(type_, look_, face.more);
-    const double height = more.height;
-    stand(Part::foot, 0, false, low - height, std::move(more));
-  }
   stand(Part::foot, 0, false, low, foot_);
   // On a small face the foot is full: the number stands in the head.
-  stand(Part::foot, 0, false, look_.small ? look_.top : low, face_count(type_, look_, sheet_.captions, number, faces()));
+  stand(Part::foot, 0, false, look_.small ? look_.top : low, face_count(type_, look_, sheet_, number, look_.small ? face.goes_on : number < faces(), faces()));
   return all;
 }
 

@@ -18,9 +18,12 @@ struct Whereabouts {
   bool brief;  // on a badge card a label has to do
   std::string zone, part;
   std::vector<std::string> branches;  // from the outside in
+  std::string asked;                  // what opened rows that hang together: a question, or the line in front of them
 
   void pass(const Block& block) {
     leave_branches(block);
+    if (const auto* notice = std::get_if<Notice>(&block)) asked = plain_text(notice->text);
+    if (const auto* row = std::get_if<TableRow>(&block)) pass_row(*row);
     if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name + " · " + band->risk);
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
     if (const auto* mark = std::get_if<BranchMark>(&block)) branches.push_back(mark->text);
@@ -28,6 +31,11 @@ struct Whereabouts {
       part = (box->breach ? captions->breach : captions->box) + " " + box->label + (box->title.empty() || brief ? "" : " " + box->title);
       zone.clear();  // a box is read from several places
     }
+  }
+
+  void pass_row(const TableRow& row) {
+    if (!row.keeps_with_next) asked.clear();
+    else if (asked.empty() && !row.cells.empty()) asked = row.label + (row.label.empty() ? "" : "  ") + plain_text(row.cells.front());
   }
 
   /// A branch mark stands on the level that it opens, so it leaves its neighbours behind as well.
@@ -40,6 +48,7 @@ struct Whereabouts {
     std::string text = zone;
     if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
     for (std::size_t i = brief && !branches.empty() ? branches.size() - 1 : 0; i < branches.size(); ++i) text += (text.empty() ? "" : " · ") + branches[i];
+    if (!asked.empty()) text += (text.empty() ? "" : " · ") + asked;
     return text.empty() ? text : filled(captions->continued, text);
   }
 };
@@ -51,7 +60,7 @@ bool begins_anew(const Block& block) {
 class Filler {
  public:
   Filler(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, sheet.kind == SheetKind::badge, {}, {}, {}} {
+      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, sheet.kind == SheetKind::badge, {}, {}, {}, {}} {
     faces_.emplace_back();
   }
 
@@ -85,26 +94,7 @@ class Filler {
     return y;
   }
 
-  /// With room for the line that tells how much goes on, where a breach of a badge card has to.
-  bool fits(std::size_t from, std::size_t to, double y) const {
-    const double room = this->room() + 0.01, foot = foot_of(from, to, y);
-    return foot <= room && (!goes_on(to) || foot_of(to, breach_end(to), foot) <= room || foot + room_.more <= room);
-  }
-
-  /// Whether what stands from here on belongs to a breach of a badge card that stands above.
-  bool goes_on(std::size_t from) const { return kind_ == SheetKind::badge && from < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[from]); }
-
-  std::size_t breach_end(std::size_t from) const {
-    while (from < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[from])) ++from;
-    return from;
-  }
-
-  std::string more_from(std::size_t next) const {
-    if (!goes_on(next) || y_ + room_.more > room() + 0.01) return {};
-    std::size_t steps = 0;
-    for (std::size_t i = next; i < breach_end(next); ++i) steps += label_of(blocks_[i]).empty() ? 0 : 1;
-    return steps == 0 ? std::string() : more_steps_words(*here_.captions, steps, static_cast<int>(faces_.size()) + 1);
-  }
+  bool fits(std::size_t from, std::size_t to, double y) const { return foot_of(from, to, y) <= room() + 0.01; }
 
   /// Behind the last galley that has to stay with this one, as far as a whole face can hold them.
   std::size_t group_end(std::size_t from) const {
@@ -118,11 +108,15 @@ class Filler {
     return end;
   }
 
+  /// A zone that begins with a part goes where that part goes.
   std::size_t region_end(std::size_t from) const {
-    const auto* heading = std::get_if<Heading>(&blocks_[from]);
+    std::size_t opens = from;
+    while (opens + 1 < blocks_.size() && std::holds_alternative<ZoneBand>(blocks_[opens])) ++opens;
+    const auto* heading = std::get_if<Heading>(&blocks_[opens]);
     if (!std::holds_alternative<BoxMark>(blocks_[from]) && !(heading && heading->whole)) return from;
     double total = galleys_[from].height;
-    std::size_t end = from + 1;
+    for (std::size_t i = from; i < opens; ++i) total += galleys_[i + 1].height + galleys_[i + 1].above;
+    std::size_t end = opens + 1;
     for (; end < blocks_.size() && !std::holds_alternative<BoxMark>(blocks_[end]) &&
            !std::holds_alternative<Heading>(blocks_[end]);
          ++end) {
@@ -132,13 +126,14 @@ class Filler {
   }
 
   void turn(std::size_t next) {
-    faces_.back().more = more_from(next);
+    faces_.back().goes_on = kind_ == SheetKind::badge && !std::holds_alternative<BoxMark>(blocks_[next]);
     Face face;
     const bool anew = begins_anew(blocks_[next]);
     if (!anew) {
       Whereabouts at = here_;
       if (repeats_band()) at.zone.clear();
       at.leave_branches(blocks_[next]);
+      if (!std::holds_alternative<TableRow>(blocks_[next])) at.asked.clear();
       if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();
     }
@@ -191,11 +186,30 @@ class Filler {
   std::size_t repeated_ = 0;  ///< so many galleys of the face stood on the one before, too
 };
 
+/// The same number of faces with as little room as does for it.
+std::vector<Face> evenly_filled(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, std::vector<Face> faces) {
+  constexpr int halvings = 7;
+  double least = 0, most = room.next;
+  for (int i = 0; i < halvings; ++i) {
+    Room tried = room;
+    const double middle = (least + most) / 2;
+    tried.first = std::min(room.first, middle);
+    tried.next = middle;
+    Faults faults;
+    std::vector<Face> filled = Filler(sheet, galleys, tried, faults).fill();
+    const bool does = faults.empty() && filled.size() == faces.size();
+    (does ? most : least) = middle;
+    if (does) faces = std::move(filled);
+  }
+  return faces;
+}
+
 }  // namespace
 
 std::vector<Face> fill_faces(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room,
                              Faults& faults) {
-  return Filler(sheet, galleys, room, faults).fill();
+  std::vector<Face> faces = Filler(sheet, galleys, room, faults).fill();
+  return sheet.kind == SheetKind::poster && faces.size() > 1 && faults.empty() ? evenly_filled(sheet, galleys, room, std::move(faces)) : faces;
 }
 
 }  // namespace stepward::emit::pdf

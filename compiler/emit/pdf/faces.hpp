@@ -4,6 +4,7 @@
 // Filled from the top, never cutting a galley. What keeps with its successor (a phase's name, a step and its question)
 // moves to the next face together, as long as the group fits on one. A box or breach that fits on a face is not
 // begun near the foot of another. A face that starts in the middle of something begins with a line that says of what.
+// A poster has about as much on each of its faces: one that hangs beside the other with a single act is taken for a leftover.
 
 #include <functional>
 #include <string>
@@ -23,7 +24,7 @@ struct Placed {
 
 struct Face {
   std::vector<Placed> placed;
-  std::string more;       ///< "2 more steps from face 4 on", of a badge card whose breach goes on; empty: nothing does, or there is no room
+  bool goes_on = false;   ///< of a badge card: its breach goes on on the next face
   std::string continued;  ///< "EXIT AREA · Apron"; empty: the face begins with something new
 };
 
@@ -31,7 +32,6 @@ struct Room {
   double first = 0;      ///< height for galleys on the first face
   double next = 0;       ///< and on the others
   double continued = 0;  ///< of which a continuation line of one line takes this much, where there is one
-  double more = 0;        ///< what the line takes that tells what goes on with a breach on the next face of a badge card
   std::function<double(const std::string&)> continued_by;  ///< and with these words this much
 };
 

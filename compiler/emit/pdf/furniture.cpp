@@ -32,11 +32,12 @@ Text with_strong_value(const std::string& caption, const std::string& value) {
 }
 
 /// What the number of the face takes of the foot's width.
-double count_width(const Look& look) { return look.small ? look.page * 3.4 : std::max(look.page * 4, look.foot * 5.6); }
+double count_width(const Look& look) { return look.small ? look.page * 5 : std::max(look.page * 4, look.foot * 5.6); }
 
 constexpr double foot_top = 5;  // below its rule
 
 constexpr double low_mark = 10;
+constexpr double least_of_foot = 7;
 
 /// White on black over the whole width, below the rule of the head: no copier and no foil loses it, and nothing is printed over anything.
 /// Under A6 there is room for the words, and not for the reasons; on a low face they share one band.
@@ -62,13 +63,26 @@ void add_marks(Galley& galley, Typesetter& type, const Look& look, const std::ve
   galley.height += low ? 1 : 4;
 }
 
-/// Under A6 there is no room for the title: the number says which document it is.
+/// The title, since who carries a card for going in has one for coming out as well; the size says what kind of paper it is.
+Text small_title(const Control& control) {
+  Text words{{control.title, true, ""}};
+  if (!control.variant.empty()) words.push_back({" · " + control.variant, false, ""});
+  return words;
+}
+
+constexpr double next_face = 5.2;  // what "→ face 12" takes, in sizes of the foot
+
+/// Whether the number of the face and the next one's stand side by side on one line with the title; else one below the other, beside two.
+bool has_one_line(Typesetter& type, const Look& look, const Sheet& sheet) {
+  return Typesetter::extent(type.set(small_title(sheet.control), {look.foot}, -1)).width <= look.text_width() - count_width(look) - next_face * look.foot;
+}
+
 Galley small_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   Galley galley;
   type.in("the head");
-  Text words{{in_capitals(sheet.control.kind), true, ""}};
-  if (!sheet.control.variant.empty()) words = {{in_capitals(sheet.control.kind) + " · ", false, ""}, {sheet.control.variant, true, ""}};
-  galley.height = galley.text(0, 0, type.set(words, {look.title}, look.text_width() - count_width(look) - 4), "H1") + 0.5;
+  galley.height = galley.text(0, 0, type.set(small_title(sheet.control), {look.foot}, look.text_width() - count_width(look)), "H1");
+  if (!has_one_line(type, look, sheet)) galley.height = std::max(galley.height, 2 * 1.36 * look.foot);
+  galley.height += 0.5;
   galley.rule(0, galley.height, look.text_width(), 1.2);
   galley.height += 1.2 + 1;
   add_marks(galley, type, look, sheet.control.marks);
@@ -93,10 +107,17 @@ Galley small_foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   return galley;
 }
 
+/// As large as the foot's other words and a little more, or what of that lets the four stand on one line.
+double check_words_size(Typesetter& type, const Look& look, const std::string& words, double width) {
+  const double wanted = look.foot + 1, wide = Typesetter::extent(type.set(Text{{words, true, ""}}, {wanted}, -1)).width;
+  return wide <= width ? wanted : std::max(least_of_foot, wanted * (width - 0.5) / wide);
+}
+
 /// What the words are for is said where that takes no line more.
 Layout check_line(Typesetter& type, const Look& look, const Sheet& sheet, double width) {
+  const double size = check_words_size(type, look, sheet.control.check_words, width);
   const auto set = [&](const std::string& caption, double room) {
-    return type.set(Text{{caption + " ", false, ""}, {sheet.control.check_words, true, ""}}, {look.foot + 1}, room);
+    return type.set(Text{{caption + " ", false, ""}, {sheet.control.check_words, true, ""}}, {size}, room);
   };
   const bool fits = Typesetter::extent(set(sheet.captions.check_words_explained, -1)).width <= width;
   return set(fits ? sheet.captions.check_words_explained : sheet.captions.check_words, width);
@@ -153,14 +174,6 @@ Galley next_head(Typesetter& type, const Look& look, const Sheet& sheet) {
   return galley;
 }
 
-Galley more_line(Typesetter& type, const Look& look, const std::string& words) {
-  Galley galley;
-  type.in("the line to the next face");
-  const Text text{{look.arrow(), false, ""}, {words, true, ""}};
-  galley.height = galley.text(0, 0, type.set(text, {look.title + 1, 400, Align::end}, look.text_width())) + 0.5;
-  return galley;
-}
-
 Galley continued_line(Typesetter& type, const Look& look, const std::string& words) {
   Galley galley;
   type.in("the continuation line");
@@ -206,16 +219,19 @@ Galley foot(Typesetter& type, const Look& look, const Sheet& sheet) {
   return galley;
 }
 
-Galley face_count(Typesetter& type, const Look& look, const Captions& captions, int face, int faces) {
+Galley face_count(Typesetter& type, const Look& look, const Sheet& sheet, int face, bool goes_on, int faces) {
   Galley galley;
   type.in("the foot");
-  const double page = count_width(look), x = look.text_width() - page, top = look.small ? 0 : foot_top;
+  const double page = count_width(look), top = look.small ? 0 : foot_top;
+  double x = look.text_width() - page;
   const std::string count = std::to_string(face) + " / " + std::to_string(faces);
-  galley.height = galley.text(x, top, type.set(count, {look.small ? look.title : look.page, 700, Align::end}, page));
-  if (face < faces && !look.small) {
-    galley.text(x, top + galley.height,
-                type.set(look.arrow() + with_no_break(filled(captions.page, std::to_string(face + 1))), {look.foot, 400, Align::end}, page));
-  }
+  galley.height = galley.text(x, top, type.set(count, {look.small ? look.foot : look.page, 700, Align::end}, page));
+  if (!goes_on) return galley;
+  const bool beside = look.small && has_one_line(type, look, sheet);
+  const double wide = beside ? next_face * look.foot : page, y = top + (beside ? 0 : galley.height);
+  if (beside) x = look.text_width() - page - wide + 6;
+  const std::string next = look.arrow() + with_no_break(filled(sheet.captions.page, std::to_string(face + 1)));
+  galley.text(x, y, type.set(next, {look.foot, look.small ? 700 : 400, Align::end}, wide));
   return galley;
 }
 

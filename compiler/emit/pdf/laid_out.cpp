@@ -43,6 +43,16 @@ double pitch_of(PangoLayout* layout) {
   return least > 0 ? least : points(height);
 }
 
+std::vector<std::string> lines_of(PangoLayout* layout) {
+  std::vector<std::string> lines;
+  const std::string all = pango_layout_get_text(layout);
+  for (int i = 0; i < pango_layout_get_line_count(layout); ++i) {
+    const PangoLayoutLine* line = pango_layout_get_line_readonly(layout, i);
+    lines.push_back(all.substr(static_cast<std::size_t>(line->start_index), static_cast<std::size_t>(line->length)));
+  }
+  return lines;
+}
+
 LaidText laid(const Ink& ink, double x, double y) {
   PangoLayout* layout = ink.layout.get();
   LaidText text;
@@ -53,6 +63,7 @@ LaidText laid(const Ink& ink, double x, double y) {
   text.where = {left, top, left + points(logical.width), top + points(logical.height)};
   text.size = points(pango_font_description_get_size(pango_layout_get_font_description(layout)));
   text.lines = pango_layout_get_line_count(layout);
+  text.by_line = lines_of(layout);
   text.pitch = pitch_of(layout);
   note_families(layout, text.families);
   text.white = ink.white;

@@ -26,6 +26,7 @@ struct LaidText {
   Rectangle where;                    ///< as wide as its longest line, from the top of the first line to the foot of the last
   double size = 0;                    ///< of the type
   int lines = 0;
+  std::vector<std::string> by_line;   ///< the words as lines part them
   double pitch = 0;                   ///< from one line's foot to the next one's; a single line has its height
   std::vector<std::string> families;  ///< of the fonts that its letters come from
   bool white = false;                 ///< on a dark ground

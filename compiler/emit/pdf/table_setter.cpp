@@ -76,6 +76,7 @@ Galley BlockSetter::set(const TableRow& block) {
   const Table& table = tables_[block.table];
   const std::vector<double> edges = edges_of(table);
   Galley galley;
+  galley.keeps_with_next = block.keeps_with_next;
   galley.table_row = true;
   std::vector<Layout> layouts(table.size());
   double base = Typesetter::baseline(type_.set(std::string("X"), {look_.manner}, -1));

@@ -4,6 +4,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "emit/document/check_words.hpp"
 #include "emit/pdf/fonts.hpp"
 
 namespace stepward::emit::pdf {
@@ -64,6 +65,22 @@ void keep_numbers_whole(PangoAttrList* list, const std::string& text) {
       insert(list, pango_attr_allow_breaks_new(FALSE), begin, end);
     }
     begin = end + 1;
+  }
+}
+
+int line_of(PangoLayout* layout, std::size_t index) {
+  int line = 0;
+  pango_layout_index_to_line_x(layout, static_cast<int>(index), FALSE, &line, nullptr);
+  return line;
+}
+
+/// Two copies are compared by voice, four words at a time: what would be torn begins a line of its own. (Pango allows no breaks to be
+/// forbidden at blanks, and a blank of another kind would be copied out of the PDF.)
+void keep_check_words_whole(PangoLayout* layout, std::string& text) {
+  for (const auto& [begin, end] : check_words_in(text)) {
+    if (begin == 0 || text[begin - 1] != ' ' || line_of(layout, begin) == line_of(layout, end - 1)) continue;
+    text[begin - 1] = '\n';
+    pango_layout_set_text(layout, text.c_str(), static_cast<int>(text.size()));
   }
 }
 
@@ -252,6 +269,7 @@ Layout Typesetter::shape(const Text& text, const Style& style, double width) {
   pango_layout_set_line_spacing(layout.get(), line_spacing);
   pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD);
   pango_layout_set_width(layout.get(), width < 0 ? -1 : static_cast<int>(width * PANGO_SCALE));
+  keep_check_words_whole(layout.get(), all);
   pango_layout_set_alignment(layout.get(), side_of(layout.get(), style.align));
   bring_lines_to(layout.get(), style.size);
   look_at_glyphs(layout.get(), all);

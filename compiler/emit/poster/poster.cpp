@@ -24,47 +24,78 @@ bool changes_equipment(const PaperSource& source, const Step& step) {
   });
 }
 
+/// The person's own hands are disinfected or washed.
+bool cleanses_hands(const PaperSource& source, const Step& step) {
+  const auto lines = source.course.lines_at.find(step.label);
+  if (lines == source.course.lines_at.end()) return false;
+  const model::RoleId acts = source.protocol.acts;
+  return std::any_of(lines->second.begin(), lines->second.end(), [&](model::LineId id) {
+    const model::Line& line = source.protocol[id];
+    const bool cleanses = line.who == acts && (line.verb == VerbKind::disinfect || line.verb == VerbKind::clean);
+    return cleanses && std::any_of(line.things.begin(), line.things.end(), [&](const model::Thing& thing) {
+             const bool bare = thing.what == model::Thing::What::site && source.protocol[thing.site].is_hands;
+             return (bare || thing.what == model::Thing::What::hands) && (!thing.of || thing.of == acts);
+           });
+  });
+}
+
 class PosterPrinter {
  public:
-  explicit PosterPrinter(const PaperSource& source) : source_(source) {}
+  explicit PosterPrinter(const PaperSource& source) : source_(source), card_(card_blocks(source)) {}
 
   std::vector<Block> print() {
+    find_last_change();
+    if (last_.empty()) return {};
     CardReader reader;
-    for (const Block& block : card_blocks(source_)) {
+    for (const Block& block : card_) {
       if (reader.pass(block).box) continue;
-      if (const auto* band = std::get_if<ZoneBand>(&block)) add_zone(*band);
+      if (const auto* band = std::get_if<ZoneBand>(&block)) zone_ = *band;
       if (const auto* heading = std::get_if<Heading>(&block)) heading_ = *heading;
-      if (const auto* step = std::get_if<Step>(&block)) add_step(*step);
+      const auto* step = std::get_if<Step>(&block);
+      if (step && step->level == 0) add_step(*step);
     }
-    return any_ ? std::move(blocks_) : std::vector<Block>{};
+    return std::move(blocks_);
   }
 
  private:
-  /// The card names its zone again behind boxes; here nothing stood between.
-  void add_zone(const ZoneBand& band) {
-    if (band.name == zone_) return;
-    zone_ = band.name;
-    blocks_.push_back(band);
+  void find_last_change() {
+    CardReader reader;
+    for (const Block& block : card_) {
+      const auto* step = reader.pass(block).box ? nullptr : std::get_if<Step>(&block);
+      if (step && step->level == 0 && changes_equipment(source_, *step)) last_ = step->label;
+    }
   }
 
   void add_step(const Step& step) {
-    if (step.level > 0 || !changes_equipment(source_, step)) return;
+    const bool changes = changes_equipment(source_, step);
+    if (!changes && !(is_past_last_ && cleanses_hands(source_, step))) return;
+    is_past_last_ |= step.label == last_;
     Step act;
     act.label = step.label;
     act.critical = step.critical;
     act.act = step.act;
-    // A phase in which nothing goes on or comes off has no heading: nothing would stand below it.
-    if (heading_) blocks_.push_back(*heading_);
-    heading_.reset();
+    open();
     blocks_.push_back(std::move(act));
-    any_ = true;
+  }
+
+  /// Zone and phase that wait for a step: with nothing below them they would only make the poster longer. The card names its zone again
+  /// behind boxes; here nothing stood between.
+  void open() {
+    if (zone_ && zone_->name != shown_) blocks_.push_back(*zone_);
+    if (zone_) shown_ = zone_->name;
+    zone_.reset();
+    if (heading_) blocks_.push_back(Heading{heading_->text, true});
+    heading_.reset();
   }
 
   const PaperSource& source_;
+  std::vector<Block> card_;
   std::vector<Block> blocks_;
-  std::optional<Heading> heading_;  ///< waits for a step
-  std::string zone_;
-  bool any_ = false;
+  std::optional<ZoneBand> zone_;
+  std::optional<Heading> heading_;
+  std::string shown_;  ///< the last zone that has its band
+  std::string last_;   ///< the step of the last change
+  bool is_past_last_ = false;
 };
 
 }  // namespace

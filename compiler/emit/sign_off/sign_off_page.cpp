@@ -16,7 +16,8 @@ std::vector<Table> sign_off_tables(const PaperSource& source) {
   using What = Column::What;
   const auto column = [&](What what, Phrase caption, double share) { return Column{what, source.said(caption), share}; };
   return {{{What::words, "", 1}, {What::words, "", 3}},
-          {column(What::words, Phrase::paper_column, 3), column(What::words, Phrase::faces_column, 0.7), column(What::words, Phrase::check_words_column, 3)},
+          // On the smallest sheet the widest check words have one line.
+          {column(What::words, Phrase::paper_column, 1), column(What::words, Phrase::check_words_column, 3.3)},
           signature_table(source)};
 }
 
@@ -26,9 +27,6 @@ Block sign_row(const PaperSource& source, std::size_t table, Phrase role, const 
   if (!office.empty()) text.push_back({"\n" + office, false, ""});
   return TableRow{table, "", false, {text}};
 }
-
-/// A web page has no faces.
-std::string faces_of(const PrintedPaper& paper) { return paper.faces > 0 ? std::to_string(paper.faces) : "–"; }
 
 class SignOffPrinter {
  public:
@@ -151,16 +149,18 @@ class SignOffPrinter {
   // ---- papers and signatures
 
   void papers() {
-    if (facts_.printed.empty()) {
-      blocks_.push_back(Heading{said(Phrase::papers_of_this_run), true});
+    if (facts_.papers.empty()) {
+      blocks_.push_back(Heading{said(Phrase::papers_signed), true});
       blocks_.push_back(Paragraph{{{said(Phrase::no_other_paper), false, ""}}, false});
       return;
     }
-    open(Phrase::papers_of_this_run, papers_table);
-    for (const PrintedPaper& paper : facts_.printed) {
-      Text name{{paper.kind, true, ""}};
-      if (!paper.variant.empty()) name.push_back({"\n" + paper.variant, false, ""});
-      blocks_.push_back(TableRow{papers_table, "", false, {name, {{faces_of(paper), false, ""}}, {{paper.check_words, false, ""}}}});
+    open(Phrase::papers_signed, papers_table);
+    std::string under;
+    for (const SignedPaper& paper : facts_.papers) {
+      // A variant is named once, above its papers; what is made once stands by itself.
+      if (paper.variant != under) blocks_.push_back(Notice{{{paper.variant.empty() ? said(Phrase::for_every_variant) : paper.variant, true, ""}}, 0, {}});
+      under = paper.variant;
+      blocks_.push_back(TableRow{papers_table, "", false, {{{paper.kind, true, ""}}, {{paper.check_words, false, ""}}}});
     }
   }
 

@@ -1,8 +1,9 @@
 #pragma once
 // The sign-off page: what is signed, by whom, and what the program can say of it.
 //
-// It is about a run of the program: it lists every other paper that was printed with it, with faces and check words, so that a signature
-// stands for those papers and no others. The verdict is the sentence that stands in the foot of all of them.
+// It is about what the protocol says, not about sheets: it lists every other paper with its check words, on whatever size it is printed and
+// whether or not it was printed in the same run, so that a signature stands for those papers and no others, and the page's own check words
+// are the same on every size. The verdict is the sentence that stands in the foot of all of them.
 
 #include "diagnostics/diagnostic.hpp"
 #include "diagnostics/render.hpp"
@@ -10,16 +11,15 @@
 
 namespace stepward::emit {
 
-/// A paper that was printed in the same run.
-struct PrintedPaper {
+/// A paper that the signatures stand for.
+struct SignedPaper {
   std::string kind, variant, check_words;
-  int faces = 0;  ///< 0: it was made as a web page only
 };
 
 struct SignOffFacts {
   std::vector<std::string> variants;   ///< names of all that were walked; one empty name: there are no choices
   diagnostics::Counts findings;
-  std::vector<PrintedPaper> printed;
+  std::vector<SignedPaper> papers;  ///< those of one variant stand together
 };
 
 /// A finished page with its check words. `source.variant` and `source.course` are not asked.

@@ -29,6 +29,7 @@ h1 { font-size: 1.8333rem; line-height: 1.2; }
 .filed .number { font-size: 1.1667rem; font-weight: 700; }
 .kind { font-weight: 600; text-transform: uppercase; letter-spacing: .03em; }
 .reminder { flex: 0 0 100%; font-weight: 700; }
+.check-words strong { display: inline-block; }
 
 section, main { display: block; }
 section { margin-top: 1rem; }
