@@ -19,15 +19,9 @@ Chart chart_of(const model::Protocol& spoken, const model::Protocol& written, co
 }  // namespace
 
 std::optional<std::vector<PlacedChart>> dossier_charts(const model::Protocol& spoken, const Compilation& made, std::string& why) {
-  BandPlacer placer;
-  std::vector<PlacedChart> all;
-  for (const model::Variant& variant : model::all_variants(*made.protocol)) {
-    Chart chart = chart_of(spoken, *made.protocol, variant);
-    auto bands = placer.place(emit::flow_chart::sketches(chart), why);
-    if (!bands) return std::nullopt;
-    all.push_back({std::move(chart), std::move(*bands)});
-  }
-  return all;
+  std::vector<Chart> charts;
+  for (const model::Variant& variant : model::all_variants(*made.protocol)) charts.push_back(chart_of(spoken, *made.protocol, variant));
+  return BandPlacer().place_charts(charts, emit::flow_chart::sketches, why);
 }
 
 }  // namespace stepward::driver

@@ -123,15 +123,7 @@ class GraphWriter {
     return true;
   }
 
-  std::optional<std::vector<PlacedChart>> placed_charts(Sketches (*sketches)(const Chart&)) {
-    std::vector<PlacedChart> placed;
-    for (const Chart& chart : charts()) {
-      auto drawings = placer_.place(sketches(chart), why_);
-      if (!drawings) return std::nullopt;
-      placed.push_back({chart, std::move(*drawings)});
-    }
-    return placed;
-  }
+  std::optional<std::vector<PlacedChart>> placed_charts(Sketches (*sketches)(const Chart&)) { return placer_.place_charts(charts(), sketches, why_); }
 
   static Texts whole(std::string text) { return std::vector<GraphText>{{"", "", std::move(text)}}; }
 

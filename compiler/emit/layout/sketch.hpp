@@ -5,7 +5,7 @@
 // answers it position by position: box i of the sketch has its middle at `middles[i]`, line j runs along `routes[j]`.
 // Both are owned by whoever asked. Lengths are points (1/72 inch), x grows to the right and y downwards.
 //
-// Only `layered.hpp` needs a layout library; everything that makes a sketch or reads a drawing builds without one.
+// Only `library.hpp` needs a layout library; everything that makes a sketch or reads a drawing builds without one.
 
 #include <cstddef>
 #include <string>

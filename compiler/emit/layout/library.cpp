@@ -1,4 +1,4 @@
-#include "emit/layout/layered.hpp"
+#include "emit/layout/library.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -240,36 +240,67 @@ Drawing Placing::drawing_in(const std::vector<Point>& middles, std::vector<Area>
   return drawing;
 }
 
+// ------------------------------------------------------------------ straight ways
+
+/// Where a line from the middle of a box towards another place leaves the box.
+Point edge_towards(const Box& box, Point middle, Point there) {
+  const double x = there.x - middle.x, y = there.y - middle.y;
+  const double across = x == 0 ? 1 : std::abs(box.width / 2 / x), down = y == 0 ? 1 : std::abs(box.height / 2 / y);
+  const double part = std::min({1.0, across, down});
+  return {middle.x + x * part, middle.y + y * part};
+}
+
+std::vector<Point> straight_way(const Box& from, Point a, const Box& to, Point b) {
+  if (a.x != b.x || a.y != b.y) return {edge_towards(from, a, b), edge_towards(to, b, a)};
+  const double right = a.x + from.width / 2, foot = a.y + from.height / 2, out = edge_of_lane / 2;
+  return {{right, a.y}, {right + out, a.y}, {right + out, foot + out}, {a.x, foot + out}, {a.x, foot}};
+}
+
+Drawing with_straight_ways(const Sketch& sketch, double width, const std::vector<Point>& middles, std::vector<Area> lanes) {
+  Drawing drawing;
+  drawing.width = width;
+  drawing.height = lanes.empty() ? 0 : lanes.back().bottom;
+  drawing.middles = middles;
+  for (const Line& line : sketch.lines) {
+    Route route{straight_way(sketch.boxes[line.from], middles[line.from], sketch.boxes[line.to], middles[line.to]), {}};
+    route.label = near_begin(route.points);
+    drawing.routes.push_back(std::move(route));
+  }
+  drawing.lanes = std::move(lanes);
+  return drawing;
+}
+
 }  // namespace
 
-struct Layered::Library {
+struct Library::Context {
   GVC_t* context = gvContext();
-  ~Library() { gvFreeContext(context); }
+  ~Context() { gvFreeContext(context); }
 
   /// Runs one of the library's engines; false: it gave up.
   bool run(Agraph_t* graph, const char* engine) const { return gvLayout(context, graph, engine) == 0; }
 };
 
-Layered::Layered() : library_(std::make_unique<Library>()) {
+Library::Library() : context_(std::make_unique<Context>()) {
   agseterr(AGERR);
   agseterrf(listen);
 }
 
-Layered::~Layered() { agseterrf(nullptr); }
+Library::~Library() { agseterrf(nullptr); }
 
-std::optional<Drawing> Layered::place(const Sketch& sketch, std::string& why) {
+std::optional<Drawing> Library::place(const Sketch& sketch, bool straight, std::string& why) {
   complaint().clear();
   Placing placing(sketch);
   std::optional<Drawing> drawing;
-  if (library_->run(placing.graph(), "dot")) drawing = placing.drawing();
-  gvFreeLayout(library_->context, placing.graph());
+  if (context_->run(placing.graph(), "dot")) drawing = placing.drawing();
+  gvFreeLayout(context_->context, placing.graph());
   if (drawing && sketch.lanes > 0) {
     std::vector<Area> lanes;
     const std::vector<Point> middles = middles_in_lanes(sketch, *drawing, lanes);
+    if (straight) return with_straight_ways(sketch, drawing->width, middles, std::move(lanes));
     placing.pin(middles);
-    const bool routed = library_->run(placing.graph(), "nop");
+    const bool routed = context_->run(placing.graph(), "nop");
     drawing = routed ? std::optional(placing.drawing_in(middles, std::move(lanes))) : std::nullopt;
-    gvFreeLayout(library_->context, placing.graph());
+    gvFreeLayout(context_->context, placing.graph());
   }
   if (!drawing) why = complaint().empty() ? "the layout library gave no reason" : complaint();
   return drawing;
