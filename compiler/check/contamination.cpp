@@ -76,7 +76,7 @@ class DoneAnew {
     if (meaning.what == FieldMeaning::What::level) {
       const MapSurface surface{meaning.bearer, meaning.part};
       note_meeting(op, surface, before, line);
-      note_change(walk_.system.causes[op.cause].what, surface, before, now, line);
+      note_change(walk_.system.causes[op.cause], surface, before, now, line);
     }
     values_[op.a.value] = now;
   }
@@ -90,10 +90,14 @@ class DoneAnew {
     note_worst(levels.met, before);
   }
 
-  static void note_change(Cause::What why, const MapSurface& surface, std::uint32_t before, std::uint32_t now, LineContamination& line) {
+  static void note_change(const Cause& why, const MapSurface& surface, std::uint32_t before, std::uint32_t now, LineContamination& line) {
     // What goes on, comes off or is taken fresh is another thing than before, no dirt that came or went.
-    if (why == Cause::What::goes_on || why == Cause::What::leaves || why == Cause::What::passed) return;
-    if (now > before && now >= effects::kSuspect) note_worst(line.rises[surface], now);
+    if (why.what == Cause::What::goes_on || why.what == Cause::What::leaves || why.what == Cause::What::passed) return;
+    if (now > before && now >= effects::kSuspect) {
+      Rise& rise = line.rises[surface];
+      note_worst(rise.level, now);
+      rise.why.emplace(why.what, why.first == surface.bearer ? why.second : why.first);
+    }
     if (before >= effects::kSuspect && now < effects::kSuspect) note_worst(line.falls[surface], now);
   }
 

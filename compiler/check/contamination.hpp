@@ -7,11 +7,16 @@
 //     "take off apron", on one run with clean gloves, on another with gloves that may carry
 //       hands      outer gloves: may carry
 //       meetings   outer gloves (may carry) meet neck band of apron (clean)
-//       rises      neck band of apron: may carry
+//       rises      neck band of apron: may carry, by what it meets
+//
+// Why a surface rises is kept with it: a reader of "bare hands may carry" asks at once how that comes, and a tear that is seen
+// during a look is another matter than a touch.
 //
 // A meeting is told with the levels just before it. Whether it is a harm is not asked here; findings say that.
 
+#include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 #include <vector>
 
@@ -35,11 +40,20 @@ struct Meeting {
 };
 struct MeetingLevels { std::uint32_t hand = 0, met = 0; };
 
+/// How a surface comes to be unclean: the worst level of all runs, and each way in which that happens, with what it comes from.
+struct Rise {
+  std::uint32_t level = 0;
+  std::set<std::pair<effects::Cause::What, effects::Bearer>> why;
+  bool is_only(effects::Cause::What way) const {
+    return !why.empty() && std::all_of(why.begin(), why.end(), [&](const auto& each) { return each.first == way; });
+  }
+};
+
 /// What happens on some run at one line.
 struct LineContamination {
   std::map<effects::Bearer, std::uint32_t> hands;    ///< before the line, of its doer: each layer that is outermost on some run, worst level
   std::map<Meeting, MeetingLevels> meetings;
-  std::map<MapSurface, std::uint32_t> rises;         ///< from clean to the level given, or from suspect to soiled
+  std::map<MapSurface, Rise> rises;                  ///< from clean to the level given, or from suspect to soiled
   std::map<MapSurface, std::uint32_t> falls;         ///< from unclean to the level given, by an agent or a cleaning
 };
 

@@ -1,6 +1,7 @@
 #include "driver/dossiers.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -119,6 +120,16 @@ void draw_chart(const Compilation& made, Facts& facts) {
   facts.chart.sha256 = emit::short_hash(emit::sha256(emit::flow_chart::as_svg(facts.charts)), 32);
 }
 
+constexpr double exact_runs = 1e6;
+
+/// "61 000 000 000 000": a committee reads no powers of ten. Two digits count; what a figure of this length cannot hold is left as it is.
+std::string written_out(double runs) {
+  if (runs < exact_runs || runs >= 1e18) return counted_runs(runs);
+  double rest = 1;
+  while (runs / rest >= 99.5) rest *= 10;
+  return grouped(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
+}
+
 /// Figures over all variants, and what the whole check says.
 void sum_up(const Compilation& made, const DossierRequest& request, Facts& facts) {
   const check::Verdict& verdict = made.verdict;
@@ -130,7 +141,8 @@ void sum_up(const Compilation& made, const DossierRequest& request, Facts& facts
   facts.states = grouped(verdict.states());
   facts.transitions = grouped(verdict.transitions());
   facts.longest = grouped(verdict.longest());
-  facts.paths = counted_runs(verdict.paths());
+  facts.paths_are_rounded = verdict.paths() >= exact_runs;
+  facts.paths = written_out(verdict.paths());
   facts.nobody_looked = verdict.nobody_looked;
   facts.rules_tested = verdict.rules_tested;
   for (const check::ExceptionUse& use : verdict.exceptions) facts.exceptions.push_back({use.variants, counted_runs(use.runs)});

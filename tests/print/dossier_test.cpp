@@ -9,6 +9,7 @@
 #include "driver/disk.hpp"
 #include "driver/dossiers.hpp"
 #include "emit/document/digest.hpp"
+#include "emit/dossier/writer.hpp"
 #include "emit/pdf/laid_out.hpp"
 #include "translation/names.hpp"
 #include "translation/source_texts.hpp"
@@ -204,14 +205,19 @@ TEST_CASE("dossier: page one says what was checked, by which program, on what it
   has(under(sheet, "Verdict"), "Checked against 3 rules and the declared touches: 1 variant, ");
   has(under(sheet, "Verdict"), "Errors: 0, warnings: 0, notes: 1.");
   const std::string rests = under(sheet, "What the verdict rests on");
-  for (const char* part : {"Ordinary hands", "Every look is truthful", "Slips at once: 0", "Nothing interrupts", "somebody looked at it first"}) has(rests, part);
+  for (const char* part : {"Ordinary hands", "Every look is truthful", "slips at once: 0", "Nothing interrupts", "somebody looked at it first"}) has(rests, part);
+  // Page one and the section on slips say the same figures, and how both can be true.
+  REQUIRE(made.facts.slips.has_value());
+  const std::string tried = std::to_string(made.facts.slips->rows.size());
+  has(rests, "Slips were tried apart from it, one at a time, and change nothing in the verdict. Tried: " + tried + ". Of these come to harm");
+  has(under(sheet, "Slips"), tried + " slips were tried");
   const std::string checked = under(sheet, "What was checked");
   has(checked, "Ten lines out, ASH-77, version 1.0");
   has(checked, "on 15 Jan 2031");
   has(checked, "of its own: 3 rules");
   // Ten lines, and the end of the contact time of each of the four disinfections is a step of the walk of its own.
-  has(checked, "paths: 1; steps of the longest run: 14");
-  has(checked, "20 000 000 states for a variant; no walk came to it");
+  has(checked, "counted: 1; steps of the longest: 14");
+  has(checked, "at most 20 000 000 situations were to be looked at for a variant; none has so many");
   CHECK_FALSE(std::regex_search(plain_text(sheet), std::regex("\\b[Ss]afe")));
   CHECK(sheet.control.watermark.empty());
 }
@@ -285,7 +291,10 @@ TEST_CASE("dossier: a bare hand at a dirty surface is told with its step, and th
   CHECK(made.facts.counts.errors == 1);
   CHECK(sheet.control.watermark == "DRAFT");
   has(under(sheet, "Where a bare hand can meet a dirty surface"), "At step 9 | Bare hands: meet used bench, may carry\n");
-  has(under(sheet, "Where a bare hand can meet a dirty surface"), "Bare hands may become unclean all the same");
+  // The touch is told; that it leaves the hands unclean is no other way of becoming so.
+  has_not(under(sheet, "Where a bare hand can meet a dirty surface"), "Bare hands may become unclean all the same");
+  has(under(sheet, "Where a bare hand can meet a dirty surface"), "What a slip would lead to was not tried either");
+  has(under(sheet, "What the verdict rests on"), "What a slip would lead to was not tried either");
   const std::string findings = under(sheet, "What was found");
   has(findings, "ERROR P102 | Bare hands meet used bench, which may carry.\na.ward, line 62\nat step 9\n");
   has(findings, "how it comes about | ");
@@ -302,6 +311,69 @@ TEST_CASE("dossier: what an interruption touches by itself is no line, and is to
   has(told, "Nowhere:");
   has(told, "These interruptions touch something by themselves; that is suffered, not done, and counts in neither: wearer slips.");
   has_not(under(gather(ten_lines_touching("clean shelf", "clean shelf")).sheet(), "Where a bare hand can meet a dirty surface"), "touch something by themselves");
+}
+
+TEST_CASE("dossier: how bare hands become unclean is said, and a look touches nothing") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  const Sheet sheet = made.sheet();
+  const std::string hands = under(sheet, "Where a bare hand can meet a dirty surface");
+  // Box C looks at the inner gloves when the outer ones are off: what the worst of them met has come through where they are torn. Box D and E
+  // look at the bare hands themselves.
+  has(hands, "At step C3 | Bare hands: may carry, since a tear is seen in what lies on them (inner gloves)\n");
+  has(hands, "At step D3, E2 | Bare hands: soiled, if soil is seen on them\n");
+  has(hands, "slip");
+  std::size_t looks = 0;
+  for (const Block& block : sheet.blocks) {
+    const auto* row = std::get_if<TableRow>(&block);
+    if (!row || row->table != dossier::map_table || plain_text(row->cells[1]).find("LOOK at") == std::string::npos) continue;
+    ++looks;
+    has_not(plain_text(row->cells[2]), "MAY CARRY from here");
+    has_not(plain_text(row->cells[2]), "Meet");
+  }
+  CHECK(looks > 10);
+  has(under(sheet, "The map"), "If a tear is seen, what lies beneath MAY CARRY: coverall (sleeves); inner gloves (outside, cuff).");
+}
+
+TEST_CASE("dossier: the map has the order of every variant's card") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  std::vector<std::vector<std::string>> labels(made.facts.variants.size());
+  // "26 (1–4)", or "12" in all variants.
+  const std::regex at("([A-Z0-9][A-Za-z0-9.]*)(?: \\(([0-9–, ]+)\\))?");
+  for (const Block& block : made.sheet().blocks) {
+    const auto* row = std::get_if<TableRow>(&block);
+    if (!row || row->table != dossier::map_table) continue;
+    std::istringstream lines(plain_text(row->cells[0]));
+    for (std::string line; std::getline(lines, line);) {
+      std::smatch parts;
+      REQUIRE_MESSAGE(std::regex_match(line, parts, at), line);
+      const std::string where = parts[2];
+      for (std::size_t v = 1; v <= labels.size(); ++v) {
+        const std::size_t dash = where.find("–");
+        const bool in_range = dash != std::string::npos && where[dash - 1] - '0' <= static_cast<int>(v) && static_cast<int>(v) <= where[dash + 3] - '0';
+        if (where.empty() || in_range || where.find(std::to_string(v)) != std::string::npos) labels[v - 1].push_back(parts[1]);
+      }
+    }
+  }
+  for (const std::vector<std::string>& card : labels) {
+    CHECK(card.size() > 20);
+    for (std::size_t i = 1; i < card.size(); ++i) CHECK_MESSAGE(dossier::stands_before(card[i - 1], card[i]), card[i - 1] << " before " << card[i]);
+  }
+}
+
+TEST_CASE("dossier: every number of the card stands with a rule, without one, as a way to a box, or as never reached") {
+  const Gathered made = gather_file("examples/aldermoss-exit.ward");
+  const std::string boxes = under(made.sheet(), "Steps that only send to a box");
+  std::size_t count = 0;
+  for (const graph::Run& run : made.facts.variants[0].course.runs) {
+    for (const graph::Entry& entry : run.entries) {
+      if (entry.what != graph::Entry::What::box || entry.label.empty()) continue;
+      ++count;
+      has(boxes, entry.label + " to box " + made.facts.variants[0].course[entry.box].label);
+      CHECK(made.facts.variants[0].course.lines_at.count(entry.label) == 0);  // so that no other list has it
+    }
+  }
+  CHECK(count > 3);
+  has_not(plain_text(gather(ten_lines_touching("used bench", "clean shelf")).sheet()), "Steps that only send to a box");
 }
 
 TEST_CASE("dossier: kit, waste and time of ten lines") {
@@ -436,6 +508,56 @@ TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault
       CHECK(out.faces.size() > 3);
     }
   }
+}
+
+TEST_CASE("dossier: a list does not begin on another face than the words that lead to it") {
+  const Sheet sheet = gather_file("examples/aldermoss-exit.ward").sheet();
+  const pdf::LaidOut out = pdf::lay_out(sheet, pdf::papers_for(SheetKind::review).front());
+  std::size_t lead_ins = 0;
+  for (const pdf::LaidFace& face : out.faces) {
+    std::size_t last = 0;
+    for (const pdf::LaidPart& part : face.parts)
+      if (part.part == pdf::Part::block && !part.repeated) last = std::max(last, part.block);
+    if (last + 1 >= sheet.blocks.size()) continue;
+    const bool leads = std::holds_alternative<Paragraph>(sheet.blocks[last]) && std::holds_alternative<TableHead>(sheet.blocks[last + 1]);
+    CHECK_MESSAGE(!leads, words_of(sheet.blocks[last]));
+  }
+  for (std::size_t i = 0; i + 1 < sheet.blocks.size(); ++i)
+    lead_ins += std::holds_alternative<Paragraph>(sheet.blocks[i]) && std::holds_alternative<TableHead>(sheet.blocks[i + 1]);
+  CHECK(lead_ins > 5);
+}
+
+TEST_CASE("dossier: each way of the flow chart that is cut says at both ends where it goes on") {
+  const Sheet sheet = gather_file("examples/aldermoss-exit.ward").sheet();
+  std::map<std::string, std::map<std::string, int>> letters;  // by band
+  std::string band;
+  std::size_t parts = 0, on = 0, from = 0, next_phase = 0;
+  for (const Block& block : sheet.blocks) {
+    if (const auto* heading = std::get_if<Heading>(&block)) band = heading->text;
+    const auto* figure = std::get_if<Figure>(&block);
+    if (!figure) continue;
+    for (const Figure::Words& words : figure->words) {
+      if (words.strong && std::regex_match(words.text, std::regex("[a-z]{1,2}"))) ++letters[band][words.text];
+      parts += std::regex_match(words.text, std::regex("part [0-9]+ / [0-9]+"));
+      on += std::regex_match(words.text, std::regex("on at (box )?[A-Z]?[0-9]*[a-z]?"));
+      from += std::regex_match(words.text, std::regex("from (box )?[A-Z]?[0-9]*[a-z]?"));
+      next_phase += std::regex_match(words.text, std::regex("on at [0-9Q]+: .+"));
+      CHECK(words.middle > 0);
+      CHECK(words.middle < figure->width);
+    }
+  }
+  std::size_t cuts = 0;
+  for (const auto& [title, here] : letters) {
+    for (const auto& [letter, times] : here) {
+      CHECK_MESSAGE(times == 2, title << ": " << letter);
+      ++cuts;
+    }
+  }
+  CHECK(cuts > 5);
+  CHECK(parts >= 2 * letters.size());
+  CHECK(on == cuts);
+  CHECK(from == cuts);
+  CHECK(next_phase > 3);  // the end of each phase but the last
 }
 
 TEST_CASE("dossier: the flow chart is in it, every shape once for the variants that draw it alike") {

@@ -1,9 +1,9 @@
 #pragma once
 // The flow chart cut to figures that stand on a face each.
 //
-// A picture of all variants is metres high; a face is not. Each band becomes a figure, and one that is too high is cut between two rows of
-// shapes, never through one; the ways that lead across the cut go on at the head of the next figure. Everything is placed by
-// whoever laid the chart out; here shapes become lines and words at places. What several variants draw alike is drawn once.
+// A picture of all variants is metres high; a face is not. Each band becomes a figure, and one that is too high is cut into the same pieces as
+// on the sheets of `graph --as svg` (flow_chart/pieces.hpp), with the same letters and words at each way that is cut; here their marks
+// become lines and words at places. Letters begin anew in every band, so that what several variants draw alike is drawn once.
 
 #include <vector>
 

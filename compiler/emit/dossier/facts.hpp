@@ -72,6 +72,7 @@ struct Facts {
   std::vector<ToldFinding> findings;           ///< errors first
   bool complete = false;
   std::string verdict, states, transitions, longest, paths;  ///< figures over all variants, as people write them
+  bool paths_are_rounded = false;
   std::size_t nobody_looked = 0;
   std::set<std::string> rules_tested;          ///< numbers
   std::vector<ExceptionFacts> exceptions;      ///< by position in Protocol::set_aside

@@ -37,7 +37,7 @@ class Front {
     const std::string text = wording::capitalised(facts_.verdict) + ". " + wording::capitalised(counted) + ".";
     if (facts_.counts.errors > 0 || !facts_.complete) writer_.warning(text);
     else writer_.paragraph(text, true);
-    writer_.paragraph(said(facts_.counts.errors > 0 ? Phrase::dossier_says_mend : facts_.complete ? Phrase::dossier_says_this : Phrase::dossier_says_little));
+    writer_.paragraph(said(Phrase::dossier_run_is) + " " + said(facts_.counts.errors > 0 ? Phrase::dossier_says_mend : facts_.complete ? Phrase::dossier_says_this : Phrase::dossier_says_little));
   }
 
   void assume(const std::string& text) { writer_.row(list_table, {{{text, false, ""}}}); }
@@ -46,12 +46,20 @@ class Front {
     writer_.open(list_table);
     assume(said(protocol().reading == model::HandReading::ordinary ? Phrase::dossier_ordinary_hands : Phrase::dossier_perfect_hands));
     assume(said(Phrase::dossier_truthful));
-    assume(said(Phrase::dossier_no_slips));
+    assume(said(Phrase::dossier_no_slips) + " " + slips_beside());
     assume(said(Phrase::dossier_declared_only));
     assume(interruptions());
     assume(facts_.nobody_looked > 0 ? said(Phrase::dossier_nobody_looked, {{"count", std::to_string(facts_.nobody_looked)}}) : said(Phrase::dossier_looked));
     assume(said(Phrase::dossier_time_declared));
     if (!protocol().set_aside.empty() || !protocol().local_changes.empty()) assume(said(Phrase::dossier_exceptions_count));
+  }
+
+  /// The section on slips speaks of them, so page one says how both are true.
+  std::string slips_beside() const {
+    if (!facts_.slips) return said(Phrase::dossier_slips_not_tried);
+    const auto& rows = facts_.slips->rows;
+    const auto harm = std::count_if(rows.begin(), rows.end(), [](const slips::Row& row) { return row.outcome == slips::Outcome::harm; });
+    return said(Phrase::dossier_slips_beside, {{"count", std::to_string(rows.size())}, {"harm", std::to_string(harm)}, {"section", wording::capitalised(said(Phrase::dossier_slips))}});
   }
 
   std::string interruptions() const {
@@ -68,7 +76,7 @@ class Front {
     writer_.field(Phrase::dossier_made_by, said(Phrase::dossier_made_on, {{"tool", facts_.tool}, {"day", writer_.day(facts_.day)}}));
     writer_.field(Phrase::rules_field, rules());
     writer_.field(Phrase::dossier_situations, said(Phrase::dossier_situations_are, {{"states", facts_.states}, {"transitions", facts_.transitions}}));
-    writer_.field(Phrase::dossier_runs, said(Phrase::dossier_runs_are, {{"paths", facts_.paths}, {"steps", facts_.longest}}));
+    writer_.field(Phrase::dossier_runs, said(Phrase::dossier_runs_are, {{"paths", facts_.paths_are_rounded ? said(Phrase::dossier_about, {{"count", facts_.paths}}) : facts_.paths}, {"steps", facts_.longest}}));
     writer_.field(Phrase::dossier_limit, said(facts_.complete ? Phrase::dossier_limit_kept : Phrase::dossier_limit_reached, {{"states", facts_.limit}}));
   }
 

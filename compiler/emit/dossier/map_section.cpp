@@ -4,8 +4,8 @@
 // changes are listed together, so that the rows are those that matter.
 
 #include <algorithm>
-#include <cctype>
 #include <map>
+#include <set>
 
 #include "emit/dossier/writer.hpp"
 
@@ -19,9 +19,13 @@ namespace {
 
 /// A row, and where it stands: by variant the label.
 struct MapRow {
-  model::LineId first;  ///< the step's first line in the source: rows are in this order
+  model::LineId first;  ///< the step's first line in the source
   Text what, contact;
   std::vector<std::pair<std::size_t, std::string>> at;
+
+  const std::string& lowest() const {
+    return std::min_element(at.begin(), at.end(), [](const auto& a, const auto& b) { return stands_before(a.second, b.second); })->second;
+  }
 };
 
 void join(LineContamination& into, const LineContamination& other) {
@@ -29,7 +33,11 @@ void join(LineContamination& into, const LineContamination& other) {
     for (const auto& [key, level] : seen) kept[key] = std::max(kept[key], level);
   };
   worst(into.hands, other.hands);
-  worst(into.rises, other.rises);
+  for (const auto& [surface, rise] : other.rises) {
+    check::Rise& kept = into.rises[surface];
+    kept.level = std::max(kept.level, rise.level);
+    kept.why.insert(rise.why.begin(), rise.why.end());
+  }
   worst(into.falls, other.falls);
   for (const auto& [meeting, levels] : other.meetings) {
     check::MeetingLevels& kept = into.meetings[meeting];
@@ -92,17 +100,37 @@ class MapSection {
       for (const auto& [label, seen] : by_label(variants()[v])) {
         for (const auto& [meeting, levels] : seen.meetings)
           if (is_bare_hand(meeting.hand) && levels.met >= effects::kSuspect) note(met, met_in_words(meeting, levels), v, label);
-        for (const auto& [surface, level] : seen.rises)
-          if (is_bare_hand(surface.bearer)) note(unclean, writer_.bearer(surface.bearer), v, label);
+        for (const auto& [surface, rise] : seen.rises)
+          if (is_bare_hand(surface.bearer))
+            for (const std::string& how : how_unclean(surface, rise)) note(unclean, how, v, label);
       }
     }
     told(met, Phrase::dossier_bare_meet, Phrase::dossier_bare_meet_nowhere);
-    told(unclean, Phrase::dossier_bare_unclean, Phrase::dossier_bare_unclean_nowhere);
+    if (met.empty() || !unclean.empty()) told(unclean, Phrase::dossier_bare_unclean, Phrase::dossier_bare_unclean_nowhere);
     interrupted();
+    slipped();
   }
 
   std::string met_in_words(const check::Meeting& meeting, const check::MeetingLevels& levels) const {
     return said(Phrase::dossier_bare_hand_meets, {{"hand", writer_.bearer(meeting.hand)}, {"thing", writer_.surfaces({meeting.met})}, {"level", writer_.level(levels.met)}});
+  }
+
+  /// In which ways else than by a touch, which stands in the other list.
+  std::vector<std::string> how_unclean(const MapSurface& hand, const check::Rise& rise) const {
+    using Why = effects::Cause::What;
+    std::vector<std::string> all;
+    for (const auto& [way, from] : rise.why) {
+      const std::string thing = from == hand.bearer ? "" : writer_.bearer(from);
+      const auto say = [&](Phrase how) { all.push_back(said(how, {{"hand", writer_.bearer(hand.bearer)}, {"thing", thing}})); };
+      if (way == Why::meets) continue;
+      if (way == Why::torn) say(Phrase::dossier_bare_by_tear);
+      else if (way == Why::pulled_off) say(Phrase::dossier_bare_by_glove);
+      else if (way == Why::rests_inside) say(Phrase::dossier_bare_by_inside);
+      else if (way == Why::looked) say(Phrase::dossier_bare_by_sight);
+      else if (way == Why::exposed) say(Phrase::dossier_bare_by_place);
+      else all.push_back(said(Phrase::dossier_thing_with_level, {{"thing", writer_.bearer(hand.bearer)}, {"level", writer_.level(rise.level)}}));
+    }
+    return all;
   }
 
   template <typename All>
@@ -133,6 +161,19 @@ class MapSection {
     if (!touching.empty()) writer_.paragraph(said(Phrase::dossier_bare_struck, {{"interruptions", wording::all_of(protocol().tongue, touching)}}));
   }
 
+  /// What the slips that come to harm add; of each the worst harm is known.
+  void slipped() {
+    if (!writer_.facts().slips) return writer_.paragraph(said(Phrase::dossier_slips_not_tried));
+    std::set<std::string, bool (*)(const std::string&, const std::string&)> steps(stands_before);
+    for (const slips::Row& row : writer_.facts().slips->rows)
+      if (row.outcome == slips::Outcome::harm && row.harm && row.harm->code == diagnostics::Code::P102) steps.insert(row.harm->step);
+    steps.erase("");
+    std::string text;
+    for (const std::string& step : steps) text += (text.empty() ? "" : ", ") + step;
+    const std::string section = wording::capitalised(said(Phrase::dossier_slips));
+    writer_.paragraph(said(text.empty() ? Phrase::dossier_bare_no_slips : Phrase::dossier_bare_slips, {{"steps", text}, {"section", section}}));
+  }
+
   // ---- the steps
 
   /// "12", or "12 (1–3)" and "11 (4–6)" in lines: in brackets the variants.
@@ -153,12 +194,35 @@ class MapSection {
     for (std::size_t v = 0; v < variants().size(); ++v)
       for (const auto& [label, seen] : by_label(variants()[v]))
         if (!is_quiet(seen)) place(rows, row(variants()[v], label, seen), {v, label});
-    // The trunk before the boxes, as on the card; within each as in the source, so that variants lie side by side.
-    const auto in_box = [](const MapRow& row) { return std::isdigit(static_cast<unsigned char>(row.at.front().second.front())) == 0; };
-    std::stable_sort(rows.begin(), rows.end(), [&](const MapRow& a, const MapRow& b) { return std::pair(in_box(a), a.first) < std::pair(in_box(b), b.first); });
+    rows = in_order(std::move(rows));
     writer_.heading(Phrase::dossier_map_steps);
     if (!rows.empty()) writer_.open(map_table);
     for (const MapRow& each : rows) writer_.row(map_table, {{{places(each.at), true, ""}}, each.what, each.contact});
+  }
+
+  /// In the order of every variant's card: a row stands when all that come before it in some variant do. Of several that could be next it is
+  /// the one with the lowest number. Where the cards of two variants contradict each other, one of them gives way.
+  static std::vector<MapRow> in_order(std::vector<MapRow> rows) {
+    std::vector<MapRow> ordered;
+    while (!rows.empty()) {
+      std::size_t next = rows.size(), lowest = 0;
+      for (std::size_t i = 0; i < rows.size(); ++i) {
+        if (stands_before(rows[i].lowest(), rows[lowest].lowest())) lowest = i;
+        const bool waits = std::any_of(rows.begin(), rows.end(), [&](const MapRow& other) { return comes_before(other, rows[i]); });
+        if (!waits && (next == rows.size() || stands_before(rows[i].lowest(), rows[next].lowest()))) next = i;
+      }
+      if (next == rows.size()) next = lowest;
+      ordered.push_back(std::move(rows[next]));
+      rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(next));
+    }
+    return ordered;
+  }
+
+  static bool comes_before(const MapRow& a, const MapRow& b) {
+    for (const auto& [variant, label] : a.at)
+      for (const auto& [other, its] : b.at)
+        if (variant == other && stands_before(label, its)) return true;
+    return false;
   }
 
   /// Adds a row, or its place to the one that says the same of the same line.
@@ -186,8 +250,11 @@ class MapSection {
     for (const auto& [meeting, levels] : seen.meetings) add_once(met[levels.met], meeting.met);
     std::vector<std::string> lines;
     for (auto& [level, things] : met) lines.push_back(said(Phrase::dossier_meet, {{"level", writer_.level(level)}, {"things", sorted(things)}}));
+    // A look touches nothing; what a tear lets through is told as what it is.
+    std::vector<MapSurface> torn;
     std::map<std::uint32_t, std::vector<MapSurface>> rises;
-    for (const auto& [surface, level] : seen.rises) rises[level].push_back(surface);
+    for (const auto& [surface, rise] : seen.rises) (rise.is_only(effects::Cause::What::torn) ? torn : rises[rise.level]).push_back(surface);
+    if (!torn.empty()) lines.push_back(said(Phrase::dossier_if_torn, {{"things", sorted(torn)}}));
     for (auto& [level, things] : rises) lines.push_back(said(level > effects::kSuspect ? Phrase::dossier_becomes_soiled : Phrase::dossier_becomes_suspect, {{"things", sorted(things)}}));
     std::vector<MapSurface> clean;
     for (const auto& [surface, level] : seen.falls) clean.push_back(surface);

@@ -31,6 +31,7 @@ class RulesSection {
       for (std::size_t r = 0; r < writer_.protocol().rules.size(); ++r) rule(r);
     }
     steps_without_rule();
+    steps_to_boxes();
     untested();
   }
 
@@ -78,6 +79,28 @@ class RulesSection {
       writer_.heading(Phrase::dossier_unreached_steps);
       writer_.paragraph(never);
     }
+  }
+
+  /// Numbers of the card that no line has: whoever looks one up has to find it.
+  void steps_to_boxes() {
+    const std::string all = writer_.by_variant([&](const VariantFacts& variant) { return box_steps(variant); });
+    if (all.empty()) return;
+    writer_.heading(Phrase::dossier_box_steps);
+    writer_.paragraph(said(Phrase::dossier_box_steps_how));
+    writer_.open(list_table);
+    writer_.row(list_table, {{{all, false, ""}}});
+  }
+
+  std::string box_steps(const VariantFacts& variant) const {
+    std::vector<std::pair<std::string, std::string>> all;
+    for (const graph::Run& run : variant.course.runs)
+      for (const graph::Entry& entry : run.entries)
+        if (entry.what == graph::Entry::What::box && !entry.label.empty()) all.emplace_back(entry.label, variant.course[entry.box].label);
+    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return stands_before(a.first, b.first); });
+    all.erase(std::unique(all.begin(), all.end()), all.end());
+    std::string text;
+    for (const auto& [step, box] : all) text += (text.empty() ? "" : ", ") + said(Phrase::dossier_sends_to_box, {{"step", step}, {"box", box}});
+    return text;
   }
 
   static std::set<model::LineId> unreached(const VariantFacts& variant) {

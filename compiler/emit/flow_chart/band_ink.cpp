@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "emit/flow_chart/lettering.hpp"
+#include "emit/xml_text.hpp"
 
 namespace stepward::emit::flow_chart {
 namespace {
@@ -93,12 +94,33 @@ Whole way_label(const Way& way, const layout::Route& route) {
   return whole;
 }
 
+/// What a reader looks for at this shape. Bars and points are no such thing: then it is the next shape along the ways, or
+/// against them; at the end of a phase, what follows it.
+std::string looked_for(const Band& band, std::size_t shape, bool forward, const std::string& onward) {
+  for (std::size_t hop = 0; hop <= band.ways.size(); ++hop) {
+    const Shape& here = band.shapes[shape];
+    if (here.what == What::onward) return onward;
+    if (!here.number.empty()) return here.number;
+    if (!here.called.empty()) return xml_text(here.called);
+    if (!here.text.empty()) return xml_text(here.text);
+    const auto next = std::find_if(band.ways.begin(), band.ways.end(), [&](const Way& way) { return (forward ? way.from : way.to) == shape; });
+    if (next == band.ways.end()) break;
+    shape = forward ? next->to : next->from;
+  }
+  return xml_text(band.title);
+}
+
 }  // namespace
 
-BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std::string& prefix) {
+std::string first_number_of(const Band& band) { return band.shapes.empty() ? "" : looked_for(band, 0, true, ""); }
+
+BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std::string& prefix, const std::string& onward) {
   BandInk ink;
   for (std::size_t i = 0; i < band.ways.size(); ++i) {
-    if (!drawing.routes[i].points.empty()) ink.ways.push_back(way_ink(band, band.ways[i], drawing.routes[i]));
+    if (drawing.routes[i].points.empty()) continue;
+    ink.ways.push_back(way_ink(band, band.ways[i], drawing.routes[i]));
+    ink.from.push_back(looked_for(band, band.ways[i].from, false, onward));
+    ink.to.push_back(looked_for(band, band.ways[i].to, true, onward));
   }
   for (std::size_t i = 0; i < band.shapes.size(); ++i) {
     if (band.shapes[i].what != What::onward) ink.wholes.push_back(ShapeInk(band.shapes[i], drawing.middles[i]).whole(prefix));

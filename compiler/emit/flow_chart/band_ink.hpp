@@ -1,6 +1,7 @@
 #pragma once
 // What stands in one band, as marks, where its drawing places it. Part of `pieces_of`.
 
+#include <string>
 #include <vector>
 
 #include "emit/flow_chart/drawn.hpp"
@@ -16,9 +17,14 @@ struct Whole {
 
 struct BandInk {
   std::vector<Mark> ways;      ///< curves; they lie below everything else
+  std::vector<std::string> from, to;  ///< by way: what a reader would look for at its ends, "14", "Q7"
   std::vector<Whole> wholes;
 };
 
-BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std::string& prefix);
+/// `onward`: what the next phase begins with.
+BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std::string& prefix, const std::string& onward);
+
+/// The number that a band begins with; the words of its first shape if that has none.
+std::string first_number_of(const Band& band);
 
 }  // namespace stepward::emit::flow_chart

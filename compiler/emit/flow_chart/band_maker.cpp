@@ -153,6 +153,7 @@ std::size_t BandMaker::box(const Entry& entry) {
   shape.box = source_.course[entry.box].label;
   shape.id = used_.unused(fmt::format("{}:do_box_{}", band_.id, shape.box));
   shape.number = entry.label;
+  shape.called = source_.said(Phrase::box_step, {{"box", shape.box}});
   shape.text = wording::capitalised(plain(box_text(source_, entry, Phrase::do_box)));
   return add(std::move(shape));
 }

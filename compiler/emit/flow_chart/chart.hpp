@@ -47,6 +47,7 @@ struct Shape {
   std::string critical_word;  ///< how the card marks a critical step; empty: it is none
   bool emergency = false;     ///< an ending that is not normal
   std::string box;            ///< box: its letter
+  std::string called;         ///< what a reader looks for where there is no number: "box C"; empty: the text
   std::string continue_with;  ///< ending: the number of another document
   model::EndingId ending;
 };
@@ -84,6 +85,7 @@ struct Chart {
   std::string key_title;         ///< "Key"
   std::vector<KeyLine> key;      ///< of what stands in this chart
   std::string continued, page;   ///< "[where], continued", "page [page]"
+  std::string part, goes_on_at, comes_from;  ///< where a band is cut: "part [number]", "on at [step]", "from [step]"
   std::string language;          ///< BCP 47
   std::vector<std::string> people;  ///< who takes part, in the order of the source
   std::string acts;              ///< who acts unless a line names someone else; may be empty

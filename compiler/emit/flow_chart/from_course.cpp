@@ -136,6 +136,9 @@ class ChartMaker {
     chart_.key_title = source_.said(Phrase::chart_key);
     chart_.page = wording::unfilled(source_.protocol.tongue, Phrase::page);
     chart_.continued = wording::unfilled(source_.protocol.tongue, Phrase::continued);
+    chart_.part = wording::unfilled(source_.protocol.tongue, Phrase::chart_part);
+    chart_.goes_on_at = wording::unfilled(source_.protocol.tongue, Phrase::chart_goes_on_at);
+    chart_.comes_from = wording::unfilled(source_.protocol.tongue, Phrase::chart_comes_from);
     chart_.variant = model::variant_name(source_.protocol, source_.variant);
     chart_.caution = source_.said(Phrase::caution);
     chart_.heading = source_.said(Phrase::flow_chart);

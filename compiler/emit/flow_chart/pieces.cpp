@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <limits>
 #include <map>
+#include <tuple>
 
 #include "emit/document/document.hpp"
 #include "emit/flow_chart/band_ink.hpp"
@@ -14,8 +16,9 @@ namespace stepward::emit::flow_chart {
 namespace {
 
 constexpr double padding = 14, title_height = 28, hint_height = 16, least_width = 220;
-/// A letter in its circle, and the room that a cut takes above and below.
-constexpr double circle = 9, room_of_cut = 28;
+/// A letter in its circle, and the room that it takes above and below a cut; the words beside a cut stand beyond it.
+constexpr double circle = 9, room_of_circle = 28, words_line = 14, between_words = 8;
+constexpr double widest_words = 10;  // in ems, of a line beside a cut
 /// What a cut keeps clear of: room for an arrow above a shape, and a little below it.
 constexpr double clear_above = 12, clear_below = 4;
 constexpr double nowhere = std::numeric_limits<double>::infinity();
@@ -54,15 +57,20 @@ std::size_t torn(const BandInk& ink, double y) {
       std::count_if(ink.wholes.begin(), ink.wholes.end(), [&](const Whole& whole) { return whole.top - clear_above < y && y < whole.bottom + clear_below; }));
 }
 
-/// Where to cut so that each piece is at most `room` high: nothing is torn if that can be, then few ways are cut, then late.
-std::vector<double> cuts_of(const BandInk& ink, const std::vector<std::vector<Point>>& ways, double height, double room) {
+/// Where to cut so that each piece is at most `room` high with what its cuts take: nothing is torn if that can be, then there are no more
+/// pieces than there must be, then few ways are cut, then pieces are about equally high, since one shape by itself looks forgotten.
+std::vector<double> cuts_of(const BandInk& ink, const std::vector<std::vector<Point>>& ways, double height, double room, double of_cut) {
   std::vector<double> cuts;
-  double begin = 0;
-  while (height - begin > room && room > 0) {
-    double best = begin + room;
-    std::pair<std::size_t, std::size_t> least{std::numeric_limits<std::size_t>::max(), 0};
-    for (double y = begin + room; y > begin + room * 0.4; y -= 3) {
-      const std::pair<std::size_t, std::size_t> cost{torn(ink, y), crossings(ways, y)};
+  const double between = room - 2 * of_cut;
+  for (double begin = 0; between > 0 && height - begin + (begin > 0 ? of_cut : 0) > room;) {
+    const double limit = begin + (begin > 0 ? between : room - of_cut);
+    const double others = std::ceil((height - limit - of_cut) / between);  // pieces behind this one
+    const double even = begin + (height - begin) / (1 + std::max(1.0, others));
+    double best = limit;
+    std::tuple<std::size_t, bool, std::size_t, double> least{std::numeric_limits<std::size_t>::max(), false, 0, 0};
+    for (double y = limit; y > begin + between * 0.25; y -= 3) {
+      const bool one_more = std::ceil((height - y - of_cut) / between) > std::max(1.0, others);
+      const std::tuple<std::size_t, bool, std::size_t, double> cost{torn(ink, y), one_more, crossings(ways, y), std::abs(y - even)};
       if (cost >= least) continue;
       least = cost;
       best = y;
@@ -75,21 +83,44 @@ std::vector<double> cuts_of(const BandInk& ink, const std::vector<std::vector<Po
 
 // ------------------------------------------------------------------ one piece of a band
 
+void put_letter(std::vector<Mark>& marks, Point at, const std::string& letter) {
+  marks.push_back(disc(Look::mark, at, circle));
+  marks.push_back(words(Type::strong, {at.x, at.y + 4}, letter, true));
+}
+
 /// A way where it crosses a cut, told by its position and by which of its crossings it is.
 using Crossing = std::pair<std::size_t, std::size_t>;
 
-struct CutEnd { Point at; std::string letter; bool goes_in = false; };
+/// Where a way was cut: its letter, and in lines where it comes from or goes on.
+struct CutEnd {
+  Point at;
+  std::string letter;
+  bool leaves = false;
+  std::vector<std::string> said;
+
+  double width() const {
+    double ems = 0;
+    for (const std::string& each : said) ems = std::max(ems, width_in_ems(each));
+    return std::max(2 * circle, ems * letter_size);
+  }
+};
 
 class BandCutter {
  public:
-  BandCutter(const BandInk& ink, double height, double room, CutLetters& letters) : ink_(ink), height_(height), letters_(letters) {
+  /// `room`: for one piece, with what its cuts take.
+  BandCutter(const BandInk& ink, const Chart& chart, double height, double room, CutLetters& letters)
+      : ink_(ink), chart_(chart), height_(height), letters_(letters) {
     for (const Mark& way : ink.ways) flat_.push_back(flattened(way.points));
-    cuts_ = cuts_of(ink, flat_, height, room);
+    if (height <= room) return;
+    std::size_t lines = 0;
+    for (std::size_t w = 0; w < ink.ways.size(); ++w) lines = std::max({lines, said(w, true, 0).size(), said(w, false, 0).size()});
+    room_of_cut_ = room_of_circle + static_cast<double>(lines) * words_line;
+    cuts_ = cuts_of(ink, flat_, height, room, room_of_cut_);
     named_.resize(cuts_.size());
   }
 
   std::size_t count() const { return cuts_.size() + 1; }
-  double top(std::size_t piece) const { return piece == 0 ? 0 : cuts_[piece - 1] - room_of_cut; }
+  double top(std::size_t piece) const { return piece == 0 ? 0 : cuts_[piece - 1] - room_of_cut_; }
   double height(std::size_t piece) const { return bottom(piece) - top(piece); }
 
   std::vector<Mark> marks(std::size_t piece) {
@@ -100,8 +131,8 @@ class BandCutter {
       if (is_inside(flat_[w], from, to)) marks.push_back(ink_.ways[w]);
       else cut_way(w, piece, from, to, marks, above, below);
     }
-    if (piece > 0) put_letters(std::move(above), from - room_of_cut + circle + 4, marks);
-    if (piece < cuts_.size()) put_letters(std::move(below), to + room_of_cut - circle - 4, marks);
+    if (piece > 0) put_ends(std::move(above), from - room_of_circle + circle + 4, marks);
+    if (piece < cuts_.size()) put_ends(std::move(below), to + room_of_circle - circle - 4, marks);
     for (const Whole& whole : ink_.wholes) {
       const double middle = (whole.top + whole.bottom) / 2;
       if (middle >= from && middle < to) marks.insert(marks.end(), whole.marks.begin(), whole.marks.end());
@@ -113,7 +144,7 @@ class BandCutter {
  private:
   double bottom(std::size_t piece) const {
     if (piece == cuts_.size()) return height_;
-    double lowest = cuts_[piece] + room_of_cut;
+    double lowest = cuts_[piece] + room_of_cut_;
     const double from = piece == 0 ? -nowhere : cuts_[piece - 1];
     for (const Whole& whole : ink_.wholes) {
       const double middle = (whole.top + whole.bottom) / 2;
@@ -149,7 +180,8 @@ class BandCutter {
         part.push_back(at);
         if (leaves) flush(false);
         std::size_t& crossed = upper ? crossed_above : crossed_below;
-        (upper ? above : below).push_back({at, letter_of(upper ? piece - 1 : piece, {w, crossed++}), leaves});
+        const std::size_t cut = upper ? piece - 1 : piece, other = upper ? piece : piece + 2;
+        (upper ? above : below).push_back({at, letter_of(cut, {w, crossed++}), leaves, said(w, leaves, other)});
       }
       if (inside(b)) part.push_back(b);
     }
@@ -162,21 +194,50 @@ class BandCutter {
     return letter;
   }
 
-  static void put_letters(std::vector<CutEnd> ends, double y, std::vector<Mark>& marks) {
-    std::sort(ends.begin(), ends.end(), [](const CutEnd& a, const CutEnd& b) { return a.at.x < b.at.x; });
-    double free_from = -nowhere;
+  /// "on at 14", "part 2": counted from 1.
+  std::vector<std::string> said(std::size_t way, bool leaves, std::size_t part) const {
+    std::vector<std::string> lines = wrapped(leaves ? filled(chart_.goes_on_at, ink_.to[way]) : filled(chart_.comes_from, ink_.from[way]), widest_words);
+    lines.push_back(filled(chart_.part, std::to_string(part)));
+    return lines;
+  }
+
+  /// Side by side in the order of their ways, moved apart where their words would run into each other.
+  static std::vector<double> apart(const std::vector<CutEnd>& ends) {
+    std::vector<double> places;
+    double moved = 0, free_from = 0;
     for (const CutEnd& end : ends) {
-      const double x = std::max(end.at.x, free_from);
-      free_from = x + 2 * circle + 3;
-      const double near = y < end.at.y ? y + circle : y - circle;
-      marks.push_back(end.goes_in ? line(Look::way, {end.at, {x, near}}, false) : line(Look::way, {{x, near}, end.at}, false));
-      marks.push_back(disc(Look::mark, {x, y}, circle));
-      marks.push_back(words(Type::strong, {x, y + 4}, end.letter, true));
+      const double half = end.width() / 2;
+      places.push_back(std::max(end.at.x, free_from + half));
+      moved += places.back() - end.at.x;
+      free_from = places.back() + half + between_words;
+    }
+    const double room = ends.empty() ? 0 : std::max(0.0, places.front() - ends.front().width() / 2);
+    const double back = ends.empty() ? 0 : std::min(moved / static_cast<double>(ends.size()), room);
+    for (double& place : places) place -= back;
+    return places;
+  }
+
+  static void put_ends(std::vector<CutEnd> ends, double y, std::vector<Mark>& marks) {
+    std::sort(ends.begin(), ends.end(), [](const CutEnd& a, const CutEnd& b) { return a.at.x < b.at.x; });
+    const std::vector<double> places = apart(ends);
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+      const CutEnd& end = ends[i];
+      const double x = places[i];
+      const bool is_above = y < end.at.y;
+      const Point near{x, is_above ? y + circle : y - circle};
+      marks.push_back(end.leaves ? line(Look::way, {end.at, near}, false) : line(Look::way, {near, end.at}, false));
+      put_letter(marks, {x, y}, end.letter);
+      double base = is_above ? y - circle - 5 - words_line * static_cast<double>(end.said.size() - 1) : y + circle + 12;
+      for (const std::string& each : end.said) {
+        marks.push_back(words(Type::plain, {x, base}, each, true));
+        base += words_line;
+      }
     }
   }
 
   const BandInk& ink_;
-  double height_;
+  const Chart& chart_;
+  double height_, room_of_cut_ = 0;
   CutLetters& letters_;
   std::vector<std::vector<Point>> flat_;
   std::vector<double> cuts_;
@@ -185,66 +246,77 @@ class BandCutter {
 
 // ------------------------------------------------------------------ a band
 
+double title_width(const std::string& title) { return width_in_ems(title) * type_of(Type::band_title).size * 1.1; }
+
+/// Words to the right of a circle.
+double beside_circle(Point at, const std::string& said) { return at.x + circle + 5 + width_in_ems(said) * letter_size; }
+
+double right_edge(const std::vector<Mark>& marks) {
+  double edge = 0;
+  for (const Mark& mark : marks)
+    if (mark.what == Mark::What::words && mark.in_the_middle) edge = std::max(edge, mark.points[0].x + width_in_ems(mark.text) * letter_size / 2);
+  return edge;
+}
+
 class PieceMaker {
  public:
-  PieceMaker(const PlacedChart& placed, double highest, const std::string& prefix, CutLetters& letters)
-      : placed_(placed), highest_(highest), prefix_(prefix), letters_(letters) {}
+  PieceMaker(const PlacedChart& placed, std::size_t band, const std::string& prefix, CutLetters& letters)
+      : chart_(placed.chart), at_(band), band_(placed.chart.bands[band]), drawing_(placed.bands[band]), prefix_(prefix), letters_(letters) {}
 
-  std::vector<Piece> all() {
-    for (std::size_t i = 0; i < placed_.chart.bands.size(); ++i) add(placed_.chart.bands[i], placed_.bands[i]);
-    return std::move(pieces_);
-  }
-
- private:
-  void add(const Band& band, const layout::Drawing& drawing) {
-    const BandInk ink = ink_of_band(band, drawing, prefix_);
-    const Piece head = with_head(band, drawing);
-    const double room = highest_ - 2 * padding - head_height(head);
-    const bool fits = drawing.height <= room;
-    BandCutter cutter(ink, drawing.height, fits ? nowhere : room - 2 * room_of_cut, letters_);
+  /// None higher than `room` without its frame.
+  std::vector<Piece> all(double room) const {
+    const Piece whole = uncut();
+    const BandInk ink = ink_of_band(band_, drawing_, prefix_, whole.leads_on ? first_number_of(chart_.bands[at_ + 1]) : "");
+    BandCutter cutter(ink, chart_, drawing_.height, room, letters_);
+    std::vector<Piece> pieces;
     for (std::size_t p = 0; p < cutter.count(); ++p) {
-      Piece piece = head;
+      Piece piece = whole;
       piece.marks = cutter.marks(p);
       piece.height = cutter.height(p);
-      if (p > 0 && !band.is_continued) piece.title = filled(placed_.chart.continued, piece.title);
-      piece.is_led_to = head.is_led_to && p == 0;
-      piece.leads_on = head.leads_on && p + 1 == cutter.count();
+      piece.part = p + 1;
+      piece.parts = cutter.count();
+      if (piece.parts > 1) {
+        piece.part_title = filled(chart_.part, std::to_string(p + 1) + " / " + std::to_string(piece.parts));
+        piece.title += ", " + piece.part_title;
+      }
+      piece.is_led_to = whole.is_led_to && p == 0;
+      piece.leads_on = whole.leads_on && p + 1 == piece.parts;
       piece.out.y -= cutter.top(p);
-      piece.width = std::max(piece.width, title_width(piece));
-      pieces_.push_back(std::move(piece));
+      piece.width = std::max({piece.width, title_width(piece.title), right_edge(piece.marks)});
+      pieces.push_back(std::move(piece));
     }
+    return pieces;
   }
 
-  Piece with_head(const Band& band, const layout::Drawing& drawing) const {
+  /// With the words of its head, but without marks.
+  Piece uncut() const {
     Piece piece;
-    piece.what = band.what;
-    piece.title = (band.label.empty() ? "" : band.label + "  ") + xml_text(band.title);
-    piece.width = std::max({least_width, drawing.width, title_width(piece)});
-    if (!band.hint.empty()) piece.hint = wrapped(xml_text(band.hint), piece.width / letter_size);
-    piece.is_led_to = band.what == Band::What::phase && !pieces_.empty();
-    if (!drawing.middles.empty()) piece.in = drawing.middles.front();
+    piece.what = band_.what;
+    piece.title = (band_.label.empty() ? "" : band_.label + "  ") + xml_text(band_.title);
+    piece.width = std::max({least_width, drawing_.width, title_width(piece.title)});
+    if (!band_.hint.empty()) piece.hint = wrapped(xml_text(band_.hint), piece.width / letter_size);
+    piece.is_led_to = band_.what == Band::What::phase && at_ > 0;
+    if (piece.is_led_to) piece.comes_from = filled(chart_.comes_from, xml_text(chart_.bands[at_ - 1].title));
+    if (!drawing_.middles.empty()) piece.in = drawing_.middles.front();
     piece.main_way = piece.in.x;
-    for (std::size_t s = 0; s < band.shapes.size(); ++s) {
-      if (band.shapes[s].what != Shape::What::onward) continue;
+    for (std::size_t s = 0; s < band_.shapes.size(); ++s) {
+      if (band_.shapes[s].what != Shape::What::onward) continue;
       piece.leads_on = true;
-      piece.out = drawing.middles[s];
+      piece.out = drawing_.middles[s];
+      const Band& next = chart_.bands[at_ + 1];
+      piece.goes_on = filled(chart_.goes_on_at, first_number_of(next)) + ": " + xml_text(next.title);
     }
     return piece;
   }
 
-  static double title_width(const Piece& piece) { return width_in_ems(piece.title) * type_of(Type::band_title).size * 1.1; }
-
-  const PlacedChart& placed_;
-  double highest_;
+ private:
+  const Chart& chart_;
+  std::size_t at_;
+  const Band& band_;
+  const layout::Drawing& drawing_;
   const std::string& prefix_;
   CutLetters& letters_;
-  std::vector<Piece> pieces_;
 };
-
-void put_circle(Piece& piece, Point at, const std::string& letter) {
-  piece.marks.push_back(disc(Look::mark, at, circle));
-  piece.marks.push_back(words(Type::strong, {at.x, at.y + 4}, letter, true));
-}
 
 }  // namespace
 
@@ -257,13 +329,33 @@ std::string CutLetters::next() {
 double Piece::framed_width() const { return width + 2 * padding; }
 double Piece::framed_height() const { return head_height(*this) + height + 2 * padding; }
 
+std::vector<Piece> pieces_of_band(const PlacedChart& placed, std::size_t band, double room, CutLetters& letters) {
+  return PieceMaker(placed, band, "", letters).all(room);
+}
+
 std::vector<Piece> pieces_of(const PlacedChart& placed, double highest, const std::string& prefix, CutLetters& letters) {
-  return PieceMaker(placed, highest, prefix, letters).all();
+  std::vector<Piece> pieces;
+  for (std::size_t band = 0; band < placed.chart.bands.size(); ++band) {
+    const PieceMaker maker(placed, band, prefix, letters);
+    for (Piece& piece : maker.all(highest - 2 * padding - head_height(maker.uncut()))) {
+      // Whether a letter stands there is known when there are columns, and then it is too late to be wider.
+      if (piece.leads_on) {
+        piece.width = std::max(piece.width, width_in_ems(piece.goes_on) * letter_size);
+        piece.height += words_line;
+      }
+      if (piece.is_led_to) piece.width = std::max(piece.width, beside_circle(piece.in, piece.comes_from));
+      pieces.push_back(std::move(piece));
+    }
+  }
+  return pieces;
 }
 
 void join_by_letter(Piece& from, Piece& to, const std::string& letter) {
-  put_circle(from, from.out, letter);
-  put_circle(to, to.in, letter);
+  put_letter(from.marks, from.out, letter);
+  const double half = width_in_ems(from.goes_on) * letter_size / 2;
+  from.marks.push_back(words(Type::plain, {std::clamp(from.out.x, half, std::max(half, from.width - half)), from.out.y + circle + 12}, from.goes_on, true));
+  put_letter(to.marks, to.in, letter);
+  to.marks.push_back(words(Type::plain, {to.in.x + circle + 5, to.in.y + 4}, to.comes_from));
 }
 
 Point in_frame(const Piece& piece, Point place, double shift) { return {padding + shift + place.x, head_height(piece) + padding + place.y}; }

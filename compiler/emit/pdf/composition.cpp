@@ -37,14 +37,15 @@ void keep_manner(const std::vector<Block>& blocks, std::vector<Galley>& galleys,
   if (std::holds_alternative<Step>(blocks[i])) galleys[i].keeps_with_next |= manner;
 }
 
-/// A question stays with the step it is about, and the line that closes a branch with its last step.
+/// A question stays with the step it is about, the line that closes a branch with its last step, and a lead-in with the list that it opens.
 void keep_together(const std::vector<Block>& blocks, std::vector<Galley>& galleys, bool small) {
   for (std::size_t i = 0; i + 1 < blocks.size(); ++i) {
     if (small) keep_manner(blocks, galleys, i);
     const bool step = std::holds_alternative<Step>(blocks[i]) || std::holds_alternative<SayRow>(blocks[i]);
     const bool asked = step && std::holds_alternative<Frame>(blocks[i + 1]);
     const bool last_zone = i + 2 == blocks.size() && std::holds_alternative<ZoneBand>(blocks[i + 1]);  // no face is begun for it alone
-    galleys[i].keeps_with_next |= asked || last_zone || std::holds_alternative<EndMark>(blocks[i + 1]);
+    const bool lead_in = std::holds_alternative<Paragraph>(blocks[i]) && std::holds_alternative<TableHead>(blocks[i + 1]);
+    galleys[i].keeps_with_next |= asked || last_zone || lead_in || std::holds_alternative<EndMark>(blocks[i + 1]);
   }
 }
 
