@@ -1,6 +1,7 @@
 #include "emit/dossier/chart_figures.hpp"
 
 #include <algorithm>
+#include <limits>
 
 #include "emit/flow_chart/lettering.hpp"
 #include "emit/flow_chart/pieces.hpp"
@@ -18,14 +19,70 @@ constexpr double air = 8;               // around a part of a band
 constexpr double highest = 840;         // of a figure: at 2/3 it stands on every face, with the heading above it
 constexpr double widest = 780;          // of figures that stand side by side: the width of the narrowest face, at 2/3
 constexpr double caption = 20;          // "part 1 / 2", above a part
+constexpr double broadest = 885;        // of a figure alone: the narrowest face holds 905 in letters of 7 points, and the outermost shapes keep their width
+constexpr double closest = 0.88;        // to what part shapes move together: 21 points between them become 5 or more
+constexpr double least_width = 120;     // of a part, so that its caption has room
 constexpr double between_columns = 24;
 constexpr double round = 0.5523;        // a quarter of a circle as a cubic: common practice, error below 0.03 percent
+
+/// From the leftmost to the rightmost of what is drawn: a part of a wide band may use little of its width.
+struct Extent { double left = 0, right = 0; };
+
+Extent extent_of(const std::vector<Mark>& marks) {
+  Extent all{std::numeric_limits<double>::infinity(), 0};
+  for (const Mark& mark : marks) {
+    const double x = mark.points[0].x;
+    Extent here{x, x};
+    if (mark.what == Mark::What::rectangle) here.right = x + mark.points[1].x;
+    else if (mark.what == Mark::What::disc) here = {x - mark.points[1].x, x + mark.points[1].x};
+    else if (mark.what == Mark::What::words) {
+      const double width = flow_chart::width_in_ems(mark.text) * flow_chart::type_of(mark.type).size;
+      here = mark.in_the_middle ? Extent{x - width / 2, x + width / 2} : Extent{x, x + width};
+    } else {
+      for (const flow_chart::Point& each : mark.points) here = {std::min(here.left, each.x), std::max(here.right, each.x)};
+    }
+    all = {std::min(all.left, here.left), std::max(all.right, here.right)};
+  }
+  return marks.empty() ? Extent{} : all;
+}
+
+/// A piece that is wider than a face bears, with less room between its shapes; these stay as they are.
+void draw_in(std::vector<Mark>& marks, double left, double part) {
+  const auto moved = [&](double x) { return (x - left) * (part - 1); };
+  std::string shape;
+  double by = 0;
+  for (Mark& mark : marks) {
+    if (mark.id.empty() || mark.id != shape) {
+      shape = mark.id;
+      double middle = mark.points[0].x;
+      if (mark.what == Mark::What::rectangle) middle += mark.points[1].x / 2;
+      else if (mark.what == Mark::What::polygon) middle = (mark.points[0].x + mark.points[mark.points.size() / 2].x) / 2;
+      by = moved(middle);
+    }
+    const bool is_way = mark.id.empty() && (mark.what == Mark::What::line || mark.what == Mark::What::curve);
+    if (is_way) for (flow_chart::Point& point : mark.points) point.x += moved(point.x);
+    else flow_chart::move_by(mark, by, 0);
+  }
+}
+
+/// As it fits on a face: what the least size of letters allows, or a little more where shapes would touch.
+Piece fitting(Piece piece) {
+  const Extent extent = extent_of(piece.marks);
+  const double wide = extent.right - extent.left, room = broadest - 2 * air;
+  if (wide <= room) return piece;
+  const double part = std::max(closest, room / wide);
+  draw_in(piece.marks, extent.left, part);
+  piece.out.x += (piece.out.x - extent.left) * (part - 1);
+  return piece;
+}
 
 /// The marks of one piece as lines and words.
 class FigurePen {
  public:
   explicit FigurePen(const Piece& piece) : piece_(piece), top_(air + (piece.parts > 1 ? caption : 0)) {
-    figure_.width = piece.width + 2 * air;
+    const Extent extent = extent_of(piece.marks);
+    left_ = air - extent.left;
+    figure_.width = std::max(least_width, extent.right - extent.left) + 2 * air;
     figure_.height = piece.height + top_ + air;
   }
 
@@ -37,7 +94,7 @@ class FigurePen {
   }
 
  private:
-  Figure::Point at(flow_chart::Point inner) const { return {inner.x + air, inner.y + top_}; }
+  Figure::Point at(flow_chart::Point inner) const { return {inner.x + left_, inner.y + top_}; }
 
   void put(const Mark& mark) {
     switch (mark.what) {
@@ -106,7 +163,7 @@ class FigurePen {
   static constexpr double below_way = 14;
 
   const Piece& piece_;
-  double top_;
+  double left_ = air, top_;
   Figure figure_;
 };
 
@@ -129,7 +186,8 @@ void put_beside(Figure& left, const Figure& right) {
 std::vector<Figure> on_faces(const std::vector<Piece>& pieces, const std::string& told) {
   std::vector<Figure> faces;
   for (const Piece& piece : pieces) {
-    Figure part = FigurePen(piece).draw();
+    const Piece fits = fitting(piece);
+    Figure part = FigurePen(fits).draw();
     part.told = told;
     if (!faces.empty() && faces.back().width + between_columns + part.width <= widest) put_beside(faces.back(), part);
     else faces.push_back(std::move(part));

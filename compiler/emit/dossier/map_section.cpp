@@ -161,12 +161,12 @@ class MapSection {
     if (!touching.empty()) writer_.paragraph(said(Phrase::dossier_bare_struck, {{"interruptions", wording::all_of(protocol().tongue, touching)}}));
   }
 
-  /// What the slips that come to harm add; of each the worst harm is known.
+  /// What slips add that come to harm, or would but for a confirm; of each the worst harm is known.
   void slipped() {
     if (!writer_.facts().slips) return writer_.paragraph(said(Phrase::dossier_slips_not_tried));
     std::set<std::string, bool (*)(const std::string&, const std::string&)> steps(stands_before);
     for (const slips::Row& row : writer_.facts().slips->rows)
-      if (row.outcome == slips::Outcome::harm && row.harm && row.harm->code == diagnostics::Code::P102) steps.insert(row.harm->step);
+      if (row.harm && row.harm->code == diagnostics::Code::P102) steps.insert(row.harm->step);
     steps.erase("");
     std::string text;
     for (const std::string& step : steps) text += (text.empty() ? "" : ", ") + step;

@@ -108,14 +108,14 @@ struct CutEnd {
 class BandCutter {
  public:
   /// `room`: for one piece, with what its cuts take.
-  BandCutter(const BandInk& ink, const Chart& chart, double height, double room, CutLetters& letters)
-      : ink_(ink), chart_(chart), height_(height), letters_(letters) {
+  BandCutter(const BandInk& ink, const Chart& chart, const layout::Drawing& drawing, double room, CutLetters& letters)
+      : ink_(ink), chart_(chart), width_(drawing.width), height_(drawing.height), letters_(letters) {
     for (const Mark& way : ink.ways) flat_.push_back(flattened(way.points));
-    if (height <= room) return;
+    if (height_ <= room) return;
     std::size_t lines = 0;
     for (std::size_t w = 0; w < ink.ways.size(); ++w) lines = std::max({lines, said(w, true, 0).size(), said(w, false, 0).size()});
     room_of_cut_ = room_of_circle + static_cast<double>(lines) * words_line;
-    cuts_ = cuts_of(ink, flat_, height, room, room_of_cut_);
+    cuts_ = cuts_of(ink, flat_, height_, room, room_of_cut_);
     named_.resize(cuts_.size());
   }
 
@@ -201,8 +201,8 @@ class BandCutter {
     return lines;
   }
 
-  /// Side by side in the order of their ways, moved apart where their words would run into each other.
-  static std::vector<double> apart(const std::vector<CutEnd>& ends) {
+  /// Side by side in the order of their ways, moved apart where their words would run into each other, and no wider than the band if that can be.
+  static std::vector<double> apart(const std::vector<CutEnd>& ends, double width) {
     std::vector<double> places;
     double moved = 0, free_from = 0;
     for (const CutEnd& end : ends) {
@@ -214,12 +214,20 @@ class BandCutter {
     const double room = ends.empty() ? 0 : std::max(0.0, places.front() - ends.front().width() / 2);
     const double back = ends.empty() ? 0 : std::min(moved / static_cast<double>(ends.size()), room);
     for (double& place : places) place -= back;
+    double needed = -between_words;
+    for (const CutEnd& end : ends) needed += end.width() + between_words;
+    double free_to = std::max(width, needed);
+    for (std::size_t i = ends.size(); i-- > 0;) {
+      const double half = ends[i].width() / 2;
+      places[i] = std::min(places[i], free_to - half);
+      free_to = places[i] - half - between_words;
+    }
     return places;
   }
 
-  static void put_ends(std::vector<CutEnd> ends, double y, std::vector<Mark>& marks) {
+  void put_ends(std::vector<CutEnd> ends, double y, std::vector<Mark>& marks) const {
     std::sort(ends.begin(), ends.end(), [](const CutEnd& a, const CutEnd& b) { return a.at.x < b.at.x; });
-    const std::vector<double> places = apart(ends);
+    const std::vector<double> places = apart(ends, width_);
     for (std::size_t i = 0; i < ends.size(); ++i) {
       const CutEnd& end = ends[i];
       const double x = places[i];
@@ -237,7 +245,7 @@ class BandCutter {
 
   const BandInk& ink_;
   const Chart& chart_;
-  double height_, room_of_cut_ = 0;
+  double width_, height_, room_of_cut_ = 0;
   CutLetters& letters_;
   std::vector<std::vector<Point>> flat_;
   std::vector<double> cuts_;
@@ -267,7 +275,7 @@ class PieceMaker {
   std::vector<Piece> all(double room) const {
     const Piece whole = uncut();
     const BandInk ink = ink_of_band(band_, drawing_, prefix_, whole.leads_on ? first_number_of(chart_.bands[at_ + 1]) : "");
-    BandCutter cutter(ink, chart_, drawing_.height, room, letters_);
+    BandCutter cutter(ink, chart_, drawing_, room, letters_);
     std::vector<Piece> pieces;
     for (std::size_t p = 0; p < cutter.count(); ++p) {
       Piece piece = whole;
