@@ -19,8 +19,6 @@ template <>
 struct finding_of<odd_character> { static constexpr auto code = diagnostics::Code::L202; };
 template <>
 struct finding_of<decimal_comma> { static constexpr auto code = diagnostics::Code::L203; };
-template <FixedText Words, FixedText Closes>
-struct finding_of<reserved<Words, Closes>> { static constexpr auto code = diagnostics::Code::L204; };
 
 template <typename Rule>
 concept is_error_point = requires { finding_of<Rule>::code; };

@@ -120,26 +120,12 @@ struct any_head : pegtl::sor<
 #include "keywords.def"
                       pegtl::failure> {};
 
-/// The head of a construct of a later version. `Closes` is what its `end` names, empty for a line.
-template <FixedText Words, FixedText Closes>
-struct reserved : keyword<Words> {};
-
-struct any_reserved : pegtl::sor<
-#define STEPWARD_RESERVED(words, closes) reserved<words, closes>,
-#include "keywords.def"
-                          pegtl::failure> {};
-
 #define STEPWARD_HEAD(id, words, closes) \
   struct closing_##id : keyword<closes> {};
 #include "keywords.def"
 
-/// What the `end` of a construct of a later version names.
-template <FixedText Closes>
-struct closing_reserved : keyword<Closes> {};
-
 struct any_closing : pegtl::sor<
 #define STEPWARD_HEAD(id, words, closes) closing_##id,
-#define STEPWARD_RESERVED(words, closes) closing_reserved<closes>,
 #include "keywords.def"
                          pegtl::failure> {};
 
@@ -154,10 +140,9 @@ struct margin : pegtl::sor<pegtl::seq<blanks, pegtl::opt<bullet>>, bullet> {};
 
 struct end_word : keyword<"end"> {};
 struct ending_line : pegtl::seq<end_word, pegtl::opt<blanks, any_closing>, phrase> {};
-struct reserved_line : pegtl::seq<any_reserved, phrase> {};
 struct headed_line : pegtl::seq<any_head, phrase> {};
 struct plain_line : pegtl::seq<token, phrase> {};
-struct content : pegtl::sor<ending_line, reserved_line, headed_line, plain_line> {};
+struct content : pegtl::sor<ending_line, headed_line, plain_line> {};
 
 struct line_text : pegtl::sor<pegtl::seq<margin, pegtl::opt<content>, pegtl::opt<remark>>,
                               pegtl::seq<content, pegtl::opt<remark>>, remark> {};
@@ -173,8 +158,6 @@ struct file : pegtl::seq<pegtl::opt<byte_order_mark>, pegtl::star<empty_line>, p
 // ---- facts about the keyword list ---------------------------------------------------------------------------------
 
 inline constexpr std::array head_keywords = {
-#define STEPWARD_RESERVED(words, closes) std::string_view(words),
-#include "keywords.def"
 #define STEPWARD_HEAD(id, words, closes) std::string_view(words),
 #include "keywords.def"
 };

@@ -19,7 +19,7 @@
 namespace stepward::driver {
 namespace {
 
-constexpr std::array<const char*, 14> commands = {"check", "mend", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
+constexpr std::array<const char*, 15> commands = {"check", "mend", "order", "print", "fresh", "new", "graph", "slips", "mix", "tidy", "words", "explain", "dump", "library", "help"};
 constexpr std::array<const char*, 1> later_commands = {"compare"};
 
 template <class List>
@@ -65,6 +65,7 @@ class CommandLine {
                 "3 a file cannot be read or written, 70 a fault of the program.");
     add_check();
     add_mend();
+    add_order();
     add_print();
     add_fresh();
     add_new();
@@ -113,6 +114,19 @@ class CommandLine {
     command->footer("Example:\n  stepward check ward-exit.ward --today 2031-03-15\n  finds what can go wrong on any run, as on that day\n\n"
                     "Several files are checked side by side; --format json then gives an array, sarif a run for each.");
     command->callback([this] { chosen_ = [this] { return check_command(check_, host_); }; });
+  }
+
+  void add_order() {
+    CLI::App* command = app_.add_subcommand("order", "Show the order found for lines that may change places, and why others are not allowed");
+    command->add_option("FILE", order_.file, "A protocol with \"in any safe order\"")->required();
+    command->add_option_function<std::string>("--format", [this](const std::string& format) { order_.as_json = format == "json"; }, "text or json")
+        ->check(CLI::IsMember({"text", "json"}));
+    add_today(command, order_.today);
+    command->footer("Example:\n  stepward order ward-exit.ward\n"
+                    "It shows which of the orders that your rules allow was taken, how many others there are, and which rule the rest break.\n"
+                    "An order is what the rules and the declared touches, covers and places allow, and no advice.\n"
+                    "Exit code 0: every block has an order, or there is none. 1: some block has no order that keeps everything.");
+    command->callback([this] { chosen_ = [this] { return order_command(order_, host_); }; });
   }
 
   void add_mend() {
@@ -325,6 +339,7 @@ class CommandLine {
   CLI::App app_;
   CheckRequest check_;
   MendRequest mend_;
+  OrderRequest order_;
   PrintRequest print_;
   FreshRequest fresh_;
   std::vector<std::string> fresh_words_;

@@ -86,6 +86,13 @@ struct MendRequest {
 };
 Outcome mend_command(const MendRequest& request, const Host& host);
 
+struct OrderRequest {
+  std::string file;
+  std::string today;           ///< empty: the clock's
+  bool as_json = false;
+};
+Outcome order_command(const OrderRequest& request, const Host& host);
+
 struct ExplainRequest { std::string code; };
 Outcome explain_command(const ExplainRequest& request);
 

@@ -24,6 +24,7 @@ std::string node_name(const model::Protocol& protocol, const graph::Graph& graph
     case graph::NodeKind::finish: return fmt::format("{} finish as {}", id.value, protocol[node.ending].name);
     case graph::NodeKind::resume: return fmt::format("{} resume", id.value);
     case graph::NodeKind::off_the_end: return fmt::format("{} off the end", id.value);
+    case graph::NodeKind::choice: return fmt::format("{} choice", id.value);
   }
   return "";
 }

@@ -5,6 +5,7 @@
 #include "diagnostics/render.hpp"
 #include "driver/pipeline.hpp"
 #include "model/variants.hpp"
+#include "order/settle.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -44,10 +45,19 @@ void add_plain(const model::Variant& variant, const check::Options& options, men
   }
 }
 
+/// Some order will do until a change is confirmed: weak points are compared when all is read once more.
+void settle_quickly(mend::Seen& seen, const check::Options& options) {
+  order::Options how;
+  how.compare = false;
+  how.workers = options.workers;
+  if (seen.protocol) order::settle(*seen.protocol, how, seen.files, seen.findings);
+}
+
 mend::Seen plain_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
   mend::Seen seen;
   seen.loaded = resolve::load(file, access, seen.files, seen.findings);
   seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
+  settle_quickly(seen, options);
   if (!seen.protocol) return seen;
   seen.complete = true;
   const std::vector<model::Variant> variants = model::all_variants(*seen.protocol);
@@ -61,6 +71,7 @@ mend::Seen quick_look(const std::string& file, const FileAccess& access, const s
   mend::Seen seen;
   seen.loaded = resolve::load(file, access, seen.files, seen.findings);
   seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
+  settle_quickly(seen, options);
   if (seen.protocol && !seen.protocol->phases.empty()) seen.verdict = check::check(*seen.protocol, options, seen.findings);
   seen.longest = seen.verdict.longest();
   seen.complete = seen.verdict.complete;

@@ -26,6 +26,7 @@ std::optional<Partner> read_partner(const resolve::PairsWith& said, const FileAc
   partner.loaded = resolve::load(said.path, access, made.files, theirs);
   if (!resolve::fits_as_entry(said, made.loaded, partner.loaded, made.findings)) return std::nullopt;
   partner.protocol = model::build(partner.loaded, made.files, theirs, {today});
+  if (partner.protocol) order::settle(*partner.protocol, {}, made.files, theirs);
   return partner;
 }
 
@@ -55,6 +56,7 @@ Compilation compiled(const std::string& path, const FileAccess& access, const st
   const double loaded = seconds_now();
   made.unreadable = std::any_of(made.findings.begin(), made.findings.end(), is_of_reading);
   made.protocol = model::build(made.loaded, made.files, made.findings, {today});
+  if (made.protocol) made.orders = order::settle(*made.protocol, {}, made.files, made.findings);
   if (made.protocol) made.words = translation::dictionaries(made.loaded, *made.protocol, made.files, made.findings);
   check_copies(made);
   // After the protocol: that an entry cannot be read does not keep the exit from being walked.

@@ -1,7 +1,7 @@
 #pragma once
 // The whole compiler, from a path to a verdict, as one function.
 //
-//   files → trees → protocol → walk of every variant → findings
+//   files → trees → protocol → its open orders settled → walk of every variant → findings
 //
 // An exit that says which entry it pairs with has that entry read beside it, and both ends held against each other.
 //
@@ -17,6 +17,7 @@
 #include "diagnostics/diagnostic.hpp"
 #include "model/from_syntax.hpp"
 #include "model/protocol.hpp"
+#include "order/settle.hpp"
 #include "resolve/imports.hpp"
 #include "resolve/pairs.hpp"
 #include "source/files.hpp"
@@ -47,6 +48,7 @@ struct Compilation {
   resolve::Loaded loaded;
   diagnostics::Sink findings;               ///< in the order in which they are shown
   std::optional<model::Protocol> protocol;  ///< none: what was found leaves it without meaning
+  std::vector<order::Settled> orders;       ///< one for each order block whose lines may change places
   std::vector<Partner> partners;            ///< of `pairs with`, in order
   std::vector<translation::Dictionary> words;  ///< one for each language of `use words`
   std::vector<Coverage> covered;            ///< one for each of these, once walked

@@ -87,7 +87,8 @@ class Crossing {
       case graph::NodeKind::resume: resume(); break;
       case graph::NodeKind::off_the_end: off_the_end(); break;
       case graph::NodeKind::line:
-      case graph::NodeKind::contact_end: break;
+      case graph::NodeKind::contact_end:
+      case graph::NodeKind::choice: break;
     }
     return std::move(out_);
   }

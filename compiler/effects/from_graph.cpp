@@ -65,7 +65,8 @@ class GraphLowering {
     place.context = node.context;
     place.first_strike = node.context * lowered_.system.interruptions;
     place.strike_count = graph::is_standing(node) ? lowered_.system.interruptions : 0;
-    place.may_be_struck = graph::is_standing(node);
+    // What is open is settled before the line is begun: nothing strikes between.
+    place.may_be_struck = graph::is_standing(node) || node.kind == graph::NodeKind::choice;
     place.struck_returns_to = node.struck_returns_to ? node.struck_returns_to : id;
     for (Edge& e : edges) lowered_.system.edges.push_back(std::move(e));
     lowered_.system.nodes.push_back(place);

@@ -201,7 +201,7 @@ struct Edge {
 
 struct Edges {
   std::uint32_t first = 0, count = 0;
-  bool may_be_struck = false;
+  bool may_be_struck = false;    ///< a run stands there; where nothing strikes, `strike_count` is 0
   graph::NodeId struck_returns_to;
   std::uint32_t context = 0;     ///< of the step graph
   std::uint32_t first_strike = 0, strike_count = 0;  ///< the strikes that may lead away from here

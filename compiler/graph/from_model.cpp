@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "graph/open_order.hpp"
 #include "model/variants.hpp"
 
 namespace stepward::graph {
@@ -11,9 +12,12 @@ namespace {
 // Blocks are laid out from their end towards their start: every statement is then built knowing what follows it.
 class Flattener {
  public:
-  Flattener(const model::Protocol& protocol, const model::Variant& variant, Contexts contexts) : protocol_(protocol), contexts_(contexts) {
+  Flattener(const model::Protocol& protocol, const model::Variant& variant, Contexts contexts, const std::vector<OpenRun>& open = {})
+      : protocol_(protocol), contexts_(contexts), open_(open) {
     graph_.variant = variant;
   }
+
+  std::vector<Choice> take_choices() { return std::move(choices_); }
 
   Graph flatten() {
     lay_out_phases();
@@ -67,9 +71,29 @@ class Flattener {
     if (!id) return after;
     const auto& statements = protocol_[id].statements;
     const model::BlockId around = std::exchange(in_, id);
-    for (std::size_t i = statements.size(); i-- > 0;) after = statement(statements[i], after);
+    for (std::size_t i = statements.size(); i-- > 0;) {
+      const std::size_t run = open_run(id, i);
+      after = run < open_.size() ? choice(run, after) : statement(statements[i], after);
+      if (run < open_.size()) i = open_[run].first;
+    }
     in_ = around;
     return after;
+  }
+
+  /// The run whose last statement this is; as many as there are: none.
+  std::size_t open_run(model::BlockId block, std::size_t last) const {
+    const auto ends = [&](const OpenRun& run) { return run.block == block && run.count > 0 && run.first + run.count == last + 1; };
+    return static_cast<std::size_t>(std::find_if(open_.begin(), open_.end(), ends) - open_.begin());
+  }
+
+  /// Every statement of the run leads back to the choice.
+  NodeId choice(std::size_t run, NodeId after) {
+    const OpenRun& open = open_[run];
+    const auto& statements = protocol_[open.block].statements;
+    Choice made{add({.kind = NodeKind::choice, .span = statements[open.first].span}), static_cast<std::uint32_t>(run), {}, after};
+    for (std::uint32_t i = 0; i < open.count; ++i) made.begins.push_back(statement(statements[open.first + i], made.node));
+    choices_.push_back(std::move(made));
+    return choices_.back().node;
   }
 
   NodeId statement(const model::Statement& s, NodeId after) {
@@ -189,6 +213,8 @@ class Flattener {
 
   const model::Protocol& protocol_;
   Contexts contexts_;
+  std::vector<OpenRun> open_;
+  std::vector<Choice> choices_;
   std::uint32_t context_ = 0, contexts_used_ = 0;
   std::uint32_t at_once_ = 0, blocks_at_once_ = 0;
   std::vector<bool> resumes_;
@@ -202,6 +228,12 @@ class Flattener {
 
 Graph from_model(const model::Protocol& protocol, const model::Variant& variant, Contexts contexts) {
   return Flattener(protocol, variant, contexts).flatten();
+}
+
+GraphWithChoices with_open_order(const model::Protocol& protocol, const model::Variant& variant, const std::vector<OpenRun>& open) {
+  Flattener flattener(protocol, variant, Contexts::apart, open);
+  Graph graph = flattener.flatten();
+  return {std::move(graph), flattener.take_choices()};
 }
 
 }  // namespace stepward::graph

@@ -40,6 +40,7 @@ enum class NodeKind : std::uint8_t {
   finish,
   resume,
   off_the_end,  ///< the last phase ended without `finish as`
+  choice,       ///< which of several lines comes next is open; only in graph/open_order.hpp, which says what leads away
 };
 
 /// How a line is done. All but the first are slips (graph/slip_ways.hpp) and stand in no graph that papers are made of.

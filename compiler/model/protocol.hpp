@@ -131,6 +131,7 @@ struct Protocol {
 
   std::vector<Line> lines;
   std::vector<Block> blocks;
+  std::vector<OpenOrder> open_orders;    ///< in the order in which they are read: an inner one before what is around it
   std::vector<Phase> phases;
   std::vector<Routine> routines;
   std::vector<Interruption> interruptions;

@@ -102,6 +102,18 @@ struct Statement {
 };
 struct Block { std::vector<Statement> statements; source::Span span; };
 
+/// `in any safe order`: its lines stand in the block around it, one behind the other, and which comes first is open until
+/// `order::settle` has found an order. From then on they are lines like any others, so nothing behind it knows of the
+/// construct. Where a routine is called several times, each call has one; all of one source line get the same order.
+struct OpenOrder {
+  BlockId block;                       ///< the block around it
+  std::uint32_t first = 0, count = 0;  ///< its statements there
+  source::Span span;                   ///< of its head
+};
+
+/// So many lines may stand in one order block: more orders than a number of 64 bits counts would follow.
+inline constexpr std::uint32_t most_ordered = 20;
+
 struct Phase : Named { BlockId block; };
 struct Routine : Named { std::vector<std::string> parameters; std::vector<EndingId> may_finish_as; };
 

@@ -52,7 +52,6 @@ class Folding {
     switch (line.form) {
       case LineForm::first: return;
       case LineForm::ending: return close(line);
-      case LineForm::reserved: return skip_reserved(line);
       case LineForm::statement: return line.head == NodeKind::plain ? place_plain(line) : place_headed(line);
     }
   }
@@ -225,17 +224,6 @@ class Folding {
   bool closes_outer(const Line& line, std::size_t level) const {
     return std::any_of(open_.begin(), open_.begin() + static_cast<std::ptrdiff_t>(level),
                        [&line](const OpenBlock& block) { return closes_of(block.kind) == line.closes; });
-  }
-
-  void skip_reserved(const Line& line) {
-    findings_.report(Code::L204, line.head_span, {std::string(line.words)});
-    if (line.closes.empty()) return;
-    for (std::size_t i = at_ + 1; i < lines_.size(); ++i) {
-      if (lines_[i].form == LineForm::ending && lines_[i].closes == line.closes) {
-        at_ = i;
-        return;
-      }
-    }
   }
 
   // ---- reports -----------------------------------------------------------------------------------------------------

@@ -40,8 +40,6 @@ class Reading {
     line.span.end = span.end;
   }
 
-  void name_reserved(std::string_view words) { line_->words = words; }
-
   /// `end` was read before; this is what it closes.
   void close(std::string_view closes, source::Span span) {
     Line& line = current(span);
@@ -203,23 +201,6 @@ STEPWARD_ON(language_word);
     }                                                                                                \
   };
 #include "keywords.def"
-
-template <grammar::FixedText Words, grammar::FixedText Closes>
-struct action<grammar::reserved<Words, Closes>> {
-  template <typename Input>
-  static void apply(const Input& in, Reading& reading) {
-    reading.open(LineForm::reserved, NodeKind::plain, Closes.view(), reading.span(in.begin(), in.end()));
-    reading.name_reserved(Words.view());
-  }
-};
-
-template <grammar::FixedText Closes>
-struct action<grammar::closing_reserved<Closes>> {
-  template <typename Input>
-  static void apply(const Input& in, Reading& reading) {
-    reading.close(Closes.view(), reading.span(in.begin(), in.end()));
-  }
-};
 
 }  // namespace
 

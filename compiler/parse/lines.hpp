@@ -18,14 +18,12 @@ enum class LineForm : std::uint8_t {
   first,      ///< `stepward 1 protocol`
   statement,  ///< a head and its phrase; `plain` when no head opens it
   ending,     ///< `end` and what it closes
-  reserved,   ///< a construct of a later version
 };
 
 struct Line {
   LineForm form = LineForm::statement;
   syntax::NodeKind head = syntax::NodeKind::plain;
   std::string_view closes;  ///< the words that `end` names; empty for a line that opens no block, or an unknown end
-  std::string_view words;   ///< reserved: the words of its head
   source::Span span;        ///< from the first word to the last token
   source::Span head_span;   ///< the keyword words; empty for a plain line
   source::Span margin;      ///< the blanks in front, without a bullet

@@ -132,7 +132,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::given: case NodeKind::may_finish_as: case NodeKind::only_for: case NodeKind::if_still_not:
     case NodeKind::if_question: case NodeKind::otherwise_if: case NodeKind::otherwise: case NodeKind::repeat:
     case NodeKind::until: case NodeKind::do_routine: case NodeKind::finish_as: case NodeKind::resume:
-    case NodeKind::out_of_rhythm: case NodeKind::together: case NodeKind::happens: case NodeKind::critical_because:
+    case NodeKind::out_of_rhythm: case NodeKind::together: case NodeKind::any_order: case NodeKind::happens: case NodeKind::critical_because:
     case NodeKind::note: case NodeKind::known_as: return in(I::steps);
     case NodeKind::say: return in(I::steps, I::text_for);
     case NodeKind::from_text: return in(I::text_for);

@@ -42,8 +42,9 @@ const std::map<std::string, Names>& allowed_folders() {
       {"check", {"rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"slips", {"reliability", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"mend", {"check", "explore", "effects", "graph", "model", "resolve", "syntax", "diagnostics", "wording"}},
+      {"order", {"slips", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
       {"emit", {"mixture", "reliability", "slips", "check", "rules", "explore", "effects", "graph", "model", "diagnostics", "wording"}},
-      {"driver", {"mixture", "reliability", "emit", "mend", "slips", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
+      {"driver", {"mixture", "reliability", "emit", "order", "mend", "slips", "check", "rules", "explore", "effects", "graph", "translation", "model", "resolve", "tidy", "parse",
                   "syntax", "diagnostics", "wording"}},
   };
   return table;

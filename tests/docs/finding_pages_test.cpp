@@ -35,6 +35,7 @@ std::vector<std::string> all_codes() {
 /// Codes whose example yields other errors too, each with the reason why it cannot be otherwise.
 const std::map<std::string, std::set<std::string>>& company() {
   static const std::map<std::string, std::set<std::string>> table = {
+      {"F116", {"R101"}},  // what breaks in the order that is written
       {"F801", {"F102"}},  // what was not walked was not reached
       {"L305", {"F108"}},  // said once of the text and once of what it means
       {"L117", {"L302"}},  // the many mistakes

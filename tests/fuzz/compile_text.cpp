@@ -9,6 +9,7 @@
 #include "check/verdict.hpp"
 #include "diagnostics/render.hpp"
 #include "model/from_syntax.hpp"
+#include "order/settle.hpp"
 #include "parse/parse.hpp"
 #include "resolve/imports.hpp"
 #include "source/files.hpp"
@@ -94,7 +95,8 @@ void compile_text(std::string_view text) {
   diagnostics::Sink sink;
   const resolve::Loaded loaded = resolve::load("sample.ward", memory, files, sink);
   if (!loaded.files.empty()) {
-    const auto protocol = model::build(loaded, files, sink, {"2031-06-01"});
+    auto protocol = model::build(loaded, files, sink, {"2031-06-01"});
+    if (protocol) order::settle(*protocol, {true, few_states, few_states, 1}, files, sink);
     check::Options options;
     options.limit = few_states;
     options.workers = 1;

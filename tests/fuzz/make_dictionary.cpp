@@ -28,7 +28,6 @@ std::set<std::string> all_words() {
   words.insert(command);                  \
   words.insert(third);
 #define STEPWARD_JOINER(word) words.insert(word);
-#define STEPWARD_RESERVED(head, closes) words.insert(head);
 #include "keywords.def"
   words.erase("");
   return words;

@@ -16,7 +16,7 @@ namespace pegtl = tao::pegtl;
 
 namespace {
 
-/// One sample line for every head, reserved head and end of the keyword list, and for each form of a token.
+/// One sample line for every head and end of the keyword list, and for each form of a token.
 std::string sample_of_everything() {
   std::string text =
       "\xEF\xBB\xBF\n# a remark before the first line\n  stepward 1 protocol # and one behind it\n"
@@ -26,7 +26,6 @@ std::string sample_of_everything() {
       "\xE2\x80\xA2 plain words\n- plain words\n#only a remark\n\n   \n"
       "if not \"quoted\"\nsay \"never closed\n";
 #define STEPWARD_HEAD(id, words, closes) text += std::string(words) + " x\nend " closes "\n";
-#define STEPWARD_RESERVED(words, closes) text += std::string(words) + " x\nend " closes "\n";
 #include "keywords.def"
   return text + "no line end";
 }
@@ -49,7 +48,7 @@ TEST_CASE("grammar: the samples enter and match every rule") {
   for (const auto& [name, counts] : result) {
     if (name.find("stepward::grammar::") != 0) continue;
     // `plain` stands in the keyword list without words: it is what no head opens, and its rules can never match.
-    // Lines and reserved lines have no `end` of their own, so their closing rules cannot match either.
+    // Lines have no `end` of their own, so their closing rules cannot match either.
     const bool without_words = name.find("keyword<stepward::grammar::FixedText<1>") != std::string_view::npos ||
                                name.find("_plain") != std::string_view::npos;
     if (name.find("after_head<stepward::grammar::FixedText<1>") != std::string_view::npos) continue;

@@ -158,13 +158,3 @@ TEST_CASE("bad files: a file that is wrong on every line stops at the hundredth 
   CHECK(file.sink.size() == 101);
   CHECK(file.sink.back().code == diagnostics::Code::L117);
 }
-
-TEST_CASE("later versions: reserved words are answered and their blocks left out") {
-  const Parsed file = parse_text(
-      "stepward 1 protocol\n"
-      "phase \"Z\"\n  in any safe order\n    odd % text\n  end order\nend phase\n"
-      "phase \"A\"\n  in any safe order\n    move to bay\n  end order\n  move to lobby\nend phase\n");
-  CHECK(file.codes() == "L202:4 L204:3 L204:8");
-  const auto& phase = file.tree[file.tree.root().children.at(1)];
-  CHECK(phase.children.size() == 1);
-}

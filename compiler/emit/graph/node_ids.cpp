@@ -28,6 +28,7 @@ std::string NodeIds::of(const graph::Node& node) const {
     case graph::NodeKind::finish: return endings_[node.ending.value];
     case graph::NodeKind::resume: return whose + ":resume";
     case graph::NodeKind::off_the_end: return whose + ":loose_end";
+    case graph::NodeKind::choice: return whose + ":choice";
   }
   return whose;
 }

@@ -106,7 +106,8 @@ class Maker {
         node.kind = NodeKind::loose_end;
         node.text = "the last line, with no ending after it";
         break;
-      case graph::NodeKind::contact_end: break;
+      case graph::NodeKind::contact_end:
+      case graph::NodeKind::choice: break;
     }
   }
 

@@ -48,7 +48,8 @@ class Marker {
       case graph::NodeKind::loop_test: take(ids_.of(node), position == 0 ? EdgeKind::yes : position == 1 ? EdgeKind::given_up : EdgeKind::again, 0, node_id(edge.target)); break;
       case graph::NodeKind::finish:
       case graph::NodeKind::resume:
-      case graph::NodeKind::off_the_end: break;
+      case graph::NodeKind::off_the_end:
+      case graph::NodeKind::choice: break;
     }
   }
 

@@ -76,7 +76,13 @@ class StepReader {
     read_block(context_.node(text.place).children, scope, context_.node(text.place).span);
     std::move(protocol_.lines.begin() + static_cast<std::ptrdiff_t>(lines), protocol_.lines.end(), std::back_inserter(context_.uncalled_lines));
     protocol_.lines.resize(lines);
+    drop_blocks_from(blocks);
+  }
+
+  /// What was read into these blocks counts no more.
+  void drop_blocks_from(std::size_t blocks) {
     protocol_.blocks.resize(blocks);
+    std::erase_if(protocol_.open_orders, [&](const OpenOrder& open) { return open.block && open.block.value >= blocks; });
   }
 
   // ---- phases and interruptions
@@ -165,8 +171,11 @@ class StepReader {
                         return tree[node].kind == NodeKind::out_of_rhythm;
                       });
     std::vector<Statement> statements;
+    const std::size_t open_before = protocol_.open_orders.size();
     for (const NodeId node : nodes) read_into(statements, {scope.file, node}, scope);
     protocol_.blocks[id.value].statements = std::move(statements);
+    for (std::size_t o = open_before; o < protocol_.open_orders.size(); ++o)
+      if (!protocol_.open_orders[o].block) protocol_.open_orders[o].block = id;
     return id;
   }
 
@@ -176,7 +185,54 @@ class StepReader {
     const bool may_be_changed = is_step && scope.in_routine() && !scope.in_change &&
                                 is_changed(scope.calls.back());
     if (may_be_changed) return read_changed(statements, place, scope);
+    read_step(statements, place, scope);
+  }
+
+  void read_step(std::vector<Statement>& statements, const Place& place, const Scope& scope) {
+    if (context_.node(place).kind == NodeKind::any_order) return read_order(statements, place, scope);
     if (auto statement = read_statement(place, scope)) statements.push_back(std::move(*statement));
+  }
+
+  // ---- lines whose order is to be found
+
+  /// They are put into the block around them. Each is moved as a whole, so whatever ends a run or is itself open has no place.
+  void read_order(std::vector<Statement>& statements, const Place& place, const Scope& scope) {
+    const std::size_t first = statements.size();
+    const auto& children = context_.node(place).children;
+    const auto is = [&](NodeId node, NodeKind kind) { return context_.tree(place)[node].kind == kind; };
+    Scope inner = scope;
+    inner.in_rhythm = scope.in_rhythm && std::none_of(children.begin(), children.end(), [&](NodeId node) { return is(node, NodeKind::out_of_rhythm); });
+    for (const NodeId child : children) {
+      const source::Span span = context_.tree(place)[child].span;
+      if (is(child, NodeKind::finish_as) || is(child, NodeKind::resume) || is(child, NodeKind::any_order))
+        context_.report(Code::F114, span, {std::string(context_.files.text(span))});
+      else
+        read_into(statements, {place.file, child}, inner);
+    }
+    const std::size_t count = statements.size() - first;
+    const source::Span span = context_.node(place).span;
+    if (count > most_ordered) context_.report(Code::F115, span, {std::to_string(count), std::to_string(most_ordered)});
+    for (std::size_t i = first; i < statements.size(); ++i) refuse_loops(statements[i]);
+    protocol_.open_orders.push_back({{}, static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(count), span});
+  }
+
+  /// A repeat among the lines, or under a question of theirs. A routine has an end of its own, and moves with what it repeats.
+  void refuse_loops(const Statement& line) {
+    std::vector<const Statement*> open{&line};
+    while (!open.empty()) {
+      const Statement& at = *open.back();
+      open.pop_back();
+      if (at.what == What::call) continue;
+      if (at.what == What::repeat) {
+        context_.report(Code::F113, at.span);
+        continue;
+      }
+      std::vector<BlockId> inside{at.block};
+      for (const Statement::Arm& arm : at.arms) inside.push_back(arm.block);
+      for (const BlockId block : inside)
+        if (block)
+          for (const Statement& statement : protocol_[block].statements) open.push_back(&statement);
+    }
   }
 
   // ---- steps that this protocol changes for itself
@@ -205,7 +261,7 @@ class StepReader {
       if (statement) statements.push_back(std::move(*statement));
     } else {
       protocol_.lines.resize(lines);
-      protocol_.blocks.resize(blocks);
+      drop_blocks_from(blocks);
       context_.take_back(reported);
     }
     read_change(statements, change, id, has_given_id(place), scope);
@@ -255,7 +311,7 @@ class StepReader {
       const bool takes_over = kind == NodeKind::plain || kind == NodeKind::do_routine;
       Scope here = inner;
       if (!takes_over) here.keeps_id.clear();
-      if (auto statement = read_statement({place.file, child}, here)) statements.push_back(std::move(*statement));
+      read_step(statements, {place.file, child}, here);
       if (takes_over) inner.keeps_id.clear();
     }
   }

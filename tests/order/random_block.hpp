@@ -1,0 +1,21 @@
+#pragma once
+// Small protocols with lines in any safe order, made from numbers: the same number gives the same text.
+//
+// Lines dirty a glove, clean it, take something off, look, ask, do nothing but be named by a rule, or stand on one variant's card only.
+// Rules bind them by their names at random, so that some texts allow many orders, some one and some none.
+
+#include <string>
+
+namespace stepward::tests {
+
+struct Wanted {
+  unsigned seed = 0;
+  unsigned lines = 4;        ///< of each block
+  unsigned blocks = 1;
+  bool called_twice = false; ///< the block stands in a routine that two phases call
+  bool acts_only = false;    ///< nothing is touched, so that only rules bind; and four of them
+};
+
+std::string random_block(const Wanted& wanted);
+
+}  // namespace stepward::tests
