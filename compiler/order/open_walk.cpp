@@ -79,6 +79,12 @@ OpenVariant open_variant(const model::Protocol& protocol, const model::Variant& 
   ways.finish();
   out.system = effects::finish(std::move(lowered), true);
   out.packed = explore::pack(out.system, true);
+  // The packed form has taken over what the walk needs; many variants wait side by side.
+  out.system.ops = {};
+  out.system.guards = {};
+  out.system.moments = {};
+  out.system.causes = {};
+  out.system.asked = {};
   return out;
 }
 

@@ -214,7 +214,7 @@ TEST_CASE("orders: of two blocks together") {
 
 TEST_CASE("orders: none that is kept has fewer weak points than the one that was found") {
   unsigned differ = 0;
-  for (unsigned seed = 1; seed <= 60; ++seed) {
+  for (unsigned seed = 500; seed <= 620; ++seed) {
     const Read read_in = read(tests::random_block({seed, 3, 1, false, false}));
     const auto block = blocks_of(read_in.protocol).front();
     model::Protocol settled = read_in.protocol;

@@ -111,7 +111,7 @@ class Maker {
 
   std::string phases(const std::string& blocks) {
     if (wanted_.called_twice) return "phase \"First\"\n  act \"Begin.\"\n  do all of it\nend phase\nphase \"Then\"\n  act \"Again.\"\n  do all of it\n  finish as done\nend phase\n\n";
-    return "phase \"All\"\n  act \"Begin.\"\n" + blocks + (pick(3) ? "  disinfect hands with strong chlorine\n  act \"Hold the shelf again.\" touching clean shelf\n" : "") + "  finish as done\nend phase\n\n";
+    return std::string("phase \"All\"\n") + (pick(2) ? "  act \"Begin.\"\n" : "") + blocks + (pick(3) ? "  disinfect hands with strong chlorine\n  act \"Hold the shelf again.\" touching clean shelf\n" : "") + "  finish as done\nend phase\n\n";
   }
 
   std::string rules() {
