@@ -12,7 +12,8 @@ using syntax::NodeKind;
 bool holds_steps(NodeKind kind) { return kind == NodeKind::phase || kind == NodeKind::routine || kind == NodeKind::any_time; }
 
 bool is_nested_block(NodeKind kind) {
-  return kind == NodeKind::if_question || kind == NodeKind::only_for || kind == NodeKind::repeat || kind == NodeKind::together;
+  return kind == NodeKind::if_question || kind == NodeKind::only_for || kind == NodeKind::repeat || kind == NodeKind::together ||
+         kind == NodeKind::any_order;
 }
 
 bool divides(NodeKind kind) {

@@ -73,6 +73,11 @@ is_true "one card was printed" test "$(ls papers | wc -l)" -ge 1
 sed 's/<[^>]*>/ /g' papers/*.html | tr -s '\n ' ' ' >card.txt
 is_true "the window comes first, the coverall last" grep -q "the window 2 TAKE OFF the plastic apron .* 3 TAKE OFF the coverall" card.txt
 
+# What every order breaks is mended by one line more, which finds its place by itself.
+sed -e 's/require wearer does airing/require wearer disinfects hands/' before.ward >unclean.ward
+runs 1 "R1 is broken in every order" -- check unclean.ward --today 2031-01-15
+runs 0 "disinfect" "none is left" -- mend unclean.ward --today 2031-01-15
+
 runs 0 "nothing here stands in any safe order" -- order written.ward --today 2031-01-15
 runs 3 "cannot be read" -- order missing.ward
 sed 's/take off coverall/take off coverlal/' before.ward >misspelt.ward
