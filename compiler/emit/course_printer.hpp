@@ -2,9 +2,13 @@
 // Reads a course from top to bottom and lays its blocks down; card and script say how one step looks.
 //
 // The order on paper: the trunk, phase by phase; under each question its frame, then its branches, each opened by its
-// answer and closed by where to go on; at the end of a phase the boxes that were asked for first there, so that they
-// are near and yet do not tear the trunk apart; after the trunk the breaches. Branches that are only an ending or a box
-// stand in the frame's row and nowhere else.
+// answer and closed by where to go on; after the trunk the breaches; last of all the boxes, by their letters. Nobody
+// comes to a box by reading on, and who is sent to one finds it as in a dictionary. Branches that are only an ending or
+// a box stand in the frame's row and nowhere else.
+//
+// Who has come to an ending reads STOP HERE and must not be led on by what stands below it. So the line behind a branch
+// that ends says whose it is ("Q5: YES. Go on here."), and where every answer has said already where it leads to, no
+// further line says it again.
 
 #include <string>
 #include <vector>
@@ -34,21 +38,23 @@ class CoursePrinter {
   const PaperSource& source_;
 
  private:
-  void run(graph::RunId id, Level level);
+  /// `is_closed`: a line stands behind it that says where to go on.
+  void run(graph::RunId id, Level level, bool is_closed = false);
   /// `last_words`: an ending follows, which says by itself what comes then.
   void entry(const graph::Entry& entry, Level level, bool last_words);
   void question(const graph::Entry& entry, Level level);
   void repeat_asks(const graph::Entry& entry, Level level);
   void branch(const graph::Entry& entry, std::size_t fork, Level level);
-  void want_box(const graph::Entry& entry);
-  bool wanted_boxes();
+  bool has_branch(const graph::Fork& fork) const;
+  bool ends_in_branch(const graph::Entry& entry) const;
+  void who_goes_on(const std::vector<graph::Entry>& entries, std::size_t at, Level level, bool is_closed);
+  void boxes();
+  void box(const graph::Box& box);
   void breach(const graph::Breach& breach);
   void closing(const graph::Target& target, Level level);
 
   std::vector<Block> blocks_;
-  model::ZoneId zone_;  ///< where the trunk is
-  std::vector<graph::BoxId> wanted_;
-  std::vector<bool> placed_;
+  std::vector<bool> wanted_;  ///< boxes that something printed sends to
 };
 
 }  // namespace stepward::emit

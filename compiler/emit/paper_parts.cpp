@@ -216,6 +216,27 @@ Text then(const PaperSource& source, Text what, Text go_on) {
   return phrase_text(source, Phrase::what_then_go_on, {{"what", std::move(what)}, {"go on", std::move(go_on)}});
 }
 
+namespace {
+
+/// A bin is named by a technique, and mostly declared as a supply.
+std::string bin_in_words(const PaperSource& source, const std::string& name) {
+  const auto& supplies = source.protocol.supplies;
+  const auto known = std::find_if(supplies.begin(), supplies.end(), [&](const model::Supply& supply) { return supply.name == name; });
+  return known != supplies.end() ? called(source, *known) : source.said(Phrase::the_thing, {{"name", name}});
+}
+
+}  // namespace
+
+std::string bin_of(const PaperSource& source, const model::Line& line) {
+  for (const model::Thing& thing : line.things) {
+    const auto item = model::item_of(source.protocol, thing, source.variant);
+    if (!item || line.verb != model::VerbKind::doff) continue;
+    const auto technique = model::technique_of(source.protocol, line, item);
+    if (technique && !source.protocol[technique].drops_into.empty()) return bin_in_words(source, source.protocol[technique].drops_into);
+  }
+  return {};
+}
+
 std::string called(const PaperSource& source, const model::Named& named) { return wording::called(source.protocol.tongue, named); }
 
 Text ending_text(const PaperSource& source, model::EndingId ending) {
@@ -231,7 +252,7 @@ Text go_on_text(const PaperSource& source, const Target& target) {
   switch (target.what) {
     case Target::What::nowhere: return {};
     case Target::What::label: return phrase_text(source, Phrase::go_on_at, {{"step", {{target.label, true, target.label}}}});
-    case Target::What::back: return {{source.said(Phrase::go_on_where_sent_from), false, ""}};
+    case Target::What::back: return phrase_text(source, Phrase::go_on_where_left_for_box, {{"box", {{target.label, false, ""}}}});
     case Target::What::ending: return ending_text(source, target.ending);
     case Target::What::resume: return {{source.said(Phrase::go_back_where_stopped), false, ""}};
   }

@@ -24,6 +24,7 @@ struct PaperSource {
   const model::Variant& variant;
   const graph::Course& course;  ///< made from `written`, so that numbers are the same in every language
   const WalkFacts& facts;
+  bool by_name = false;  ///< who reads it is not who acts: "the wearer’s hands" where a card says "your hands"
 
   std::string said(wording::Phrase which, std::initializer_list<wording::Gap> gaps = {}) const {
     return wording::phrase(protocol.tongue, which, gaps);
@@ -60,13 +61,19 @@ Clock clock_of(const PaperSource& source, const graph::Entry& entry);
 /// The layer that all of them leave behind; "hands: inner gloves", empty if it is not one.
 std::string hands_afterwards(const PaperSource& source, model::LineId line);
 
-/// "go on at 4", "END: clear exit", "go back to the step where you stopped"; empty for nowhere.
+/// The bin that a line drops what it takes off into, with its article; empty: none that is named.
+std::string bin_of(const PaperSource& source, const model::Line& line);
+
+/// "go on at 4", "END: clear exit", "go on where you left for box C", "go back to the step where you stopped"; empty for nowhere.
 Text go_on_text(const PaperSource& source, const graph::Target& target);
 /// "END: exposure exit. Continue with VIR-P08."
 Text ending_text(const PaperSource& source, model::EndingId ending);
 
 /// True when everything a fork asks for fits into its row of the frame: nothing, an ending, or a box.
 bool fits_in_row(const PaperSource& source, const graph::Fork& fork);
+
+/// In which order the answers stand: as in the source, but of YES and NO always YES first. Branches keep to it.
+std::vector<std::size_t> answer_order(const PaperSource& source, const graph::Entry& entry);
 
 /// The frame of a question or of a loop's test.
 Frame question_frame(const PaperSource& source, const graph::Entry& entry, Level level);
@@ -80,11 +87,11 @@ struct LoopKeys {
 };
 LoopKeys loop_keys(const PaperSource& source, const graph::Entry& entry);
 
-/// A question about a state whose only printed arm is the trunk: one quiet line says who skips it. Empty: print the
-/// frame.
-Text skip_notice(const PaperSource& source, const graph::Entry& entry);
+/// "Q5: YES. Go on here.": what stands behind branches that end the run, for who gave one of the other answers. The forks of a question by
+/// position; of a loop's test it is the answer that leaves the loop.
+Text goes_on_text(const PaperSource& source, const graph::Entry& entry, const std::vector<std::size_t>& forks);
 
-/// "YES to Q3"; the key that the frame gave to this fork.
+/// "Q3: YES"; the key that the frame gave to this fork. Where one frame asks several questions, with the one that it answers.
 std::string branch_name(const PaperSource& source, const graph::Entry& entry, std::size_t fork);
 
 Text repeat_notice(const PaperSource& source, const graph::Entry& entry);

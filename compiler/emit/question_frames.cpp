@@ -1,6 +1,7 @@
 // Questions and loop tests as frames: the second half of paper_parts.hpp.
 
 #include <algorithm>
+#include <numeric>
 
 #include <fmt/format.h>
 
@@ -77,6 +78,15 @@ std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) 
   return keys;
 }
 
+bool asks_several(const Entry& entry) {
+  return !shared_decision(entry.forks) && std::count_if(entry.forks.begin(), entry.forks.end(), [](const Fork& fork) { return !fork.is_otherwise; }) > 1;
+}
+
+/// YES and NO, in the wrong order.
+bool says_no_first(const PaperSource& source, const std::vector<FrameRow>& rows) {
+  return rows.size() == 2 && rows[0].key == source.said(Phrase::no) && rows[1].key == source.said(Phrase::yes);
+}
+
 /// First and last number of a run, whatever it holds.
 void label_range(const graph::Course& course, graph::RunId id, std::string& first, std::string& last) {
   for (const Entry& entry : course[id].entries) {
@@ -91,9 +101,25 @@ void label_range(const graph::Course& course, graph::RunId id, std::string& firs
   }
 }
 
+/// Whether a way through a run comes to an ending before it has come to the run's own end: then nobody may be told where all of them go on.
+bool may_end_inside(const graph::Course& course, graph::RunId id) {
+  std::vector<graph::RunId> left{id};
+  while (!left.empty()) {
+    const graph::RunId run = left.back();
+    left.pop_back();
+    const auto& entries = course[run].entries;
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+      const bool ends = entries[i].what == Entry::What::finish || entries[i].what == Entry::What::resume;
+      if (ends && (run != id || i + 1 < entries.size())) return true;
+      for (const Fork& fork : entries[i].forks) {
+        if (fork.run) left.push_back(fork.run);
+      }
+    }
+  }
+  return false;
+}
+
 Text steps_text(const PaperSource& source, const Fork& fork) {
-  const auto& opening = source.course[fork.run].entries.front();
-  if (opening.what == Entry::What::question) return go_on_text(source, fork.first);
   std::string first, last;
   label_range(source.course, fork.run, first, last);
   if (first.empty()) return {{source.said(Phrase::see_below), false, ""}};
@@ -108,11 +134,10 @@ Text row_text(const PaperSource& source, const Fork& fork) {
   Text text;
   if (only.what == Entry::What::finish) return ending_text(source, only.ending);
   if (only.what == Entry::What::resume) return go_on_text(source, fork.first);
-  if (only.what == Entry::What::box && only.label.empty())
-    text = box_text(source, only);
-  else
-    text = steps_text(source, fork);
-  if (only.what == Entry::What::question) return text;  // the branch says at its end where it goes on
+  const bool is_box = only.what == Entry::What::box && only.label.empty();
+  // The branch says at each of its ends where one goes on.
+  if (only.what == Entry::What::question || (!is_box && may_end_inside(source.course, fork.run))) return go_on_text(source, fork.first);
+  text = is_box ? box_text(source, only) : steps_text(source, fork);
   if (fork.go_on.what == graph::Target::What::nowhere) return text;
   return then(source, std::move(text), go_on_text(source, fork.go_on));
 }
@@ -124,7 +149,7 @@ Text decision_asked(const PaperSource& source, const model::Decision& decision) 
 Text question_text(const PaperSource& source, const Entry& entry, const Condition& condition, bool turned) {
   Condition asked = condition;
   if (turned) asked.atoms[0].negated = false;
-  return {{wording::question_phrase(source.protocol, source.variant, asked, {{}, entry.named}), true, ""}};
+  return {{wording::question_phrase(source.protocol, source.variant, asked, {{}, entry.named, false, source.by_name}), true, ""}};
 }
 
 }  // namespace
@@ -156,7 +181,17 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
     if (asks_again) frame.rows.push_back({"", question_text(source, entry, fork.condition, false)});
     frame.rows.push_back({keys[i], row_text(source, fork)});
   }
+  if (says_no_first(source, frame.rows)) std::swap(frame.rows[0], frame.rows[1]);
   return frame;
+}
+
+std::vector<std::size_t> answer_order(const PaperSource& source, const Entry& entry) {
+  std::vector<std::size_t> order(entry.forks.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  if (entry.what != Entry::What::question || order.size() != 2) return order;
+  const auto keys = keys_of(source, entry);
+  if (says_no_first(source, {{keys[0], {}}, {keys[1], {}}})) std::swap(order[0], order[1]);
+  return order;
 }
 
 /// "still YES after 2 times": what is answered when a loop has come to its end.
@@ -168,7 +203,17 @@ std::string still_words(const PaperSource& source, const Entry& entry) {
 
 std::string branch_name(const PaperSource& source, const Entry& entry, std::size_t fork) {
   if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: {}", entry.label, still_words(source, entry));
-  return fmt::format("{}: {}", entry.label, keys_of(source, entry)[fork]);
+  const std::string key = keys_of(source, entry)[fork];
+  if (!asks_several(entry) || entry.forks[fork].is_otherwise) return fmt::format("{}: {}", entry.label, key);
+  return fmt::format("{}: {} {}", entry.label, plain_text(question_text(source, entry, entry.forks[fork].condition, false)), key);
+}
+
+Text goes_on_text(const PaperSource& source, const Entry& entry, const std::vector<std::size_t>& forks) {
+  std::vector<std::string> answers;
+  if (entry.what == Entry::What::repeat_asks) answers.push_back(loop_keys(source, entry).leave);
+  else for (const std::size_t fork : forks) answers.push_back(keys_of(source, entry)[fork]);
+  const std::string said = fmt::format("{}: {}", entry.label, wording::any_of(source.protocol.tongue, answers));
+  return {{source.said(Phrase::goes_on_here, {{"answers", said}}), true, ""}};
 }
 
 LoopKeys loop_keys(const PaperSource& source, const Entry& entry) {
@@ -203,22 +248,8 @@ Frame loop_frame(const PaperSource& source, const Entry& entry, Level level) {
                                                       {"then", row_text(source, fallback)}});
   }
   frame.rows = keys.turned ? std::vector<FrameRow>{stay, leave} : std::vector<FrameRow>{leave, stay};
+  if (says_no_first(source, frame.rows)) std::swap(frame.rows[0], frame.rows[1]);
   return frame;
-}
-
-Text skip_notice(const PaperSource& source, const Entry& entry) {
-  if (entry.aloud || entry.forks.size() != 2 || !entry.forks[0].is_trunk || entry.forks[1].run) return {};
-  const Atom* atom = single(entry.forks[0].condition);
-  if (!atom) return {};
-  Condition opposite = entry.forks[0].condition;
-  opposite.atoms[0].negated = !atom->negated;
-  Text text{{wording::question_phrase(source.protocol, source.variant, opposite, {{}, entry.named}) + " ", true, ""}};
-  Text go_on = go_on_text(source, entry.forks[1].go_on);
-  if (go_on.empty()) return {};
-  go_on.front().text = wording::capitalised(go_on.front().text);
-  add(text, go_on);
-  text.push_back({".", false, ""});
-  return text;
 }
 
 }  // namespace stepward::emit

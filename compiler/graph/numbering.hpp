@@ -36,7 +36,7 @@ constexpr std::size_t boxed_above = 3;
 /// Where the reader goes on.
 struct Target {
   enum class What : std::uint8_t { nowhere, label, back, ending, resume } what = What::nowhere;
-  std::string label;       ///< label: a step's ("12", "3b1") or a question's ("Q3")
+  std::string label;       ///< label: a step's ("12", "3b1") or a question's ("Q3"); back: the box that one comes back from
   model::EndingId ending;  ///< ending
 
   friend bool operator==(const Target&, const Target&) = default;

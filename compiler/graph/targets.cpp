@@ -66,7 +66,7 @@ void find_in_run(Course& course, RunId id, const Target& after) {
 
 void find_targets(Course& course) {
   find_in_run(course, course.trunk, {});
-  for (const Box& box : course.boxes) find_in_run(course, box.run, {Target::What::back, {}, {}});
+  for (const Box& box : course.boxes) find_in_run(course, box.run, {Target::What::back, box.label, {}});
   for (const Breach& breach : course.breaches) find_in_run(course, breach.run, {});
 }
 

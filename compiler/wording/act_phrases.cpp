@@ -52,6 +52,13 @@ constexpr Participle participles[] = {
     {Phrase::clean, Phrase::cleaning},    {Phrase::test, Phrase::testing},        {Phrase::go, Phrase::going},
     {Phrase::wipe, Phrase::wiping},       {Phrase::take, Phrase::taking},         {Phrase::move, Phrase::moving}};
 
+/// Whole words only; nothing changes where a language has one word for both.
+std::string with_other_owner(std::string text, const std::string& was, const std::string& is) {
+  if (was.empty() || was == is) return text;
+  for (std::size_t at = text.find(was + ' '); at != std::string::npos; at = text.find(was + ' ', at + is.size())) text.replace(at, was.size(), is);
+  return text;
+}
+
 bool is_letter_or_digit(const std::string& text, std::size_t at) {
   return at < text.size() && (static_cast<unsigned char>(text[at]) >= 0x80 || std::isalnum(static_cast<unsigned char>(text[at])));
 }
@@ -147,12 +154,9 @@ Act act_phrase(const Protocol& protocol, const Variant& variant, const Line& lin
   return {};
 }
 
-std::string said_of_self(const model::Tongue& tongue, std::string text) {
-  const std::string your = phrase(tongue, Phrase::your) + ' ', my = phrase(tongue, Phrase::my) + ' ';
-  if (your == my || your == " ") return text;
-  for (std::size_t at = text.find(your); at != std::string::npos; at = text.find(your, at + my.size())) text.replace(at, your.size(), my);
-  return text;
-}
+std::string said_of_self(const model::Tongue& tongue, std::string text) { return with_other_owner(std::move(text), phrase(tongue, Phrase::your), phrase(tongue, Phrase::my)); }
+
+std::string said_of_other(const model::Tongue& tongue, std::string text) { return with_other_owner(std::move(text), phrase(tongue, Phrase::your), phrase(tongue, Phrase::own)); }
 
 std::string echo_phrase(const model::Tongue& tongue, const Act& act) {
   std::string said = text::capitalised(text::lower(act.verb));

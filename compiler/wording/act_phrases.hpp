@@ -15,6 +15,8 @@ Act act_phrase(const model::Protocol& protocol, const model::Variant& variant, c
 std::string echo_phrase(const model::Tongue& tongue, const Act& act);
 /// A text addressed to the doer, as the doer says it: "your hands" is "my hands".
 std::string said_of_self(const model::Tongue& tongue, std::string text);
+/// The same, told of a doer who is not spoken to: "your hands" is "own hands".
+std::string said_of_other(const model::Tongue& tongue, std::string text);
 
 /// Cuts off the first sentence; `rest` takes what follows.
 std::string first_sentence(const std::string& text, std::string& rest);

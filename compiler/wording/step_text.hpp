@@ -26,6 +26,8 @@ struct Setting {
   bool anew = false;
   /// Nobody is spoken to: "the wearer’s hands" where it would be "your hands".
   bool by_name = false;
+  /// Hands that are nobody's by name are those of the person who acts: so in a question.
+  bool of_acts = false;
 };
 
 /// An act: the verb that is printed in bold capitals and the rest of the phrase.

@@ -37,15 +37,17 @@ std::string layers_phrase(const Protocol& protocol, std::vector<ItemId> layers) 
 }
 
 std::string hands_phrase(const Protocol& protocol, const Thing& thing, const Setting& setting) {
-  const bool of_reader = !thing.of || (thing.of == protocol.acts && !setting.by_name);
+  const RoleId whose = thing.of || !setting.of_acts ? thing.of : protocol.acts;
+  const bool of_reader = !whose || (whose == protocol.acts && !setting.by_name);
   const std::string hands = of_reader ? phrase(protocol.tongue, Phrase::your_hands)
-                                      : phrase(protocol.tongue, Phrase::hands_of, {{"person", called(protocol.tongue, protocol[thing.of])}});
+                                      : phrase(protocol.tongue, Phrase::hands_of, {{"person", called(protocol.tongue, protocol[whose])}});
   if (setting.hands.empty() || setting.hands.size() > most_layers) return hands;
   return phrase(protocol.tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", layers_phrase(protocol, setting.hands)}});
 }
 
-std::string site_phrase(const Protocol& protocol, const model::Site& site) {
+std::string site_phrase(const Protocol& protocol, const model::Site& site, const Setting& setting) {
   if (!site.called.empty() || !site.is_hands) return called(protocol.tongue, site);
+  if (setting.by_name && protocol.acts) return phrase(protocol.tongue, Phrase::layer_of, {{"person", called(protocol.tongue, protocol[protocol.acts])}, {"layer", site.name}});
   return phrase(protocol.tongue, Phrase::your_layer, {{"layer", site.name}});
 }
 
@@ -58,7 +60,7 @@ std::string whole_phrase(const Protocol& protocol, const Variant& variant, const
       return item ? item_phrase(protocol, item, setting.anew) : the(protocol[thing.choice].name);
     }
     case Thing::What::kind: return the(protocol[thing.kind].name);
-    case Thing::What::site: return site_phrase(protocol, protocol[thing.site]);
+    case Thing::What::site: return site_phrase(protocol, protocol[thing.site], setting);
     case Thing::What::spot: return called(protocol.tongue, protocol[thing.spot]);
     case Thing::What::supply: return called(protocol.tongue, protocol.supplies[thing.supply.value]);
     case Thing::What::hands: return hands_phrase(protocol, thing, setting);
@@ -113,34 +115,37 @@ AtomInWords worn_clause(const Protocol& protocol, const Variant& variant, const 
                       : clause(protocol, Phrase::is_still_on, Phrase::ask_is_still_on, {{"thing", thing}});
 }
 
-AtomInWords hands_clause(const Protocol& protocol, const Atom& atom) {
+AtomInWords hands_clause(const Protocol& protocol, const Atom& atom, const Setting& setting) {
   Thing thing;
   thing.what = Thing::What::hands;
   thing.of = atom.who;
-  const std::string hands = hands_phrase(protocol, thing, {});
+  const std::string hands = hands_phrase(protocol, thing, setting);
   return atom.negated ? clause(protocol, Phrase::hands_are_gloved, Phrase::ask_hands_gloved, {{"hands", hands}})
                       : clause(protocol, Phrase::hands_are_bare, Phrase::ask_hands_bare, {{"hands", hands}});
 }
 
-AtomInWords zone_clause(const Protocol& protocol, const Atom& atom) {
+AtomInWords zone_clause(const Protocol& protocol, const Atom& atom, const Setting& setting) {
   const std::string place = called(protocol.tongue, protocol[atom.zone]);
-  if (!atom.who || atom.who == protocol.acts) {
+  const RoleId who = atom.who ? atom.who : protocol.acts;
+  if (!who || (who == protocol.acts && !setting.by_name)) {
     return atom.negated ? clause(protocol, Phrase::you_are_not_in, Phrase::ask_you_are_not_in, {{"place", place}})
                         : clause(protocol, Phrase::you_are_in, Phrase::ask_you_are_in, {{"place", place}});
   }
-  const std::string person = called(protocol.tongue, protocol[atom.who]);
+  const std::string person = called(protocol.tongue, protocol[who]);
   return atom.negated ? clause(protocol, Phrase::person_is_not_in, Phrase::ask_person_is_not_in, {{"person", person}, {"place", place}})
                       : clause(protocol, Phrase::person_is_in, Phrase::ask_person_is_in, {{"person", person}, {"place", place}});
 }
 
-AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& setting) {
+AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const Atom& atom, const Setting& as_asked) {
+  // A question is about who acts, whatever the layers are.
+  const Setting setting{{}, as_asked.named, false, as_asked.by_name, as_asked.by_name};
   switch (atom.what) {
     case Atom::What::found:
       return clause(protocol, atom.negated ? Phrase::not_found_on : Phrase::found_on,
                     {{"findings", findings_phrase(protocol, atom.findings)},
-                     {"thing", thing_phrase(protocol, variant, atom.thing, {{}, setting.named})}});
-    case Atom::What::worn: return worn_clause(protocol, variant, atom, {{}, setting.named});
-    case Atom::What::hands_bare: return hands_clause(protocol, atom);
+                     {"thing", thing_phrase(protocol, variant, atom.thing, setting)}});
+    case Atom::What::worn: return worn_clause(protocol, variant, atom, setting);
+    case Atom::What::hands_bare: return hands_clause(protocol, atom, setting);
     case Atom::What::answer: {
       const auto& decision = protocol[atom.decision];
       const std::string answer = atom.answer < decision.answers.size() ? decision.answers[atom.answer] : std::string();
@@ -156,7 +161,7 @@ AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const At
       return atom.negated ? clause(protocol, Phrase::was_not_recorded, Phrase::ask_not_recorded, {{"record", record}})
                           : clause(protocol, Phrase::was_recorded, Phrase::ask_recorded, {{"record", record}});
     }
-    case Atom::What::in_zone: return zone_clause(protocol, atom);
+    case Atom::What::in_zone: return zone_clause(protocol, atom, setting);
   }
   return {};
 }

@@ -43,6 +43,15 @@ NotKept zones_are_bands(const LaidPaper& paper);
 NotKept critical_by_word_and_shape(const LaidPaper& paper);
 NotKept timers_stand_beside_their_step(const LaidPaper& paper);
 
+// of reading
+NotKept boxes_stand_last(const LaidPaper& paper);
+NotKept endings_stop_the_reader(const LaidPaper& paper);
+NotKept yes_stands_above_no(const LaidPaper& paper);
+NotKept boxes_are_whole(const LaidPaper& paper);
+NotKept rows_promise_what_holds(const LaidPaper& paper);
+NotKept your_is_the_readers(const LaidPaper& paper);
+NotKept scripts_say_agent_and_bin(const LaidPaper& paper);
+
 /// The parts of a face that are blocks, with the block.
 struct StandingBlock {
   std::size_t face = 0;  ///< from 1

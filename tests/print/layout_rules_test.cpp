@@ -143,7 +143,7 @@ TEST_CASE("layout: steps and boxes stand whole on one face, in their order") {
 TEST_CASE("layout: nothing lies on anything else") {
   holds_on_all(nothing_overlaps);
   fails_when(nothing_overlaps, "card", Paper::a4, [](LaidPaper& p) { move_by(part_with<emit::Frame>(p), 0, -12); });
-  fails_when(nothing_overlaps, "script", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::SayRow>(p), "LBody").where.right += 200; });
+  fails_when(nothing_overlaps, "script", Paper::a4, [](LaidPaper& p) { text_tagged(part_with<emit::SayRow>(p, [](const emit::SayRow& row) { return !row.look_for.empty(); }), "LBody").where.right += 200; });
   fails_when(nothing_overlaps, "card", Paper::a4, [](LaidPaper& p) { move_by(text_tagged(part_with<emit::Step>(p), "LBody").where, -70, 0); });
 }
 
@@ -333,4 +333,109 @@ TEST_CASE("layout: times stand in a frame beside their step") {
   fails_when(timers_stand_beside_their_step, "script", Paper::a4, [](LaidPaper& p) {
     for (emit::Block& block : p.sheet.blocks) if (auto* row = std::get_if<emit::SayRow>(&block)) row->clock = "9 min";
   });
+}
+
+TEST_CASE("layout: boxes stand behind run and breaches by their letters, and no foot leads on into one") {
+  holds_on_all(boxes_stand_last);
+  for (const char* what : {"card", "script", "breach"}) {
+    fails_when(boxes_stand_last, what, Paper::a4, [](LaidPaper& p) {
+      for (emit::Block& block : p.sheet.blocks) {
+        auto* mark = std::get_if<emit::BoxMark>(&block);
+        if (mark && !mark->breach) return void(mark->label = "Z");
+      }
+    });
+  }
+  fails_when(boxes_stand_last, "card", Paper::a4, [](LaidPaper& p) {
+    for (emit::Block& block : p.sheet.blocks) if (auto* mark = std::get_if<emit::BoxMark>(&block)) mark->breach = !mark->breach;
+  });
+  const auto with_foot = [](LaidPaper& p, bool leading, const std::function<void(LaidText&)>& spoil) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      if (part.part == Part::foot && (text.words.rfind("→", 0) == 0) == leading) return spoil(text);
+    }
+  };
+  fails_when(boxes_stand_last, "card", Paper::a5, [&](LaidPaper& p) { with_foot(p, true, [](LaidText& text) { text.words.clear(); }); });
+  fails_when(boxes_stand_last, "breach", Paper::a4, [&](LaidPaper& p) { with_foot(p, false, [](LaidText& text) { text.words = "→ page\xC2\xA0" "2"; }); });
+}
+
+TEST_CASE("layout: an ending stops the reader, and what stands below it says for whom it is") {
+  holds_on_all(endings_stop_the_reader);
+  for (const char* what : {"card", "script", "breach"}) {
+    const auto stops = [](const emit::EndMark& mark) { return mark.stops; };
+    fails_when(endings_stop_the_reader, what, Paper::a4, [&](LaidPaper& p) { replace(part_with<emit::EndMark>(p, stops).texts[0].words, "STOP HERE. ", "→ "); });
+    fails_when(endings_stop_the_reader, what, Paper::a4, [&](LaidPaper& p) { part_with<emit::EndMark>(p, stops).marks.clear(); });
+  }
+  fails_when(endings_stop_the_reader, "card", Paper::a4, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      if (part.part == Part::block && text.words.find("Go on here.") != std::string::npos) text.words = "Go on.";
+    }
+  });
+}
+
+TEST_CASE("layout: each answer of a question has a line, and YES stands above NO") {
+  holds_on_all(yes_stands_above_no);
+  const auto two = [](const emit::Frame& frame) { return frame.rows.size() == 2 && frame.rows[0].key == "YES" && frame.rows[1].key == "NO"; };
+  for (const char* what : {"card", "script"}) {
+    const auto key = [&](LaidPaper& p, const std::string& words) -> LaidText& {
+      for (LaidText& text : part_with<emit::Frame>(p, two).texts) if (text.words == words) return text;
+      return part_with<emit::Frame>(p, two).texts.front();
+    };
+    fails_when(yes_stands_above_no, what, Paper::a4, [&](LaidPaper& p) { std::swap(key(p, "YES").where, key(p, "NO").where); });
+    fails_when(yes_stands_above_no, what, Paper::a5, [&](LaidPaper& p) { key(p, "NO").where.top = key(p, "YES").where.top; });
+    fails_when(yes_stands_above_no, what, Paper::a4, [&](LaidPaper& p) { std::get<emit::Frame>(p.sheet.blocks[part_with<emit::Frame>(p, two).block]).rows.pop_back(); });
+  }
+}
+
+TEST_CASE("layout: a box or a breach that has room on a face is not torn") {
+  holds_on_all(boxes_are_whole);
+  for (const char* what : {"card", "script", "breach"}) {
+    fails_when(boxes_are_whole, what, Paper::a4, [](LaidPaper& p) {
+      for (std::size_t face = 0; face + 1 < p.out.faces.size(); ++face) {
+        std::vector<LaidPart>& parts = p.out.faces[face].parts;
+        const auto last = std::find_if(parts.rbegin(), parts.rend(), [](const LaidPart& part) { return part.part == Part::block; });
+        const bool is_end = last != parts.rend() && std::holds_alternative<emit::EndMark>(p.sheet.blocks[last->block]) && std::get<emit::EndMark>(p.sheet.blocks[last->block]).level == 0;
+        const bool opened = std::any_of(parts.begin(), parts.end(), [&](const LaidPart& part) { return part.part == Part::block && std::holds_alternative<emit::BoxMark>(p.sheet.blocks[part.block]); });
+        if (!is_end || !opened) continue;
+        p.out.faces[face + 1].parts.insert(p.out.faces[face + 1].parts.begin(), *last);
+        parts.erase(std::next(last).base());
+        return;
+      }
+    });
+  }
+}
+
+TEST_CASE("layout: where a branch may end on its way, its row promises nothing behind it") {
+  holds_on_all(rows_promise_what_holds);
+  std::size_t spoilt = 0;
+  for (const LaidPaper& each : laid_papers()) {
+    LaidPaper copy = each;
+    for (LaidFace& face : copy.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      const bool sends = part.part == Part::block && std::holds_alternative<emit::Frame>(copy.sheet.blocks[part.block]) && text.words.rfind("go on at", 0) == 0;
+      if (sends) text.words = "steps 17a to 17d, then " + text.words;
+    }
+    spoilt += rows_promise_what_holds(copy).empty() ? 0 : 1;
+  }
+  CHECK(spoilt > 3);
+}
+
+TEST_CASE("layout: “your” is the reader's, whoever's line it is") {
+  holds_on_all(your_is_the_readers);
+  fails_when(your_is_the_readers, "card", Paper::a4, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      if (const std::size_t at = text.words.find("own hands"); at != std::string::npos) text.words.replace(at, 3, "your");
+    }
+  });
+  fails_when(your_is_the_readers, "script", Paper::a4, [](LaidPaper& p) { part_with<emit::Frame>(p).texts.back().words = "Soil on your hands?"; });
+}
+
+TEST_CASE("layout: a script says aloud with what, and into which bin") {
+  holds_on_all(scripts_say_agent_and_bin);
+  const auto spoil = [](const std::string& what) {
+    return [what](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+        for (std::size_t at = text.words.find(what); at != std::string::npos; at = text.words.find(what)) text.words.erase(at, what.size());
+      }
+    };
+  };
+  fails_when(scripts_say_agent_and_bin, "script", Paper::a4, spoil("strong chlorine"));
+  fails_when(scripts_say_agent_and_bin, "script", Paper::a5, spoil("the waste drum"));
 }

@@ -438,5 +438,5 @@ TEST_CASE("competency: the answer to a breach is what the card says") {
   const driver::Compilation made = made_from("aldermoss-exit.ward");
   const std::string all = plain_text(variant_paper(made, 0, "competency"));
   const std::string answer = all.substr(all.find("Observer touched wearer: what do you do?"));
-  for (const char* said : {"STEP back to the wall", "DISINFECT", "DO box", "YES: do box", "Go back to the step where you stopped."}) CHECK_MESSAGE(answer.find(said) != std::string::npos, said);
+  for (const char* said : {"STEP back to the wall", "DISINFECT", "DO box", "YES: do box", "NO: go back to the step where you stopped"}) CHECK_MESSAGE(answer.find(said) != std::string::npos, said);
 }

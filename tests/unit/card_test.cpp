@@ -1,6 +1,8 @@
 // The wearer's card: what it says, in which order, and what it never says.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "emit/card/card.hpp"
 #include "model/variants.hpp"
 #include "paper_protocol.hpp"
@@ -62,16 +64,43 @@ TEST_CASE("card: a look by somebody else tells the wearer what to do, never in t
 
 TEST_CASE("card: questions lead to their branches and say where to go on") {
   const Printed p;
-  CHECK(p.row("Q1", 0) == "YES steps 1a to 1c, then go on at Q3");
+  CHECK(p.row("Q1", 0) == "YES go on at 1a");  // its loop may end the run, so nothing is promised behind it
   CHECK(p.row("Q1", 1) == "NO go on at Q3");
   CHECK(p.row("Q3", 0) == "YES do box A (change gloves), then go on at 2");
   CHECK(p.row("Q2", 0) == "YES back to 1a, 3 times at most in all; after that: step 1b1");
   CHECK(p.row("Q2", 1) == "NO go on at 1c");
 }
 
-TEST_CASE("card: who is past a state-only question already is told in one line") {
+TEST_CASE("card: a question about a state has its answers as any other, YES first") {
   const Printed p;
-  CHECK(plain_text(std::get<Notice>(p.at("Q4")).text) == "Are the outer gloves off? Go on at 5.");
+  CHECK(plain_text(std::get<Frame>(p.at("Q4")).ask) == "Are the outer gloves still on?");
+  CHECK(p.row("Q4", 0) == "YES go on at 4");
+  CHECK(p.row("Q4", 1) == "NO go on at 5");
+}
+
+TEST_CASE("card: an ending stops the reader, and the line behind it says whose it is") {
+  const Printed p;
+  const auto stop = std::find_if(p.sheet.blocks.begin(), p.sheet.blocks.end(), [](const Block& b) { return std::holds_alternative<EndMark>(b) && std::get<EndMark>(b).stops; });
+  REQUIRE(stop != p.sheet.blocks.end());
+  CHECK(plain_text(std::get<EndMark>(*stop).text).rfind("STOP HERE. END: ", 0) == 0);
+  CHECK(plain_text(std::get<Notice>(*std::next(stop)).text) == "Q2: NO. Go on here.");
+}
+
+TEST_CASE("card: other people's own hands are not the reader's, and their calls are steps to tick") {
+  test::PaperProtocol made;
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  model::Line& line = made.protocol.lines[course.lines_at.at("5").front().value];
+  line.of = {};
+  line.things = {made.hands()};
+  line.verb = model::VerbKind::disinfect;
+  made.protocol.lines[course.lines_at.at("8").front().value].verb = model::VerbKind::call;
+  const Sheet sheet = wearers_card(made.protocol, variant, course, {}, made.protocol);
+  const auto step = [&](const std::string& label) {
+    return std::get<Step>(*std::find_if(sheet.blocks.begin(), sheet.blocks.end(), [&](const Block& b) { return label_of(b) == label; }));
+  };
+  CHECK(plain_text(step("5").act).rfind("Helper: DISINFECT own hands", 0) == 0);
+  CHECK_FALSE(step("8").aside);
 }
 
 TEST_CASE("card: somebody else's lines are addressed to them, paperwork is set aside") {
@@ -101,18 +130,19 @@ TEST_CASE("card: the zone is a band at the start and after each move of the wear
   CHECK(zones.back() == "lobby, low risk");
 }
 
-TEST_CASE("card: breaches stand at the end with their steps and where they go on") {
+TEST_CASE("card: breaches stand behind the run with their steps and where they go on, and boxes last of all") {
   const Printed p;
-  std::size_t breaches = 0;
-  bool trunk_after = false;
+  std::string order, resumes;
   for (const Block& block : p.sheet.blocks) {
-    const auto* box = std::get_if<BoxMark>(&block);
-    if (box && box->breach) ++breaches;
-    if (breaches > 0 && std::holds_alternative<Heading>(block)) trunk_after = true;
+    if (const auto* box = std::get_if<BoxMark>(&block)) order += box->label + " ";
+    if (std::holds_alternative<Heading>(block)) order += "phase ";
+    const auto* end = std::get_if<EndMark>(&block);
+    if (end && plain_text(end->text) == "Go back to the step where you stopped.") resumes += order.substr(order.size() - 3);
   }
-  CHECK(breaches == 2);
-  CHECK_FALSE(trunk_after);
-  CHECK(plain_text(std::get<EndMark>(p.sheet.blocks.back()).text) == "Go back to the step where you stopped.");
+  CHECK(order.find("B1 B2 A ") == order.size() - 8);
+  CHECK(order.find("B1") > order.rfind("phase"));
+  CHECK(resumes == "B2 ");
+  CHECK(plain_text(std::get<EndMark>(p.sheet.blocks.back()).text) == "End of box A: go on where you were sent from.");
 }
 
 TEST_CASE("card: what the walk saw on the hands is printed where all paths agree") {

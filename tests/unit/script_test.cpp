@@ -33,7 +33,7 @@ struct Printed {
 TEST_CASE("script: what is said, what comes back, what is looked for, what is said if it is not so") {
   const Printed p;
   const SayRow& off = p.row("4");
-  CHECK(off.say == "TAKE OFF the outer gloves. Pinch the cuff and turn it inside out.");
+  CHECK(off.say == "TAKE OFF the outer gloves. Pinch the cuff and turn it inside out. Into the waste drum.");
   CHECK(off.hear == "Taking off the outer gloves.");
   CHECK(off.look_for == "No snap of the cuff.");
   CHECK(off.if_not == "Stop. Hands still.");
@@ -88,7 +88,7 @@ TEST_CASE("script: out of rhythm nothing is heard") {
 
 TEST_CASE("script: the foot reminds of hands off and names the breach") {
   const Printed p;
-  CHECK(p.sheet.control.reminder == "Stand out of reach, touch nothing. If you did: breach B2. SAY with no name: to the wearer.");
+  CHECK(p.sheet.control.reminder == "Stand out of reach, touch nothing. Otherwise: breach B2. SAY with no name: to the wearer.");
 }
 
 TEST_CASE("script: it carries the numbers of the card, in the same order") {
@@ -109,4 +109,45 @@ TEST_CASE("script and card: a rule that is set aside at a step is named there, w
   const std::string card = plain_text(wearers_card(made.protocol, variant, course, facts, made.protocol));
   CHECK(card.find("SET ASIDE: rule R07") != std::string::npos);
   CHECK(plain_text(wearers_card(made.protocol, variant, course, {}, made.protocol)).find("SET ASIDE") == std::string::npos);
+}
+
+TEST_CASE("script: what a step's fields tell is said aloud: what is taken, with what, and into which bin") {
+  test::PaperProtocol made;
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  const auto line_at = [&](const std::string& label) -> model::Line& { return made.protocol.lines[course.lines_at.at(label).front().value]; };
+  line_at("2").details.say = "Rub it in. Then wait.";
+  model::Line& handed = line_at("5");
+  handed.verb = model::VerbKind::pass;
+  handed.of = {};
+  handed.to = made.wearer;
+  handed.count = 1;
+  handed.things = {made.item(made.outer)};
+  const Sheet sheet = observers_script(made.protocol, variant, course, {}, made.protocol);
+  const auto say = [&](const std::string& label) {
+    return std::get<SayRow>(*std::find_if(sheet.blocks.begin(), sheet.blocks.end(), [&](const Block& b) { return label_of(b) == label; })).say;
+  };
+  CHECK(say("2") == "Rub it in. Use strong chlorine. Then wait.");
+  CHECK(say("4").find("Into the waste drum.") != std::string::npos);
+  CHECK(say("5").rfind("TAKE 1 new pair of outer gloves from the helper. ", 0) == 0);
+}
+
+TEST_CASE("script: the library's words for other people's acts are not said to oneself") {
+  test::PaperProtocol made;
+  made.protocol.verb_wordings.resize(5);
+  made.protocol.verb_wordings[4].verb = model::VerbKind::act;
+  made.protocol.verb_wordings[4].wording.if_not = {{"Stop. We put that right first.", {}, false, {}}};
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  model::Line& line = made.protocol.lines[course.lines_at.at("8").front().value];
+  line.verb = model::VerbKind::act;
+  line.text = "stop. Stand back.";
+  const auto row = [&] {
+    const Sheet sheet = observers_script(made.protocol, variant, course, {}, made.protocol);
+    return std::get<SayRow>(*std::find_if(sheet.blocks.begin(), sheet.blocks.end(), [&](const Block& b) { return label_of(b) == "8"; }));
+  };
+  CHECK(row().if_not.empty());
+  CHECK(plain_text(row().act) == "STOP. Stand back.");
+  line.who = made.helper;
+  CHECK(row().if_not == "Stop. We put that right first.");
 }

@@ -57,9 +57,15 @@ std::string sentence(std::string text) {
   return text;
 }
 
-/// Lines of others that ask nothing of the wearer, not even to stand still.
-bool is_paperwork(VerbKind verb) {
-  return verb == VerbKind::record || verb == VerbKind::report || verb == VerbKind::call || verb == VerbKind::declare;
+/// Lines of others that ask nothing of the wearer, not even to stand still. Calls and reports bring help: nobody may overlook them.
+bool is_paperwork(VerbKind verb) { return verb == VerbKind::record || verb == VerbKind::declare; }
+
+/// How others do their paperwork and their telephoning is told in their own script.
+bool is_told_elsewhere(VerbKind verb) { return is_paperwork(verb) || verb == VerbKind::report || verb == VerbKind::call; }
+
+/// Something of the person who acts: her hands, what she wears, or she herself.
+bool concerns(const Line& line, model::RoleId person) {
+  return line.of == person || std::any_of(line.things.begin(), line.things.end(), [&](const model::Thing& thing) { return thing.of == person || thing.role == person; });
 }
 
 class Card final : public CoursePrinter {
@@ -117,14 +123,16 @@ class Card final : public CoursePrinter {
       receive(step, line, words, setting_of(source_, entry).anew);
       return;
     }
-    step.act = act_text(words.act);
+    // On somebody else's line "your hands" would be taken for the reader's.
+    const bool others = !own && !concerns(line, source_.protocol.acts);
+    const auto told = [&](const std::string& text) { return others ? wording::said_of_other(source_.protocol.tongue, text) : text; };
+    step.act = act_text({words.act.verb, told(words.act.rest)});
     if (!own) {
       step.act.insert(step.act.begin(), {wording::capitalised(source_.protocol[line.who].name) + ": ", false, ""});
       step.aside = is_paperwork(line.verb);
     }
-    // How others do their paperwork is told in their own script.
     const std::string manner_as_written = as_written(entry).manner;
-    if (!speaks_of_self(manner_as_written) && (!step.aside || words.says_own)) say_more(step, words.manner);
+    if (!speaks_of_self(manner_as_written) && (own || !is_told_elsewhere(line.verb) || words.says_own)) say_more(step, told(words.manner));
     if (!own && line.of == source_.protocol.acts && manner_as_written.find("earer") == std::string::npos) {
       say_more(step, source_.said(Phrase::you_stand_still));
     }
@@ -178,23 +186,9 @@ class Card final : public CoursePrinter {
     say_more(step, words.manner);
   }
 
-  /// A bin is named by a technique, and mostly declared as a supply.
-  std::string bin(const std::string& name) const {
-    const auto& supplies = source_.protocol.supplies;
-    const auto known = std::find_if(supplies.begin(), supplies.end(), [&](const model::Supply& supply) { return supply.name == name; });
-    return known != supplies.end() ? called(source_, *known) : source_.said(Phrase::the_thing, {{"name", name}});
-  }
-
   /// Where the thing goes is a field of the card, so that no wording can lose it.
   void add_bin(Step& step, const Line& line) const {
-    for (const auto& thing : line.things) {
-      const auto item = model::item_of(source_.protocol, thing, source_.variant);
-      if (!item || line.verb != VerbKind::doff) continue;
-      const auto technique = model::technique_of(source_.protocol, line, item);
-      if (!technique || source_.protocol[technique].drops_into.empty()) continue;
-      say_more(step, source_.said(Phrase::into_bin, {{"bin", bin(source_.protocol[technique].drops_into)}}));
-      return;
-    }
+    if (const std::string bin = bin_of(source_, line); !bin.empty()) say_more(step, source_.said(Phrase::into_bin, {{"bin", bin}}));
   }
 
   void fill_fields(Step& step, const Line& line, const graph::Entry& entry) const {

@@ -95,10 +95,11 @@ struct BoxMark {
   bool breach = false;
 };
 
-/// Closes a box, or says that the run is over.
+/// Closes a box or a branch, or says that the run is over. `stops`: nobody reads on below it.
 struct EndMark {
   Text text;
   Level level = 0;
+  bool stops = false;
 };
 
 /// One row of the observer's script.

@@ -9,6 +9,7 @@ namespace {
 constexpr double gutter = 9;     // between columns
 constexpr double frame_air_of_paper = 7;  // inside frames
 constexpr double hairline_shade = 0.45;
+constexpr double label_gap = 7;    // between a tick box and a long label
 constexpr double disc_size = 1.42, disc_middle = 0.36;  // of the number on it, from its foot
 constexpr double disc_above = disc_size / 2 + disc_middle;
 
@@ -204,7 +205,7 @@ Galley BlockSetter::set(const Step& block) {
   galley.list_item = true;
   const double x = indent(block.level);
   const bool ticked = look_.tick > 0 && !block.aside, small = block.level > 0 || block.aside;
-  const double pushed = pushed_by(block.label, small, x + (ticked ? look_.tick + 4 : 0), x + look_.number_right), body = x + look_.body_x + pushed;
+  const double pushed = pushed_by(block.label, small, x + (ticked ? look_.tick + label_gap : 0), x + look_.number_right), body = x + look_.body_x + pushed;
   const bool has_side = look_.side_width > 0 && (!block.clock.empty() || block.critical || !block.side.empty());
   const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
   double top = warnings(galley, block.warnings, body, look_.air);
@@ -226,26 +227,6 @@ Galley BlockSetter::set(const Step& block) {
   return galley;
 }
 
-/// Two short answers side by side, as the script has them; false: they do not fit on one line.
-bool BlockSetter::one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y,
-                           double room) {
-  const double gap = 6, between = 22;
-  std::vector<Layout> texts;
-  double width = between + 2 * gap;
-  for (std::size_t i = 0; i < 2; ++i) {
-    texts.push_back(type_.set(with_pages(block.rows[i].text), {look_.frame}, -1));
-    width += Typesetter::extent(keys[i]).width + Typesetter::extent(texts[i]).width;
-  }
-  if (width > room || block.rows[1].key.empty()) return false;
-  for (std::size_t i = 0; i < 2; ++i) {
-    galley.text(x, y, keys[i]);
-    x += Typesetter::extent(keys[i]).width + gap;
-    galley.text(x, y, texts[i]);
-    x += Typesetter::extent(texts[i]).width + between;
-  }
-  return true;
-}
-
 Galley BlockSetter::set(const Frame& block) {
   Galley galley;
   // On a small face the label stands inside, so that the question has the whole width.
@@ -265,14 +246,10 @@ Galley BlockSetter::set(const Frame& block) {
     keys.push_back(type_.set(row.key, {look_.frame, 700}, -1));
     key_width = std::max(key_width, Typesetter::extent(keys.back()).width + gutter);
   }
-  if (!look_.tick && block.rows.size() == 2 && one_line(galley, block, keys, inner, y, room)) {
-    y += Typesetter::extent(keys[0]).height + 1.5;
-  } else {
-    for (std::size_t i = 0; i < block.rows.size(); ++i) {
-      const double at = block.rows[i].key.empty() ? 0 : key_width;
-      galley.text(inner, y, keys[i]);
-      y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
-    }
+  for (std::size_t i = 0; i < block.rows.size(); ++i) {
+    const double at = block.rows[i].key.empty() ? 0 : key_width;
+    galley.text(inner, y, keys[i]);
+    y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
   }
   y += frame_air - 1.5;
   galley.shape(Ink::What::corner_frame, left, look_.air, width - 0.7, y - look_.air, 1.2);
@@ -333,6 +310,7 @@ Galley BlockSetter::set(const BoxMark& block) {
 }
 
 Galley BlockSetter::set(const EndMark& block) {
+  if (block.stops) return stopping(block);
   Galley galley;
   const double x = indent(block.level) + look_.body_x;
   Text text = with_pages(block.text);
@@ -341,6 +319,17 @@ Galley BlockSetter::set(const EndMark& block) {
   const double height = galley.text(x, above, type_.set(text, {look_.frame}, look_.text_width() - x));
   finish(galley, block.level, height + 2 * above + 1, false);
   galley.rule(indent(block.level), galley.height - 1.2, look_.text_width() - indent(block.level), 1.2);
+  return galley;
+}
+
+/// Nothing leads on from here: no arrow, and a frame as thick as a box's that shuts the words off from what stands below.
+Galley BlockSetter::stopping(const EndMark& block) {
+  Galley galley;
+  const double left = indent(block.level) + look_.body_x - frame_air_of_paper, pad = frame_air_of_paper, above = 5;
+  const double width = look_.text_width() - left;
+  const double height = galley.text(left + pad, above + 3, type_.set(with_pages(block.text), {look_.frame}, width - 2 * pad));
+  galley.shape(Ink::What::frame, left + 1, above, width - 2, height + 6, 2);
+  finish(galley, block.level, height + 2 * above + 8, false);
   return galley;
 }
 

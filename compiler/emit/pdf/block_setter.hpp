@@ -31,6 +31,7 @@ class BlockSetter {
   Galley set(const BranchMark& block);
   Galley set(const BoxMark& block);
   Galley set(const EndMark& block);
+  Galley stopping(const EndMark& block);
   Galley set(const SayRow& block);
   Galley set(const TableHead& block);
   Galley set(const TableRow& block);
@@ -44,7 +45,6 @@ class BlockSetter {
   double number(Galley& galley, const std::string& label, bool critical, double right, double baseline, bool branch);
   double side_needs(const Step& step);
   double side_column(Galley& galley, const Step& step, double y);
-  bool one_line(Galley& galley, const Frame& block, const std::vector<Layout>& keys, double x, double y, double room);
   double caption(Galley& galley, const std::string& words, double x, double y, double width);
   double beside(Galley& galley, const std::string& words, const Text& text, double size, double x, double y, double width);
   double say_side(Galley& galley, const SayRow& row, double x, double width);

@@ -113,6 +113,14 @@ bool Composition::place() {
   return moved;
 }
 
+/// Whether one reads on at the next face. A box or a breach that begins there is read by who is sent to it, and by nobody else.
+bool Composition::leads_on(int number) const {
+  if (number >= faces()) return false;
+  const auto& next = faces_[static_cast<std::size_t>(number)].placed;
+  const auto first = std::find_if(next.begin(), next.end(), [](const Placed& placed) { return !placed.repeated; });
+  return first == next.end() || !std::holds_alternative<BoxMark>(sheet_.blocks[first->block]);
+}
+
 /// As its face is read: the other way round where the language is.
 Galley Composition::turned(Galley galley) const {
   if (look_.right_to_left) mirror(galley, look_.text_width());
@@ -135,7 +143,7 @@ std::vector<Standing> Composition::standing_on(int number) {
   const double low = look_.height - look_.bottom - foot_.height;
   stand(Part::foot, 0, false, low, foot_);
   // On a small face the foot is full: the number stands in the head.
-  stand(Part::foot, 0, false, look_.small ? look_.top : low, face_count(type_, look_, sheet_, number, look_.small ? face.goes_on : number < faces(), faces()));
+  stand(Part::foot, 0, false, look_.small ? look_.top : low, face_count(type_, look_, sheet_, number, look_.small ? face.goes_on : leads_on(number), faces()));
   return all;
 }
 

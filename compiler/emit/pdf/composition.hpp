@@ -40,6 +40,7 @@ class Composition {
   void compose();
   bool place();
   int face_of(const std::string& label) const;
+  bool leads_on(int face) const;
   Galley turned(Galley galley) const;
 
   const Sheet& sheet_;

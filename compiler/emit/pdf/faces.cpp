@@ -9,9 +9,6 @@ namespace stepward::emit::pdf {
 
 namespace {
 
-// A box or breach moves to a new face as a whole only while it leaves at most this part of a face empty.
-constexpr double whole_region = 0.6;
-
 /// Where the reader is before a block: what a face that starts there has to repeat.
 struct Whereabouts {
   const Captions* captions;
@@ -122,7 +119,7 @@ class Filler {
          ++end) {
       total += galleys_[end].height + galleys_[end].above;
     }
-    return total <= (heading || kind_ == SheetKind::badge ? 1 : whole_region) * room_.next ? end : from;
+    return total <= room_.next ? end : from;
   }
 
   void turn(std::size_t next) {

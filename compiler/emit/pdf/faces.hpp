@@ -2,8 +2,8 @@
 // Faces: which galley stands on which side of paper, and how far down.
 //
 // Filled from the top, never cutting a galley. What keeps with its successor (a phase's name, a step and its question)
-// moves to the next face together, as long as the group fits on one. A box or breach that fits on a face is not
-// begun near the foot of another. A face that starts in the middle of something begins with a line that says of what.
+// moves to the next face together, as long as the group fits on one. A box or breach that fits on a face is
+// never torn. A face that starts in the middle of something begins with a line that says of what.
 // A poster has about as much on each of its faces: one that hangs beside the other with a single act is taken for a leftover.
 
 #include <functional>

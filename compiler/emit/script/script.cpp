@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "emit/act_line.hpp"
 #include "emit/course_printer.hpp"
 #include "emit/document/check_words.hpp"
 #include "wording/act_phrases.hpp"
+#include "wording/heard.hpp"
 
 namespace stepward::emit {
 
@@ -78,9 +80,11 @@ class Script final : public CoursePrinter {
       row.warnings.push_back(
           {{said(Phrase::warning_before_step, {{"step", entry.label}}) + " ", true, ""}, {words.warning, false, ""}});
     }
-    fill_speech(row, line, words);
+    fill_speech(row, line, words, setting.anew);
     row.look_for = looked_for(line, words, entry.named);
-    row.if_not = words.if_not;
+    // What the library has an observer say of other people's acts is not said of her own.
+    const bool to_herself = line.who == reader_ && reader_ != protocol.acts && line.verb == VerbKind::act && line.details.if_not.empty();
+    if (!to_herself) row.if_not = words.if_not;
     const Clock clock = clock_of(source_, entry);
     if (clock.time.seconds > 0) row.clock = wording::duration_phrase(clock.time);
     if (!clock.shorter.empty())
@@ -125,7 +129,39 @@ class Script final : public CoursePrinter {
     return words.watch.empty() ? where : where + " " + words.watch;
   }
 
-  void fill_speech(SayRow& row, const Line& line, const StepText& words) const {
+  /// The act as something to do; a sentence of its own stands behind it.
+  static Text done(const wording::Act& act, const std::string& manner = {}) {
+    const std::string whole = act_line(act);
+    Text text{{act.verb, true, ""}, {whole.substr(act.verb.size()), false, ""}};
+    const bool is_closed = std::string_view(".!?").find(whole.empty() ? ' ' : whole.back()) != std::string_view::npos;
+    if (!manner.empty()) text.push_back({(is_closed ? " " : ". ") + manner, false, ""});
+    return text;
+  }
+
+  bool names(const std::string& text, const std::string& thing) const { return wording::are_heard(wording::heard_words(text), thing); }
+
+  /// What only the step's other fields tell, told aloud as well: what is taken, what it is done with, where it goes.
+  std::string with_fields(const Line& line, const StepText& words, std::string text, bool anew) const {
+    const model::Protocol& protocol = source_.protocol;
+    const bool handed = line.verb == VerbKind::pass && line.to == protocol.acts;
+    if ((handed || line.verb == VerbKind::take) && !words.says_own && !line.things.empty()) text = taken(line, handed, anew) + ". " + text;
+    if (line.agent && !names(text, protocol[line.agent].name)) {
+      std::string rest;
+      const std::string first = wording::first_sentence(text, rest);
+      text = first + " " + said(Phrase::use_agent, {{"agent", protocol[line.agent].name}}) + (rest.empty() ? "" : " " + rest);
+    }
+    if (const std::string bin = bin_of(source_, line); !bin.empty() && !names(text, bin)) text += (text.empty() ? "" : " ") + said(Phrase::into_bin, {{"bin", bin}});
+    return text;
+  }
+
+  /// "TAKE 1 pair of inner gloves from the helper", as on the card.
+  std::string taken(const Line& line, bool handed, bool anew) const {
+    const std::string counted = wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0], anew);
+    const std::string from = handed ? said(Phrase::counted_from_person, {{"counted", counted}, {"person", called(source_, source_.protocol[line.who])}}) : counted;
+    return said(Phrase::take) + " " + from;
+  }
+
+  void fill_speech(SayRow& row, const Line& line, const StepText& words, bool anew) const {
     if (line.verb == VerbKind::decide) {
       ask(row, line, words);
       return;
@@ -136,21 +172,19 @@ class Script final : public CoursePrinter {
         return;
       }
       if (words.says_own) row.say = words.spoken;
-      row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
-      if (!words.says_own && !words.manner.empty()) row.act.push_back({". " + words.manner, false, ""});
+      row.act = done(words.act, words.says_own ? "" : words.manner);
       return;
     }
-    row.say = addressed(
-        line, line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken, words);
+    const std::string spoken = line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken;
+    row.say = addressed(line, with_fields(line, words, spoken, anew), words);
     // An act's own words are what is done; when the line is said in other words, they stand beside it.
-    if (line.verb == VerbKind::act && words.says_own)
-      row.act = {{words.act.verb, true, ""}, {" " + words.act.rest, false, ""}};
+    if (line.verb == VerbKind::act && words.says_own) row.act = done(words.act);
     if (in_rhythm(line)) row.hear = words.echo;
   }
 
   /// What is said to somebody else than the person who acts begins with who is meant.
   std::string addressed(const Line& line, std::string text, const StepText& words) const {
-    if (text.empty()) text = words.act.verb + " " + words.act.rest + ".";
+    if (text.empty()) text = act_line(words.act) + ".";
     if (line.who == source_.protocol.acts) return text;
     const std::string name = wording::capitalised(source_.protocol[line.who].name);
     const bool names_it = text.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts);
@@ -200,13 +234,13 @@ bool keeps_off(const model::Protocol& protocol, model::RoleId reader) {
 
 Sheet observers_script(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
                        const WalkFacts& facts, const model::Protocol& written) {
-  const PaperSource source{protocol, written, variant, course, facts};
   const model::RoleId reader = reader_of(protocol);
+  const PaperSource source{protocol, written, variant, course, facts, reader != protocol.acts};
   const std::string who = reader ? protocol[reader].name : source.said(Phrase::reader);
   Sheet sheet = begun_sheet(source, SheetKind::script, wording::capitalised(source.said(Phrase::persons_script, {{"person", who}})));
   sheet.control.reminder = source.said(keeps_off(protocol, reader) ? Phrase::touch_nothing : Phrase::touch_only_what_is_said);
   if (const std::string breach = touching_breach(source, reader); !breach.empty()) {
-    sheet.control.reminder += " " + source.said(Phrase::if_you_did, {{"breach", breach}});
+    sheet.control.reminder += " " + source.said(Phrase::otherwise_breach, {{"breach", breach}});
   }
   if (reader && reader != protocol.acts && protocol.acts)
     sheet.control.reminder += " " + source.said(Phrase::no_name_in_script, {{"person", protocol[protocol.acts].name}});

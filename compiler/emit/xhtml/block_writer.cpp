@@ -132,8 +132,8 @@ void BlockWriter::put(const BoxMark& block) {
 }
 
 void BlockWriter::put(const EndMark& block) {
-  pugi::xml_node line = add(places_.item(block.level), "p", "end");
-  set(add_words(line, "span", "", "→ "), "aria-hidden", "true");
+  pugi::xml_node line = add(places_.item(block.level), "p", block.stops ? "end stops" : "end");
+  if (!block.stops) set(add_words(line, "span", "", "→ "), "aria-hidden", "true");
   links_.say(line, block.text);
 }
 

@@ -73,8 +73,10 @@ h2 + p, h2 + .warning, table + p { margin-top: .35rem; }
 .branch, .branch-title { margin-inline-start: .2rem; padding-inline-start: .5rem; border-inline-start: .25rem solid #000; }
 .branch-title { padding-top: .3rem; padding-bottom: .2rem; font-weight: 700; }
 .end { padding: .4rem 0 .5rem calc(7mm + 4.4rem); border-bottom: .1rem solid #000; }
+.stops { margin: .5rem 0 .5rem calc(7mm + 3.7rem); padding: .3rem .7rem; border: .15rem solid #000; }
 .end span { display: inline-block; margin-inline-end: .35em; }
 [dir="rtl"] .end { padding-left: 0; padding-right: calc(7mm + 4.4rem); }
+[dir="rtl"] .stops { margin: .5rem calc(7mm + 3.7rem) .5rem 0; padding: .3rem .7rem; }
 [dir="rtl"] .end span { transform: scaleX(-1); }
 
 .spoken { grid-template-columns: minmax(3.4rem, auto) minmax(0, 1.15fr) minmax(0, .85fr); column-gap: 1rem; border-bottom: 1px solid #767676; }
@@ -122,6 +124,8 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
   .frame dl div { grid-template-columns: minmax(2.6rem, auto) minmax(0, 1fr); }
   .end { padding-left: 3.1rem; }
   [dir="rtl"] .end { padding-right: 3.1rem; }
+  .stops { margin-left: 2.4rem; padding-left: .7rem; }
+  [dir="rtl"] .stops { margin-left: 0; margin-right: 2.4rem; padding-left: .7rem; padding-right: .7rem; }
   .branch, .branch-title { margin-inline-start: 0; }
   .branch .label { font-size: 1.1667rem; }
   .spoken { grid-template-columns: minmax(1.8rem, auto) minmax(0, 1fr); column-gap: .7rem; }
