@@ -103,8 +103,9 @@ class Asking {
   std::vector<effects::GuardId> when_;
 };
 
+/// `next` is a number; behind it the ending may say the title.
 bool leads_to(const model::Ending& ending, const std::string& next) {
-  return ending.normal && (ending.continue_with.empty() || next.empty() || ending.continue_with == next);
+  return ending.normal && (ending.continue_with.empty() || next.empty() || (ending.continue_with + ' ').rfind(next + ' ', 0) == 0);
 }
 
 }  // namespace

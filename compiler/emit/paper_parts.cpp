@@ -237,6 +237,17 @@ std::string bin_of(const PaperSource& source, const model::Line& line) {
   return {};
 }
 
+model::RoleId reader_of(const model::Protocol& protocol) {
+  if (protocol.rhythm.given && protocol.rhythm.reads) return protocol.rhythm.reads;
+  for (const auto& person : protocol.people) {
+    if (!protocol[person.role].keeps_hands_off.empty()) return person.role;
+  }
+  for (const auto& person : protocol.people) {
+    if (person.role != protocol.acts) return person.role;
+  }
+  return protocol.acts;
+}
+
 std::string called(const PaperSource& source, const model::Named& named) { return wording::called(source.protocol.tongue, named); }
 
 Text ending_text(const PaperSource& source, model::EndingId ending) {

@@ -64,6 +64,9 @@ std::string hands_afterwards(const PaperSource& source, model::LineId line);
 /// The bin that a line drops what it takes off into, with its article; empty: none that is named.
 std::string bin_of(const PaperSource& source, const model::Line& line);
 
+/// Who holds the script: the reader of the rhythm, else the first person who keeps hands off, else anybody who watches.
+model::RoleId reader_of(const model::Protocol& protocol);
+
 /// "go on at 4", "END: clear exit", "go on where you left for box C", "go back to the step where you stopped"; empty for nowhere.
 Text go_on_text(const PaperSource& source, const graph::Target& target);
 /// "END: exposure exit. Continue with VIR-P08."

@@ -48,6 +48,10 @@ void visit_names(model::Protocol& protocol, const NameVisitor& visit) {
   for (model::Item& item : protocol.items) {
     for (model::Surface& surface : item.surfaces) visit.part(surface.called);
   }
+  // A number is the same in every language; the title behind it is not.
+  for (model::Ending& ending : protocol.endings) {
+    if (ending.continue_with.find(' ') != std::string::npos) visit.plain(ending.continue_with);
+  }
   for (model::Technique& technique : protocol.techniques) visit.plain(technique.drops_into);
   for (model::Choice& choice : protocol.choices) {
     for (model::ChoiceOption& value : choice.values) visit.plain(value.name);

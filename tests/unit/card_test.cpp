@@ -170,3 +170,12 @@ TEST_CASE("card: errors and drafts are watermarked, and nothing is called safe")
   CHECK(plain_text(Printed().sheet).find("safe") == std::string::npos);
   CHECK(Printed().sheet.control.verdict == "not checked yet");
 }
+
+TEST_CASE("card: who “me” is stands in the foot where a text says it, and nowhere else") {
+  CHECK(Printed().sheet.control.reminder == "No name: the wearer. “I”, “me”: the observer.");
+  test::PaperProtocol made;
+  for (model::Line& line : made.protocol.lines) line.details.say.clear();
+  const model::Variant variant = model::all_variants(made.protocol)[0];
+  const graph::Course course = graph::number_steps(made.protocol, variant);
+  CHECK(wearers_card(made.protocol, variant, course, {}, made.protocol).control.reminder == "No name on a line: the wearer.");
+}

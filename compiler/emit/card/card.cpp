@@ -35,21 +35,18 @@ Text act_text(const Act& act) {
   return text;
 }
 
-bool is_word_i(const std::string& text, std::size_t at) {
+bool has_word(const std::string& text, std::string_view word) {
   const auto is_letter = [&](std::size_t i) {
-    return i < text.size() &&
-           (text[i] == '-' || (text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
+    return i < text.size() && (text[i] == '-' || (text[i] >= 'a' && text[i] <= 'z') || (text[i] >= 'A' && text[i] <= 'Z'));
   };
-  return text[at] == 'I' && !(at > 0 && is_letter(at - 1)) && !is_letter(at + 1);
-}
-
-/// Words that the observer speaks of herself ("I look at the gloves") are no instruction to the wearer.
-bool speaks_of_self(const std::string& text) {
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (is_word_i(text, i)) return true;
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+    if (!(at > 0 && is_letter(at - 1)) && !is_letter(at + word.size())) return true;
   }
   return false;
 }
+
+/// Words that the observer speaks of herself ("I look at the gloves") are no instruction to the wearer.
+bool speaks_of_self(const std::string& text) { return has_word(text, "I"); }
 
 std::string sentence(std::string text) {
   text = wording::capitalised(std::move(text));
@@ -218,6 +215,36 @@ std::string no_name_words(const PaperSource& source, Phrase which) {
   return alone ? std::string() : source.said(which, {{"person", named_after(source.protocol)}});
 }
 
+namespace {
+
+/// Of what somebody calls out or reports, "I" is that person.
+bool is_quoted(const PaperSource& source, const std::string& label) {
+  const auto lines = source.course.lines_at.find(label);
+  if (lines == source.course.lines_at.end()) return false;
+  const VerbKind verb = source.protocol[lines->second.front()].verb;
+  return verb == VerbKind::call || verb == VerbKind::report;
+}
+
+bool says_i(const PaperSource& source, const std::vector<Block>& blocks) {
+  return std::any_of(blocks.begin(), blocks.end(), [&](const Block& block) {
+    const auto* step = std::get_if<Step>(&block);
+    if (!step || is_quoted(source, step->label)) return false;
+    const std::string text = plain_text(step->act) + " " + plain_text(step->manner);
+    return has_word(text, "I") || has_word(text, "me") || has_word(text, "my");
+  });
+}
+
+/// Texts are written to be read aloud: on a card somebody has to be told who "me" is. Found in the author's words, whatever the language.
+std::string who_says_i(const PaperSource& source, const std::vector<Block>& blocks, std::vector<Block> (CoursePrinter::*print)()) {
+  const model::RoleId reader = reader_of(source.protocol);
+  if (!reader || reader == source.protocol.acts) return {};
+  const PaperSource as_written{source.written, source.written, source.variant, source.course, source.facts};
+  const bool said = &source.protocol == &source.written ? says_i(source, blocks) : says_i(as_written, (Card(as_written).*print)());
+  return said ? source.said(Phrase::who_says_i, {{"person", source.protocol[reader].name}}) : std::string();
+}
+
+}  // namespace
+
 std::vector<Block> card_blocks(const PaperSource& source) { return Card(source).print(); }
 
 Sheet wearers_card(const model::Protocol& protocol, const model::Variant& variant, const graph::Course& course,
@@ -226,6 +253,7 @@ Sheet wearers_card(const model::Protocol& protocol, const model::Variant& varian
   Sheet sheet = begun_sheet(source, SheetKind::card, wording::capitalised(source.said(Phrase::persons_card, {{"person", named_after(protocol)}})));
   sheet.control.reminder = no_name_words(source);
   sheet.blocks = card_blocks(source);
+  if (const std::string who = who_says_i(source, sheet.blocks, &CoursePrinter::print); !who.empty()) sheet.control.reminder = no_name_words(source, Phrase::no_name_in_short) + " " + who;
   stamp(sheet);
   return sheet;
 }
@@ -236,6 +264,7 @@ std::optional<Sheet> breach_card(const PaperSource& source) {
   sheet.control.reminder = source.said(Phrase::use_of_breach_card, {{"person", named_after(source.protocol)}});
   if (const std::string whose = no_name_words(source, Phrase::no_name_in_short); !whose.empty()) sheet.control.reminder += " " + whose;
   sheet.blocks = Card(source).print_breaches();
+  if (const std::string who = who_says_i(source, sheet.blocks, &CoursePrinter::print_breaches); !who.empty()) sheet.control.reminder += " " + who;
   stamp(sheet);
   return sheet;
 }

@@ -17,18 +17,6 @@ using wording::StepText;
 
 namespace {
 
-/// Who holds the script: the reader of the rhythm, else the first person who keeps hands off, else anybody who watches.
-model::RoleId reader_of(const model::Protocol& protocol) {
-  if (protocol.rhythm.given && protocol.rhythm.reads) return protocol.rhythm.reads;
-  for (const auto& person : protocol.people) {
-    if (!protocol[person.role].keeps_hands_off.empty()) return person.role;
-  }
-  for (const auto& person : protocol.people) {
-    if (person.role != protocol.acts) return person.role;
-  }
-  return protocol.acts;
-}
-
 /// The breach that says what to do when the reader touched somebody.
 std::string touching_breach(const PaperSource& source, model::RoleId reader) {
   for (const auto& breach : source.course.breaches) {
