@@ -3,11 +3,16 @@
 
 #include <string>
 
+#include "base/file_access.hpp"
+#include "driver/pipeline.hpp"
 #include "emit/bpmn/ids.hpp"
 #include "emit/fhir/legal_ids.hpp"
+#include "emit/flow_chart/drawn.hpp"
 #include "emit/flow_chart/lettering.hpp"
 #include "emit/graph/node_ids.hpp"
 #include "emit/xml_text.hpp"
+#include "graph/numbering.hpp"
+#include "model/variants.hpp"
 
 namespace {
 
@@ -20,6 +25,56 @@ std::string without_spaces(std::string text) {
 }
 
 }  // namespace
+
+TEST_CASE("flow chart: a question that the source asks for no sends NO there, and YES on") {
+  stepward::FilesInMemory access;
+  access.put("lift.ward", R"(stepward 1 protocol
+document
+  title   "To the third floor"
+  number  ASH-09
+  version 1.0
+end document
+use library standard "basic-equipment"
+use library standard "plain-wording"
+zone hall
+  risk low
+end zone
+role wearer
+  may enter hall
+end role
+people
+  wearer begins in hall wearing scrubs
+  wearer acts unless a line names someone else
+end people
+endings
+  upstairs is normal
+end endings
+phase "Up"
+  decide lift works as yes or no
+  if lift works is no
+    act "Take the stairs."
+  end if
+  act "Ring the bell."
+  finish as upstairs
+end phase
+)");
+  stepward::driver::Compilation made = stepward::driver::read("lift.ward", access, "");
+  REQUIRE(made.protocol);
+  const auto variant = stepward::model::all_variants(*made.protocol).front();
+  const auto course = stepward::graph::number_steps(*made.protocol, variant);
+  const stepward::emit::WalkFacts nothing_walked;
+  const auto chart = stepward::emit::flow_chart::from_course({*made.protocol, *made.protocol, variant, course, nothing_walked});
+  std::size_t seen = 0;
+  for (const auto& band : chart.bands) {
+    for (const auto& way : band.ways) {
+      if (way.label.empty()) continue;
+      ++seen;
+      CAPTURE(way.label);
+      CHECK((band.shapes[way.to].text.find("STAIRS") != std::string::npos || band.shapes[way.to].text.find("stairs") != std::string::npos) == (way.label == "NO"));
+    }
+  }
+  CHECK(seen == 2);
+}
 
 TEST_CASE("flow chart: wrapping loses nothing, whatever the script, and keeps lines short") {
   for (const std::string text : {"TAKE OFF the plastic apron without touching its front", "", "   ", "Unbreakableunbreakableunbreakable word",

@@ -79,6 +79,9 @@ class BadgePrinter {
     if (at_ < end_) {
       const auto next = std::find_if(all_.begin() + static_cast<std::ptrdiff_t>(at_), all_.end(), is_place);
       blocks_.push_back(EndMark{phrase_text(source_, Phrase::goes_on_on_breach_card, {{"step", {{label_of(*next), true, ""}}}}), 0});
+    } else if (!std::holds_alternative<EndMark>(blocks_.back())) {
+      // The breach card has no line for it where every answer of the last question has said it.
+      blocks_.push_back(EndMark{{{wording::capitalised(source_.said(Phrase::go_back_where_stopped)) + ".", true, ""}}, 0});
     }
   }
 
@@ -224,7 +227,8 @@ class BadgePrinter {
     const std::set<std::string> targets = targets_of(text);
     if (!meeting.empty()) return targets.size() == 1 && *targets.begin() == meeting;
     const auto* last = std::get_if<EndMark>(&all_[end_ - 1]);
-    if (!targets.empty() || !last || last->level > 0) return false;
+    if (!targets.empty()) return false;
+    if (!last || last->level > 0) return plain_text(text).find(source_.said(Phrase::go_back_where_stopped)) != std::string::npos;
     // "then go back to the step where you stopped", "Go back to the step where you stopped.": without the first letter and the stop.
     std::string end = plain_text(last->text);
     if (!end.empty() && end.back() == '.') end.pop_back();
@@ -242,7 +246,19 @@ class BadgePrinter {
 
   /// Where a branch ends by meeting the others, the next act says so by standing there.
   void ending(const EndMark& end) {
-    if (end.level == 0) blocks_.push_back(EndMark{with_place(end.text), 0});
+    if (end.level == 0) blocks_.push_back(EndMark{by_number(with_place(end.text)), 0});
+  }
+
+  /// A face has no room for the title of the document that an ending goes on in; whoever looks for it looks for its number.
+  Text by_number(Text text) const {
+    for (Run& run : text) {
+      for (const model::Ending& ending : source_.protocol.endings) {
+        const std::size_t title = ending.continue_with.find(' ');
+        const std::size_t at = title == std::string::npos ? std::string::npos : run.text.find(ending.continue_with);
+        if (at != std::string::npos) run.text.erase(at + title, ending.continue_with.size() - title);
+      }
+    }
+    return text;
   }
 
   const PaperSource& source_;

@@ -179,22 +179,23 @@ struct Asked {
   std::vector<std::string> keys;
 };
 
-static std::vector<Asked> asked_in(const Frame& frame) {
+/// `order`: the fork that each row with a key belongs to; a frame has YES above NO, whatever the source asks for.
+static std::vector<Asked> asked_in(const Frame& frame, const std::vector<std::size_t>& order) {
   std::vector<Asked> all{{frame.ask, {}, {}}};
-  std::size_t fork = 0;
+  auto fork = order.begin();
   for (const FrameRow& row : frame.rows) {
     if (row.key.empty()) {
       all.push_back({row.text, {}, {}});
       continue;
     }
-    all.back().forks.push_back(fork++);
+    all.back().forks.push_back(*fork++);
     all.back().keys.push_back(row.key);
   }
   return all;
 }
 
 std::size_t BandMaker::question(const Entry& entry, std::size_t next, std::size_t skip, bool main) {
-  const std::vector<Asked> all = asked_in(question_frame(source_, entry, 0));
+  const std::vector<Asked> all = asked_in(question_frame(source_, entry, 0), answer_order(source_, entry));
   std::optional<std::size_t> later;  // the question behind this one
   for (std::size_t part = all.size(); part-- > 0;) {
     const Asked& one = all[part];
