@@ -45,9 +45,18 @@ std::string hands_phrase(const Protocol& protocol, const Thing& thing, const Set
   return phrase(protocol.tongue, Phrase::hands_with_layer, {{"hands", hands}, {"layer", layers_phrase(protocol, setting.hands)}});
 }
 
-std::string site_phrase(const Protocol& protocol, const model::Site& site, const Setting& setting) {
+/// Bare hands of whoever does not read this: whoever looks at them would take "your bare hands" for her own.
+bool is_somebodys_hands(const Protocol& protocol, const Thing& thing, const Setting& setting) {
+  return thing.what == Thing::What::site && protocol[thing.site].is_hands && setting.by_name && protocol.acts;
+}
+
+std::string site_phrase(const Protocol& protocol, const Thing& thing, const Setting& setting) {
+  const model::Site& site = protocol[thing.site];
+  if (is_somebodys_hands(protocol, thing, setting)) {
+    const RoleId whose = thing.of ? thing.of : protocol.acts;
+    return phrase(protocol.tongue, Phrase::layer_of, {{"person", called(protocol.tongue, protocol[whose])}, {"layer", site.name}});
+  }
   if (!site.called.empty() || !site.is_hands) return called(protocol.tongue, site);
-  if (setting.by_name && protocol.acts) return phrase(protocol.tongue, Phrase::layer_of, {{"person", called(protocol.tongue, protocol[protocol.acts])}, {"layer", site.name}});
   return phrase(protocol.tongue, Phrase::your_layer, {{"layer", site.name}});
 }
 
@@ -60,7 +69,7 @@ std::string whole_phrase(const Protocol& protocol, const Variant& variant, const
       return item ? item_phrase(protocol, item, setting.anew) : the(protocol[thing.choice].name);
     }
     case Thing::What::kind: return the(protocol[thing.kind].name);
-    case Thing::What::site: return site_phrase(protocol, protocol[thing.site], setting);
+    case Thing::What::site: return site_phrase(protocol, thing, setting);
     case Thing::What::spot: return called(protocol.tongue, protocol[thing.spot]);
     case Thing::What::supply: return called(protocol.tongue, protocol.supplies[thing.supply.value]);
     case Thing::What::hands: return hands_phrase(protocol, thing, setting);
@@ -212,7 +221,7 @@ std::string thing_phrase(const Protocol& protocol, const Variant& variant, const
   }
   std::string whole = whole_phrase(protocol, variant, thing, setting);
   if (!thing.part.empty()) whole = phrase(protocol.tongue, Phrase::part_of_thing, {{"part", part_name(protocol, variant, thing)}, {"thing", whole}});
-  return thing.what == Thing::What::hands ? whole : of_whom(protocol, whole, thing.of);
+  return thing.what == Thing::What::hands || is_somebodys_hands(protocol, thing, setting) ? whole : of_whom(protocol, whole, thing.of);
 }
 
 std::string condition_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,

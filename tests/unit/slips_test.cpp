@@ -67,7 +67,7 @@ end phase
 }
 
 /// The order of a plain sheet: gloves, hands, goggles, hands, gown, hands.
-const std::string plain = R"(
+const std::string plain_order = R"(
   take off single gloves using peel to the skin
   disinfect bare hands with hand rub
   take off goggles using strap from behind
@@ -97,7 +97,7 @@ const slips::Row* row(const slips::Table& table, SlipKind kind, const std::strin
 }  // namespace
 
 TEST_CASE("slips: hands that are not rubbed after the gloves come to harm at the goggles") {
-  const slips::Table table = tried(leaving_the_room(plain));
+  const slips::Table table = tried(leaving_the_room(plain_order));
   CHECK(table.complete);
   for (const SlipKind kind : {SlipKind::left_out, SlipKind::cut_short}) {
     const slips::Row* first = row(table, kind, "wearer disinfects bare hands");
@@ -120,7 +120,7 @@ TEST_CASE("slips: hands that are not rubbed after the gloves come to harm at the
 }
 
 TEST_CASE("slips: what is done early is told of the line that comes too soon") {
-  const slips::Table table = tried(leaving_the_room(plain));
+  const slips::Table table = tried(leaving_the_room(plain_order));
   const slips::Row* goggles = row(table, SlipKind::done_early, "wearer takes off the goggles");
   REQUIRE(goggles);
   CHECK(goggles->outcome == Outcome::harm);
@@ -131,7 +131,7 @@ TEST_CASE("slips: what is done early is told of the line that comes too soon") {
 }
 
 TEST_CASE("slips: a removal that is left out shows where it is in the way, or at the ending") {
-  const slips::Table table = tried(leaving_the_room(plain));
+  const slips::Table table = tried(leaving_the_room(plain_order));
   const slips::Row* gown = row(table, SlipKind::left_out, "wearer takes off the gown");
   REQUIRE(gown);
   CHECK(gown->outcome == Outcome::caught);
@@ -140,7 +140,7 @@ TEST_CASE("slips: a removal that is left out shows where it is in the way, or at
 }
 
 TEST_CASE("slips: bare hands cannot be rubbed under gloves, and that shows") {
-  const slips::Table table = tried(leaving_the_room(plain));
+  const slips::Table table = tried(leaving_the_room(plain_order));
   const slips::Row* gloves = row(table, SlipKind::left_out, "wearer takes off the single gloves");
   REQUIRE(gloves);
   CHECK(gloves->outcome == Outcome::caught);
@@ -204,7 +204,7 @@ TEST_CASE("slips: a second look finds what the first one missed") {
 
 TEST_CASE("slips: a confirm is a check where it has something to see, and then a pair") {
   const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
-  const slips::Table alone = tried(leaving_the_room(plain, rhythm), 2);
+  const slips::Table alone = tried(leaving_the_room(plain_order, rhythm), 2);
   const slips::Row* seen = row(alone, SlipKind::left_out, "wearer disinfects bare hands");
   REQUIRE(seen);
   CHECK(seen->watch == "All of it shines wet, wrists included.");
@@ -263,7 +263,7 @@ TEST_CASE("slips: a glove that tears unseen lets through what it met until it is
 
 TEST_CASE("slips: csv and json hold every row") {
   FilesInMemory access;
-  access.put("room.ward", leaving_the_room(plain));
+  access.put("room.ward", leaving_the_room(plain_order));
   driver::Compilation made = driver::read("room.ward", access, "");
   const slips::Table table = slips::analyse(*made.protocol, {.at_once = 2, .workers = 1});
   const std::string csv = emit::slips_as_csv(table, made.files);
@@ -276,7 +276,7 @@ TEST_CASE("slips: csv and json hold every row") {
 
 TEST_CASE("slips: any number of workers gives the same table") {
   FilesInMemory access;
-  access.put("room.ward", leaving_the_room(plain));
+  access.put("room.ward", leaving_the_room(plain_order));
   driver::Compilation made = driver::read("room.ward", access, "");
   const std::string one = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = 1}), made.files);
   for (unsigned workers : {2u, 3u, 5u}) CHECK(emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = workers}), made.files) == one);
@@ -333,7 +333,7 @@ TEST_CASE("failure modes: the model answers the questions of HFMEA as far as it 
 }
 
 TEST_CASE("failure modes: of a walked procedure every row of the model has one, numbered by step") {
-  const slips::Table table = tried(leaving_the_room(plain));
+  const slips::Table table = tried(leaving_the_room(plain_order));
   const auto modes = slips::failure_modes(table, [](const slips::Row&) { return 1u; });
   CHECK(modes.size() == table.rows.size());
   std::set<std::string> numbers;
