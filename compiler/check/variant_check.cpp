@@ -31,12 +31,7 @@ Prepared prepare_for(const model::Protocol& protocol, graph::Graph graph, const 
   }
   out.system = effects::finish(std::move(lowered), options.reduce);
   out.packed = explore::pack(out.system, hold_back == HoldBack::no);
-  // The packed form has taken over what the walk needs; many variants wait side by side.
-  out.system.ops = {};
-  out.system.guards = {};
-  out.system.moments = {};
-  out.system.causes = {};
-  out.system.asked = {};
+  explore::drop_what_was_packed(out.system);
   return out;
 }
 

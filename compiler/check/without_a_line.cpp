@@ -6,6 +6,7 @@
 #include "explore/runs_through.hpp"
 #include "graph/from_model.hpp"
 #include "graph/slip_ways.hpp"
+#include "rules/advice.hpp"
 #include "rules/weave.hpp"
 
 namespace stepward::check {
@@ -14,14 +15,12 @@ namespace {
 using effects::Formula;
 
 /// The protocol with its rules as advice, so that no run is cut where one is broken; without those that nobody asks of.
-model::Protocol with_rules_as_advice(const model::Protocol& protocol, const std::vector<bool>& wanted) {
+model::Protocol with_wanted_as_advice(const model::Protocol& protocol, const std::vector<bool>& wanted) {
   model::Protocol out = protocol;
   out.set_aside.clear();
-  for (std::size_t r = 0; r < out.rules.size(); ++r) {
+  for (std::size_t r = 0; r < out.rules.size(); ++r)
     if (!wanted[r]) out.rules[r] = model::Rule();
-    out.rules[r].severity = model::Severity::advisory;
-  }
-  return out;
+  return rules::with_rules_as_advice(out);
 }
 
 void add_ways_past(effects::Lowered& lowered, const graph::Graph& graph) {
@@ -47,7 +46,7 @@ void add_ways_past(effects::Lowered& lowered, const graph::Graph& graph) {
 }  // namespace
 
 std::vector<Omission> broken_without_a_line(const model::Protocol& protocol, const std::vector<bool>& wanted, const model::Variant& variant, const Options& options) {
-  const model::Protocol advised = with_rules_as_advice(protocol, wanted);
+  const model::Protocol advised = with_wanted_as_advice(protocol, wanted);
   const graph::Graph graph = graph::from_model(advised, variant, graph::Contexts::apart);
   effects::Lowered lowered = rules::woven(advised, graph, effects::HoldBack::no);
   add_ways_past(lowered, graph);

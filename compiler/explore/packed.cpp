@@ -346,6 +346,14 @@ bool walk_alike(const Packed& a, const Packed& b) {
          a.initial == b.initial && a.modes == b.modes && a.asked == b.asked && a.asked_on_return == b.asked_on_return && a.fits == b.fits;
 }
 
+void drop_what_was_packed(effects::System& system) {
+  system.ops = {};
+  system.guards = {};
+  system.moments = {};
+  system.causes = {};
+  system.asked = {};
+}
+
 Packed pack(const effects::System& system, bool cut) { return Packer(system, cut).pack(); }
 
 }  // namespace stepward::explore

@@ -95,6 +95,9 @@ bool walk_alike(const Packed& a, const Packed& b);
 /// `cut`: whether a report of severity error ends the run there.
 Packed pack(const effects::System& system, bool cut);
 
+/// Frees what only the walk needs and its packed form has taken over; names and reports stay. Many variants wait side by side.
+void drop_what_was_packed(effects::System& system);
+
 /// Calls `f` with the number of words as a constant, where it is small: loops over a state's words are then unrolled.
 /// The constant 0 says that it must be asked for.
 template <class F>

@@ -10,6 +10,7 @@
 #include "explore/redo.hpp"
 #include "graph/open_order.hpp"
 #include "model/variants.hpp"
+#include "rules/advice.hpp"
 #include "rules/weave.hpp"
 #include "wording/story.hpp"
 
@@ -79,12 +80,7 @@ OpenVariant open_variant(const model::Protocol& protocol, const model::Variant& 
   ways.finish();
   out.system = effects::finish(std::move(lowered), true);
   out.packed = explore::pack(out.system, true);
-  // The packed form has taken over what the walk needs; many variants wait side by side.
-  out.system.ops = {};
-  out.system.guards = {};
-  out.system.moments = {};
-  out.system.causes = {};
-  out.system.asked = {};
+  explore::drop_what_was_packed(out.system);
   return out;
 }
 
@@ -280,12 +276,6 @@ class SituationReader {
   std::uint32_t round_ = 0;
 };
 
-model::Protocol with_rules_as_advice(const model::Protocol& protocol) {
-  model::Protocol out = protocol;
-  for (model::Rule& rule : out.rules) rule.severity = model::Severity::advisory;
-  return out;
-}
-
 /// The first of those that differ in nothing but names.
 std::vector<std::size_t> apart(const std::vector<OpenVariant>& variants) {
   std::vector<std::size_t> out;
@@ -314,7 +304,7 @@ Orders open_walk(const model::Protocol& protocol, const std::vector<Run>& runs, 
     out.lines[run.order] = run.count;
     open.push_back({run.block, run.first, run.count});
   }
-  const model::Protocol advised = options.rules_as_advice ? with_rules_as_advice(protocol) : model::Protocol();
+  const model::Protocol advised = options.rules_as_advice ? rules::with_rules_as_advice(protocol) : model::Protocol();
   const model::Protocol& walked_as = options.rules_as_advice ? advised : protocol;
   const std::vector<model::Variant> all = model::all_variants(protocol);
   std::vector<OpenVariant> variants(all.size());

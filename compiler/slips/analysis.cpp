@@ -7,6 +7,7 @@
 #include "check/stories.hpp"
 #include "check/variant_check.hpp"
 #include "model/variants.hpp"
+#include "rules/advice.hpp"
 #include "slips/slipped_system.hpp"
 #include "wording/messages.hpp"
 #include "wording/step_text.hpp"
@@ -317,7 +318,7 @@ class TableMaker {
 }  // namespace
 
 Table analyse(const model::Protocol& protocol, const Options& options) {
-  const model::Protocol advised = with_rules_as_advice(protocol);
+  const model::Protocol advised = rules::with_rules_as_advice(protocol);
   const std::vector<model::Variant> all = model::all_variants(protocol);
   std::vector<VariantSlips> variants;
   for (std::size_t i = 0; i < all.size(); ++i) {

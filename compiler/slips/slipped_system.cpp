@@ -76,12 +76,6 @@ explore::Signs signs_of(const model::Protocol& protocol, const SlippedSystem& s)
 
 }  // namespace
 
-model::Protocol with_rules_as_advice(const model::Protocol& protocol) {
-  model::Protocol out = protocol;
-  for (model::Rule& rule : out.rules) rule.severity = model::Severity::advisory;
-  return out;
-}
-
 SlippedSystem slipped_system(const model::Protocol& advised, const model::Variant& variant) {
   SlippedSystem out;
   out.ways = graph::with_slips(advised, graph::from_model(advised, variant, graph::Contexts::apart));

@@ -21,9 +21,7 @@ struct SlippedSystem {
   graph::Course course;
 };
 
-/// `protocol` with every rule as advice.
-model::Protocol with_rules_as_advice(const model::Protocol& protocol);
-
+/// `advised`: its rules are advice (rules/advice.hpp).
 SlippedSystem slipped_system(const model::Protocol& advised, const model::Variant& variant);
 
 }  // namespace stepward::slips

@@ -7,6 +7,7 @@
 
 #include "explore/deviation.hpp"
 #include "model/variants.hpp"
+#include "rules/advice.hpp"
 
 namespace stepward::oracle {
 namespace {
@@ -177,7 +178,7 @@ SlipHarms brute_harms(const slips::SlippedSystem& made, const std::vector<std::u
 SlipComparison compare_slips(const model::Protocol& protocol, std::size_t pairs, std::uint64_t seed) {
   SlipComparison out;
   std::mt19937_64 dice(seed);
-  model::Protocol advised = slips::with_rules_as_advice(protocol);
+  model::Protocol advised = rules::with_rules_as_advice(protocol);
   advised.interruptions.clear();
   for (const model::Variant& variant : model::all_variants(advised)) {
     const slips::SlippedSystem made = slips::slipped_system(advised, variant);

@@ -10,8 +10,8 @@
 #include "explorer.hpp"
 #include "model/blocks.hpp"
 #include "model/variants.hpp"
+#include "rules/advice.hpp"
 #include "slips/table.hpp"
-#include "slips/slipped_system.hpp"
 
 namespace stepward::oracle {
 namespace {
@@ -39,7 +39,7 @@ bool is_wrong(const Finding& finding) {
 
 class Judge {
  public:
-  Judge(const Protocol& protocol, const DeletionSample& sample) : protocol_(slips::with_rules_as_advice(protocol)), sample_(sample), variants_(model::all_variants(protocol)) {
+  Judge(const Protocol& protocol, const DeletionSample& sample) : protocol_(rules::with_rules_as_advice(protocol)), sample_(sample), variants_(model::all_variants(protocol)) {
     protocol_.interruptions.clear();
     const std::vector<bool> repeated = repeated_blocks(protocol_);
     for (std::size_t b = 0; b < protocol_.blocks.size(); ++b)
