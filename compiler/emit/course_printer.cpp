@@ -138,9 +138,7 @@ void CoursePrinter::entry(const Entry& entry, Level level, bool last_words) {
       blocks_.push_back(EndMark{std::move(text), level, true});
       break;
     }
-    case Entry::What::resume:
-      blocks_.push_back(EndMark{{{wording::capitalised(source_.said(Phrase::go_back_where_stopped)) + ".", true, ""}}, level});
-      break;
+    case Entry::What::resume: blocks_.push_back(resume_mark(source_, level)); break;
   }
 }
 

@@ -259,6 +259,10 @@ Text ending_text(const PaperSource& source, model::EndingId ending) {
   return text;
 }
 
+EndMark resume_mark(const PaperSource& source, Level level) {
+  return {{{wording::capitalised(source.said(Phrase::go_back_where_stopped)) + ".", true, ""}}, level};
+}
+
 Text go_on_text(const PaperSource& source, const Target& target) {
   switch (target.what) {
     case Target::What::nowhere: return {};

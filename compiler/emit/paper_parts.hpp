@@ -71,6 +71,8 @@ model::RoleId reader_of(const model::Protocol& protocol);
 Text go_on_text(const PaperSource& source, const graph::Target& target);
 /// "END: exposure exit. Continue with VIR-P08."
 Text ending_text(const PaperSource& source, model::EndingId ending);
+/// "Go back to the step where you stopped.": the end of what happens at any time.
+EndMark resume_mark(const PaperSource& source, Level level);
 
 /// True when everything a fork asks for fits into its row of the frame: nothing, an ending, or a box.
 bool fits_in_row(const PaperSource& source, const graph::Fork& fork);

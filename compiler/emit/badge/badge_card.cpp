@@ -81,7 +81,7 @@ class BadgePrinter {
       blocks_.push_back(EndMark{phrase_text(source_, Phrase::goes_on_on_breach_card, {{"step", {{label_of(*next), true, ""}}}}), 0});
     } else if (!std::holds_alternative<EndMark>(blocks_.back())) {
       // The breach card has no line for it where every answer of the last question has said it.
-      blocks_.push_back(EndMark{{{wording::capitalised(source_.said(Phrase::go_back_where_stopped)) + ".", true, ""}}, 0});
+      blocks_.push_back(resume_mark(source_, 0));
     }
   }
 
