@@ -5,6 +5,9 @@
 #include <set>
 #include <tuple>
 
+#include <fmt/format.h>
+
+#include "mend/positions.hpp"
 #include "mend/vocabulary.hpp"
 #include "mend/wants.hpp"
 #include "model/blocks.hpp"
@@ -15,16 +18,7 @@ namespace {
 using diagnostics::Code;
 using syntax::NodeKind;
 
-constexpr std::uint32_t farthest = 14;        ///< statements between a new line and the finding
-constexpr std::uint32_t farthest_move = 8;    ///< the same, for lines of one block
-
-/// Where a new line can stand: in front of a line of a file.
-struct Position {
-  std::uint32_t file = 0;
-  std::uint32_t before = 0;
-  std::string margin;
-  std::uint32_t distance = 0;
-};
+constexpr std::uint32_t farthest_move = 8;    ///< statements of one block that are passed
 
 bool begins_in(const source::Span& span, const source::Span& other) { return span.file == other.file && span.begin == other.begin; }
 
@@ -44,7 +38,7 @@ bool call_holds(const model::Protocol& p, model::BlockId called, source::Span at
 class Drafter {
  public:
   Drafter(const diagnostics::Diagnostic& finding, const Reading& reading, bool when_struck)
-      : finding_(finding), reading_(reading), outline_(outline_of(reading.loaded, reading.files, reading.protocol)), when_struck_(when_struck) {}
+      : finding_(finding), reading_(reading), outline_(outline_of(reading.loaded, reading.files, reading.protocol)), where_(reading.loaded, reading.files, outline_), when_struck_(when_struck) {}
 
   std::vector<Draft> all() {
     find_places();
@@ -96,56 +90,8 @@ class Drafter {
     return reading_.protocol.acts;
   }
 
-  std::string_view text(std::uint32_t file, std::uint32_t line) const { return reading_.files.line_text(reading_.loaded.files[file].tree.file, line); }
-
-  /// In front of a statement, and of the remarks that stand directly above it.
-  Position before(std::uint32_t statement, std::uint32_t distance) const {
-    const Statement& s = outline_.all[statement];
-    Position out{s.file, s.first, margin_of(text(s.file, s.first)), distance};
-    while (out.before > 1 && without_margin(text(s.file, out.before - 1)).rfind('#', 0) == 0) --out.before;
-    return out;
-  }
-
-  Position behind(std::uint32_t statement, std::uint32_t distance) const {
-    const Statement& s = outline_.all[statement];
-    return {s.file, s.last + 1, margin_of(text(s.file, s.first)), distance};
-  }
-
-  /// Places for a new line, from a statement backwards and outwards.
-  std::vector<Position> positions(std::uint32_t from, std::uint32_t distance) const {
-    std::vector<Position> out;
-    for (std::uint32_t at = from; distance <= farthest;) {
-      if (outline_.all[at].parent == nowhere) {
-        const std::uint32_t last = last_of_phase_before(at);
-        if (last == nowhere) return out;
-        out.push_back(behind(last, ++distance));
-        at = last;
-        continue;
-      }
-      out.push_back(before(at, distance++));
-      const std::uint32_t previous = neighbour(at, -1);
-      at = previous != nowhere ? previous : outline_.all[at].parent;
-    }
-    return out;
-  }
-
-  std::uint32_t last_of_phase_before(std::uint32_t phase) const {
-    if (outline_.all[phase].kind != NodeKind::phase) return nowhere;
-    const std::uint32_t previous = neighbour(phase, -1);
-    std::uint32_t last = nowhere;
-    for (std::uint32_t s = 0; previous != nowhere && s < outline_.all.size(); ++s)
-      if (outline_.all[s].parent == previous) last = s;
-    return last;
-  }
-
-  std::uint32_t neighbour(std::uint32_t statement, int by) const {
-    const std::vector<std::uint32_t> all = outline_.siblings(statement);
-    const auto here = std::find(all.begin(), all.end(), statement) - all.begin() + by;
-    return here < 0 || here >= static_cast<std::ptrdiff_t>(all.size()) ? nowhere : all[static_cast<std::size_t>(here)];
-  }
-
   void insert_before(std::uint32_t place, std::uint32_t distance, const Wants& wants) {
-    for (const Position& at : positions(place, distance)) insert_at(at, wants);
+    for (const Position& at : where_.backwards(place, distance)) insert_at(at, wants);
   }
 
   void insert_at(const Position& at, const Wants& wants) {
@@ -162,27 +108,20 @@ class Drafter {
   void insert_in_own_block(std::uint32_t block, const Wants& wants) {
     std::uint32_t last = nowhere;
     for (const Want& want : wants.lines) {
-      if (want.lines.size() != 1 || !is_about_choice_of(block, want.lines.front())) continue;
+      if (want.lines.size() != 1 || !where_.is_about_choice_of(block, want.lines.front())) continue;
       std::uint32_t far = 1;
       for (std::uint32_t s = 0; s < outline_.all.size(); ++s) {
         if (outline_.all[s].parent != block) continue;
         last = s;
-        insert_line(before(s, far), want);
+        insert_line(where_.before(s, far), want);
         ++far;
       }
-      if (last != nowhere) insert_line(behind(last, 0), want);
+      if (last != nowhere) insert_line(where_.behind(last, 0), want);
     }
   }
 
   void insert_line(const Position& at, const Want& want) {
     add({Change::Kind::insert, outline_.paths[at.file], at.before, {at.margin + want.lines.front()}, 0, 0, 1}, at.distance, want.rank + at.distance);
-  }
-
-  /// Whether words name a thing that "only for" this block is there.
-  bool is_about_choice_of(std::uint32_t block, const std::string& words) const {
-    constexpr std::string_view opening = "only for ";
-    const std::string& only = outline_.all[block].words;
-    return only.rfind(opening, 0) == 0 && (words + ' ').find(' ' + only.substr(opening.size()) + ' ') != std::string::npos;
   }
 
   /// The answer to a repeat's question is looked for again before it is asked again.
@@ -191,7 +130,7 @@ class Drafter {
     const std::uint32_t until = line_of(finding_.at);
     for (const auto& [place, distance] : places_) {
       if (distance != 0) continue;
-      const Position at{outline_.all[place].file, until, margin_of(text(outline_.all[place].file, until)) + "  ", 0};
+      const Position at{outline_.all[place].file, until, margin_of(where_.text(outline_.all[place].file, until)) + "  ", 0};
       for (const model::Atom& atom : atoms_asked_at(finding_.at))
         for (const std::string& line : answered_by(atom, words)) insert_line(at, {{line}, 0});
     }
@@ -205,17 +144,11 @@ class Drafter {
   }
 
   std::vector<std::string> answered_by(const model::Atom& atom, const Vocabulary& words) const {
-    if (atom.what == model::Atom::What::answer) return {"decide " + reading_.protocol[atom.decision].name + " as " + joined_by_or(reading_.protocol[atom.decision].answers)};
+    if (atom.what == model::Atom::What::answer) return {fmt::format("decide {} as {}", reading_.protocol[atom.decision].name, fmt::join(reading_.protocol[atom.decision].answers, " or "))};
     if (atom.what != model::Atom::What::found) return {};
     std::vector<std::string> findings;
     for (const model::FindingId f : atom.findings) findings.push_back(reading_.protocol[f].name);
-    return words.looks_at(std::string(reading_.files.text(atom.thing.span)), joined_by_or(findings));
-  }
-
-  static std::string joined_by_or(const std::vector<std::string>& all) {
-    std::string out;
-    for (const std::string& each : all) out += (out.empty() ? "" : " or ") + each;
-    return out;
+    return words.looks_at(std::string(reading_.files.text(atom.thing.span)), fmt::format("{}", fmt::join(findings, " or ")));
   }
 
   /// What was found is best answered where it was found.
@@ -224,7 +157,7 @@ class Drafter {
       const Statement& look = outline_.all[s];
       const bool looks = look.line && reading_.protocol[look.line].verb == model::VerbKind::inspect;
       const bool at_it = looks && std::any_of(wants.looked.begin(), wants.looked.end(), [&](const std::string& name) { return look.words.find(' ' + name + " for ") != std::string::npos; });
-      if (at_it) insert_at(behind(s, 0), wants);
+      if (at_it) insert_at(where_.behind(s, 0), wants);
     }
   }
 
@@ -243,9 +176,9 @@ class Drafter {
     std::uint32_t last = nowhere;
     for (std::uint32_t inner = 0; inner < outline_.all.size(); ++inner)
       if (outline_.all[inner].parent == question && outline_.all[inner].arm == 0) last = inner;
-    if (last != nowhere) return behind(last, distance);
+    if (last != nowhere) return where_.behind(last, distance);
     const Statement& s = outline_.all[question];
-    return {s.file, s.first + 1, margin_of(text(s.file, s.first)) + "  ", distance};
+    return {s.file, s.first + 1, margin_of(where_.text(s.file, s.first)) + "  ", distance};
   }
 
   /// How many questions stand between one and the finding; those behind the finding come last.
@@ -263,13 +196,13 @@ class Drafter {
   /// A statement and its neighbours in another order.
   void move_near(std::uint32_t place, std::uint32_t distance) {
     for (int by = 1; by <= static_cast<int>(farthest_move); ++by) {
-      const std::uint32_t above = neighbour(place, -by), below = neighbour(place, by);
+      const std::uint32_t above = where_.neighbour(place, -by), below = where_.neighbour(place, by);
       const std::uint32_t far = distance + static_cast<std::uint32_t>(by);
-      if (above != nowhere) move(place, above, before(above, far));
-      if (above != nowhere && by > 1) move(above, place, before(place, far));
-      if (above != nowhere) move(above, place, behind(place, far));
-      if (below != nowhere) move(place, below, behind(below, far));
-      if (below != nowhere && by > 1) move(below, place, before(place, far));
+      if (above != nowhere) move(place, above, where_.before(above, far));
+      if (above != nowhere && by > 1) move(above, place, where_.before(place, far));
+      if (above != nowhere) move(above, place, where_.behind(place, far));
+      if (below != nowhere) move(place, below, where_.behind(below, far));
+      if (below != nowhere && by > 1) move(below, place, where_.before(place, far));
     }
   }
 
@@ -280,7 +213,7 @@ class Drafter {
       const bool wanted = other.line && wants.verbs.count(reading_.protocol[other.line].verb) != 0;
       const bool near = other.parent == outline_.all[place].parent && other.arm == outline_.all[place].arm;
       // Hands are disinfected in many places, each for a reason of its own.
-      if (wanted && !near && reading_.protocol[other.line].verb != model::VerbKind::disinfect) move(s, place, before(place, distance + 3));
+      if (wanted && !near && reading_.protocol[other.line].verb != model::VerbKind::disinfect) move(s, place, where_.before(place, distance + 3));
     }
   }
 
@@ -291,27 +224,10 @@ class Drafter {
     const Statement& from = outline_.all[place];
     std::uint32_t far = 0;
     for (std::uint32_t s = place + 1; s < outline_.all.size(); ++s)
-      if (outline_.all[s].file == from.file && outline_.all[s].first > from.last) move(place, s, behind(s, far), weight + far / 16), ++far;
+      if (outline_.all[s].file == from.file && outline_.all[s].first > from.last) move(place, s, where_.behind(s, far), weight + far / 16), ++far;
     far = 0;
     for (std::uint32_t s = place; s-- > 0;)
-      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move(place, s, before(s, far), weight + far / 16), ++far;
-  }
-
-  /// Whether whoever comes to `to` has come to `from` as well, so that nothing moved there is left out on some run.
-  bool on_every_run_of(std::uint32_t from, std::uint32_t to) const {
-    std::vector<std::pair<std::uint32_t, std::uint32_t>> around;  // blocks with the arm
-    const auto& all = outline_.all;
-    std::uint32_t top = from;
-    for (std::uint32_t at = from; all[at].parent != nowhere; at = top = all[at].parent) around.push_back({all[at].parent, all[at].arm});
-    for (std::uint32_t at = to; all[at].parent != nowhere; at = all[at].parent) {
-      if (all[all[at].parent].parent == nowhere) {
-        const std::uint32_t other = all[at].parent;
-        return other == top || (all[other].kind == NodeKind::phase && all[top].kind == NodeKind::phase);
-      }
-      const bool is_around = std::find(around.begin(), around.end(), std::pair{all[at].parent, all[at].arm}) != around.end();
-      if (!is_around && !is_about_choice_of(all[at].parent, all[from].words)) return false;
-    }
-    return false;
+      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move(place, s, where_.before(s, far), weight + far / 16), ++far;
   }
 
   /// The things that a statement is about, by their names in its text, and whether it is a free act or holds one.
@@ -358,14 +274,14 @@ class Drafter {
 
   void move(std::uint32_t statement, std::uint32_t beside, const Position& to, std::uint32_t weight) {
     const Statement& s = outline_.all[statement];
-    if (!is_step(s.kind) || !on_every_run_of(statement, beside) || !keeps_acts_in_order(statement, to) || s.file != to.file || (to.before >= s.first && to.before <= s.last + 1)) return;
+    if (!is_step(s.kind) || !where_.on_every_run_of(statement, beside) || !keeps_acts_in_order(statement, to) || s.file != to.file || (to.before >= s.first && to.before <= s.last + 1)) return;
     // Two neighbours change places whichever of them is moved.
     const auto order = to.before < s.first ? std::array{s.file, to.before, s.first, s.last + 1} : std::array{s.file, s.first, s.last + 1, to.before};
     if (!orders_.insert(order).second) return;
     Change change{Change::Kind::move, outline_.paths[s.file], to.before, {}, s.first, s.last, 0};
-    const std::size_t margin = margin_of(text(s.file, s.first)).size();
+    const std::size_t margin = margin_of(where_.text(s.file, s.first)).size();
     for (std::uint32_t line = s.first; line <= s.last; ++line) {
-      const std::string_view old = text(s.file, line);
+      const std::string_view old = where_.text(s.file, line);
       change.lines.push_back(to.margin + std::string(old.substr(std::min(margin, margin_of(old).size()))));
     }
     add(std::move(change), to.distance, weight);
@@ -374,9 +290,9 @@ class Drafter {
   void put_around(std::uint32_t place, const std::string& question) {
     const Statement& s = outline_.all[place];
     if (s.kind != NodeKind::plain && s.kind != NodeKind::do_routine) return;
-    const std::string margin = margin_of(text(s.file, s.first));
+    const std::string margin = margin_of(where_.text(s.file, s.first));
     Change change{Change::Kind::branch, outline_.paths[s.file], s.first, {margin + question}, s.first, s.last, 2};
-    for (std::uint32_t line = s.first; line <= s.last; ++line) change.lines.push_back("  " + std::string(text(s.file, line)));
+    for (std::uint32_t line = s.first; line <= s.last; ++line) change.lines.push_back("  " + std::string(where_.text(s.file, line)));
     change.lines.push_back(margin + "end if");
     add(std::move(change), 0, 1);
   }
@@ -385,9 +301,9 @@ class Drafter {
   void part_question(std::uint32_t place) {
     const Statement& s = outline_.all[place];
     const std::uint32_t line = line_of(finding_.at);
-    const std::string words = without_margin(text(s.file, line));
+    const std::string words = without_margin(where_.text(s.file, line));
     if (finding_.code != Code::F601 || words.rfind("otherwise if ", 0) != 0) return;
-    const std::string margin = margin_of(text(s.file, s.first));
+    const std::string margin = margin_of(where_.text(s.file, s.first));
     add({Change::Kind::branch, outline_.paths[s.file], line, {margin + "end if", margin + words.substr(10)}, line, line, 2}, 0, 0);
   }
 
@@ -395,11 +311,11 @@ class Drafter {
   void exchange_arms(std::uint32_t place) {
     const Statement& s = outline_.all[place];
     const std::uint32_t line = line_of(finding_.at);
-    const std::string words = without_margin(text(s.file, line));
+    const std::string words = without_margin(where_.text(s.file, line));
     if (finding_.code != Code::F601 || words.rfind("otherwise if ", 0) != 0 || !has_two_arms(s)) return;
-    const std::string margin = margin_of(text(s.file, s.first));
+    const std::string margin = margin_of(where_.text(s.file, s.first));
     Change change{Change::Kind::branch, outline_.paths[s.file], s.first, {margin + words.substr(10)}, s.first, s.last, 2};
-    const auto take = [&](std::uint32_t from, std::uint32_t to) { for (std::uint32_t l = from; l < to; ++l) change.lines.emplace_back(text(s.file, l)); };
+    const auto take = [&](std::uint32_t from, std::uint32_t to) { for (std::uint32_t l = from; l < to; ++l) change.lines.emplace_back(where_.text(s.file, l)); };
     take(line + 1, s.last + 1);
     take(s.first, line);
     change.lines.push_back(margin + "end if");
@@ -407,9 +323,9 @@ class Drafter {
   }
 
   bool has_two_arms(const Statement& question) const {
-    const std::string margin = margin_of(text(question.file, question.first));
+    const std::string margin = margin_of(where_.text(question.file, question.first));
     std::size_t divided = 0;
-    for (std::uint32_t l = question.first + 1; l < question.last; ++l) divided += text(question.file, l).rfind(margin + "otherwise", 0) == 0;
+    for (std::uint32_t l = question.first + 1; l < question.last; ++l) divided += where_.text(question.file, l).rfind(margin + "otherwise", 0) == 0;
     return divided == 1;
   }
 
@@ -427,6 +343,7 @@ class Drafter {
   const diagnostics::Diagnostic& finding_;
   const Reading& reading_;
   Outline outline_;
+  Positions where_;
   bool when_struck_;
   std::vector<std::pair<std::uint32_t, std::uint32_t>> places_;  ///< a statement, and how far it is from the finding
   std::vector<Draft> drafts_;
