@@ -35,14 +35,6 @@ std::string with_copied_library(std::string text) {
   return text;
 }
 
-FilesInMemory all_files(const disk::path& source_dir) {
-  FilesInMemory out;
-  for (const char* folder : {"examples", "stdlib-procedures"})
-    for (const auto& entry : disk::recursive_directory_iterator(source_dir / folder))
-      if (entry.path().extension() == ".ward") out.put(entry.path().filename().string(), with_copied_library(text_of(entry.path())));
-  return out;
-}
-
 bool stands_alone(NodeKind kind) {
   return kind == NodeKind::otherwise || kind == NodeKind::otherwise_if || kind == NodeKind::until || kind == NodeKind::if_still_not;
 }
@@ -206,6 +198,14 @@ Base base_of(const FilesInMemory& files, const std::string& main) {
   return base;
 }
 
-Base read_base(const std::string& source_dir, const std::string& main) { return base_of(all_files(source_dir), main); }
+FilesInMemory examples_and_library(const std::string& source_dir) {
+  FilesInMemory out;
+  for (const char* folder : {"examples", "stdlib-procedures"})
+    for (const auto& entry : disk::recursive_directory_iterator(disk::path(source_dir) / folder))
+      if (entry.path().extension() == ".ward") out.put(entry.path().filename().string(), with_copied_library(text_of(entry.path())));
+  return out;
+}
+
+Base read_base(const std::string& source_dir, const std::string& main) { return base_of(examples_and_library(source_dir), main); }
 
 }  // namespace stepward::mutations

@@ -69,6 +69,8 @@ struct Base {
 
 /// Reads `main` from `files`. Ends the program if it is not clean.
 Base base_of(const FilesInMemory& files, const std::string& main);
+/// Every file of both folders by its name, each reading the copies of the standard library among them.
+FilesInMemory examples_and_library(const std::string& source_dir);
 /// Reads `main` from the folder of examples, with copies of the standard library.
 Base read_base(const std::string& source_dir, const std::string& main);
 

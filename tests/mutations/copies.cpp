@@ -70,12 +70,16 @@ Origin Copies::origin(const std::string& path, std::uint32_t line) const {
 
 FilesInMemory Copies::as_files() const {
   FilesInMemory out;
+  put_into(out);
+  return out;
+}
+
+void Copies::put_into(FilesInMemory& files) const {
   for (const File& file : files_) {
     std::string text;
     for (const TextLine& line : file.lines) text += line.text + "\n";
-    out.put(file.path, std::move(text));
+    files.put(file.path, std::move(text));
   }
-  return out;
 }
 
 std::vector<TextLine> as_new(std::vector<TextLine> lines) {

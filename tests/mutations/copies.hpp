@@ -50,6 +50,8 @@ class Copies {
   /// Where a line of the edited text came from; `line` counts from 1.
   Origin origin(const std::string& path, std::uint32_t line) const;
   FilesInMemory as_files() const;
+  /// The same into files that may hold others.
+  void put_into(FilesInMemory& files) const;
 
   void add(std::string path, const std::string& text);
   const std::string& path(std::uint32_t file) const { return files_[file].path; }

@@ -8,9 +8,6 @@
 #include <chrono>
 #include <cstdio>
 #include <cstring>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <string>
 
 #include "diagnostics/render.hpp"
@@ -44,14 +41,8 @@ void print_errors(const mend::Result& result) {
 
 /// The mistaken text with what it was not copied with: the entry that the example pairs with.
 FilesInMemory files_of(const Mutant& m) {
-  FilesInMemory files = m.copies.as_files();
-  for (const auto& entry : std::filesystem::directory_iterator(STEPWARD_SOURCE_DIR "/examples")) {
-    const std::string name = entry.path().filename().generic_string();
-    bool copied = entry.path().extension() != ".ward";
-    for (std::uint32_t f = 0; f < m.copies.size(); ++f) copied = copied || m.copies.path(f) == name;
-    std::ifstream in(entry.path(), std::ios::binary);
-    if (!copied) files.put(name, {std::istreambuf_iterator<char>(in), {}});
-  }
+  FilesInMemory files = examples_and_library(STEPWARD_SOURCE_DIR);
+  m.copies.put_into(files);
   return files;
 }
 
@@ -110,7 +101,7 @@ int run(const Settings& s) {
     good &= !no_answer(o.name).empty() || row.mended + row.quiet + row.apart == row.places;
     table.emplace_back(o.name, row);
   }
-  std::printf("\n%-46s %6s %8s %6s %10s  %s\n", "mistake", "places", "no error", "mended", "longest, s", "");
+  std::printf("\n%-46s %6s %8s %9s %6s %10s\n", "mistake", "places", "no error", "two files", "mended", "longest, s");
   for (const auto& [name, r] : table) std::printf("%-46s %6zu %8zu %9zu %6zu %10.1f  %s\n", name.c_str(), r.places, r.quiet, r.apart, r.mended, r.longest, no_answer(name).c_str());
   return good ? 0 : 1;
 }
