@@ -303,7 +303,7 @@ model::ZoneId first_zone(const model::Protocol& protocol) {
 }
 
 Text repeat_notice(const PaperSource& source, const Entry& entry) {
-  const std::string times = entry.at_most == 1 ? source.said(Phrase::once) : source.said(Phrase::times_at_most, {{"count", std::to_string(entry.at_most)}});
+  const std::string times = entry.at_most == 1 ? source.said(Phrase::once) : source.said(Phrase::times_with_the_first, {{"count", std::to_string(entry.at_most)}});
   if (entry.from == entry.to) return {{source.said(Phrase::repeat_step, {{"step", entry.from}, {"times", times}}), false, ""}};
   const std::string steps = source.said(Phrase::from_to, {{"from", entry.from}, {"to", entry.to}});
   return {{source.said(Phrase::repeat_steps, {{"steps", steps}, {"times", times}}), false, ""}};

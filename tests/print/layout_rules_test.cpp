@@ -224,13 +224,19 @@ TEST_CASE("layout: check words are never broken over two lines") {
 
 TEST_CASE("layout: questions of a competency sheet stand with their answers") {
   holds_on_all(answers_stand_under_their_question);
-  fails_when(answers_stand_under_their_question, "competency", Paper::a4, [](LaidPaper& p) {
-    for (std::size_t face = 0; face + 1 < p.out.faces.size(); ++face) {
+  const auto keeps = [](const LaidPaper& p, std::size_t block) {
+    const auto* row = std::get_if<emit::TableRow>(&p.sheet.blocks[block]);
+    return row && row->keeps_with_next;
+  };
+  fails_when(answers_stand_under_their_question, "competency", Paper::a4, [&](LaidPaper& p) {
+    for (std::size_t face = 0; face < p.out.faces.size(); ++face) {
+      const std::size_t other = face > 0 ? face - 1 : 1;
       auto& parts = p.out.faces[face].parts;
       for (auto part = parts.begin(); part != parts.end(); ++part) {
         const auto* row = part->part == Part::block ? std::get_if<emit::TableRow>(&p.sheet.blocks[part->block]) : nullptr;
-        if (!row || !row->keeps_with_next) continue;
-        p.out.faces[face + 1].parts.push_back(*std::next(part));
+        // A pair, so that both have room on one face.
+        if (!row || !row->keeps_with_next || keeps(p, part->block - 1) || keeps(p, part->block + 1)) continue;
+        p.out.faces[other].parts.push_back(*std::next(part));
         parts.erase(std::next(part));
         return;
       }

@@ -222,7 +222,7 @@ TEST_CASE("badge: the way of doing an act and what is called out stand with it")
     return emit::plain_text(*emit::badge_card(origin.source()));
   };
   const std::string exit = said(test::library_protocol("respirator-exit"));
-  CHECK(exit.find("Eyes and mouth shut.") != std::string::npos);
+  CHECK(exit.find("EYES and mouth shut.") != std::string::npos);
   CHECK(exit.find("Nobody kneels. Nobody touches the face. Second team, come.") != std::string::npos);
   // A question whose answers all end the breach alike is said in front of its acts; one that leads elsewhere is left to the breach card.
   const std::string basic = said(test::library_protocol("basic-taking-off"));
@@ -235,16 +235,22 @@ TEST_CASE("badge: an act that hangs on an answer says so, and nothing is said th
   const model::Protocol& protocol = test::example("aldermoss-exit.ward");
   const test::Origin origin = origin_of(protocol, model::all_variants(protocol).front());
   const auto badge = acts_of(*emit::badge_card(origin.source()));
-  CHECK(badge.at("B2.1") == "Are you in the care room? YES: GO to the exit area");
+  CHECK(badge.at("B2.1") == "EYES and mouth shut. Hands off your face.");
+  CHECK(badge.at("B2.1a") == "Are you in the care room? YES: GO to the exit area");
   CHECK(badge.at("B2.2") == "DO box H on the breach card (cleanse hands)");
   CHECK(badge.at("B1.1") == "Observer: CALL “second team to the exit area”");
   CHECK(badge.count("B1.4") == 0);
-  std::string all;
-  for (const emit::Block& block : part_of(*emit::badge_card(origin.source()), "B2")) {
-    if (const auto* end = std::get_if<emit::EndMark>(&block)) all += emit::plain_text(end->text);
-  }
+  const auto end_of = [](const test::Origin& of, const char* breach) {
+    std::string all;
+    for (const emit::Block& block : part_of(*emit::badge_card(of.source()), breach)) {
+      if (const auto* end = std::get_if<emit::EndMark>(&block)) all += emit::plain_text(end->text);
+    }
+    return all;
+  };
+  CHECK(end_of(origin, "B2") == "Breach card: go on at B2.3.");
+  const model::Protocol& entry = test::example("aldermoss-entry.ward");
   // The number alone: a face has no room for the title.
-  CHECK(all == "STOP HERE. END: exposure exit. Continue with AMH-IP-013.");
+  CHECK(end_of(origin_of(entry, model::all_variants(entry).front()), "B1") == "STOP HERE. END: entry called off. Continue with AMH-IP-016.");
 }
 
 TEST_CASE("sheets to be cut: faces lie whole on the sheet, apart from each other, and no mark is inside of one") {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fstream>
+#include <map>
 #include <regex>
 #include <set>
 #include <sstream>
@@ -13,6 +14,8 @@
 #include "driver/papers.hpp"
 #include "emit/pdf/block_setter.hpp"
 #include "example_papers.hpp"
+#include "emit/card/card.hpp"
+#include "emit/competency/competency_sheet.hpp"
 #include "emit/kit/kit_list.hpp"
 #include "graph/quiet_path.hpp"
 #include "laid_papers.hpp"
@@ -49,6 +52,13 @@ driver::Compilation made_from(const std::string& file, const std::string& from =
   driver::walk(made, {});
   REQUIRE_FALSE(made.verdict.walks.empty());
   return made;
+}
+
+test::Origin first_variant_of(const char* library_name) {
+  const model::Protocol protocol = test::library_protocol(library_name);
+  test::Origin origin{library_name, protocol, model::all_variants(protocol).front(), {}, {}};
+  origin.course = graph::number_steps(origin.protocol, origin.variant);
+  return origin;
 }
 
 Sheet variant_paper(const driver::Compilation& made, std::size_t variant, const std::string& what) {
@@ -206,12 +216,7 @@ TEST_CASE("kit: as many as the document lists, and why a run may need more than 
 
 // "repeat at most 2 times: observer takes 1 eye choice", and one more where the goggles gape.
 TEST_CASE("kit: what the work is done on is nothing to bring, unless the document lists it") {
-  const auto kit_of = [](const char* name) {
-    const model::Protocol protocol = test::library_protocol(name);
-    test::Origin origin{name, protocol, model::all_variants(protocol).front(), {}, {}};
-    origin.course = graph::number_steps(origin.protocol, origin.variant);
-    return kit_list(origin.source());
-  };
+  const auto kit_of = [](const char* name) { return kit_list(first_variant_of(name).source()); };
   const Sheet spill = kit_of("body-fluid-spill-cloth-first"), line = kit_of("central-line-insertion");
   for (const char* there : {"Sharps box", "Spill cloth", "Basin with soap", "Edge chair"}) CHECK_FALSE(row_with(spill, there).cells.empty());
   for (const char* there : {"Sharps box", "Sterile field"}) CHECK_FALSE(row_with(line, there).cells.empty());
@@ -432,6 +437,25 @@ TEST_CASE("competency: a breach that is longer than a face is asked all the same
   const test::PrintedFile file(variant_paper(made, 0, "competency"), pdf::Paper::a5);
   const std::string text = file.told_by("pdftotext -raw % -");
   for (int i = 0; i < 60; ++i) CHECK_MESSAGE(text.find("COUNT to " + std::to_string(i) + "\n") != std::string::npos, i);
+}
+
+TEST_CASE("competency: every warning of the card stands there, before the act that it warns of") {
+  for (const char* name : {"respirator-exit", "field-exit"}) {
+    const test::Origin origin = first_variant_of(name);
+    std::map<std::string, std::string> warned;
+    for (const Block& block : card_blocks(origin.source())) {
+      const auto* step = std::get_if<Step>(&block);
+      for (std::size_t i = 0; step && i < step->warnings.size(); ++i) warned[step->label] += plain_text(step->warnings[i]) + "\n";
+    }
+    std::size_t rows = 0;
+    for (const TableRow& row : rows_of(competency_sheet(origin.source()))) {
+      const auto warning = warned.find(row.label);
+      if (warning == warned.end()) continue;
+      CHECK_MESSAGE(cell(row, 0).rfind(warning->second, 0) == 0, cell(row, 0));
+      ++rows;
+    }
+    CHECK(rows > 2);
+  }
 }
 
 TEST_CASE("competency: the answer to a breach is what the card says") {

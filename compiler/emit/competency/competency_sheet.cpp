@@ -109,7 +109,12 @@ class CompetencyPrinter {
   }
 
   void row(const Step& step) {
-    Text text = step.act;
+    Text text;
+    for (const Text& warning : step.warnings) {
+      text.insert(text.end(), warning.begin(), warning.end());
+      text.push_back({"\n", false, ""});
+    }
+    text.insert(text.end(), step.act.begin(), step.act.end());
     if (!step.clock.empty()) text.push_back({" (" + with_no_break(step.clock) + ")", true, ""});
     if (!step.manner.empty()) text.push_back({"\n" + plain_text(step.manner), false, ""});
     blocks_.push_back(TableRow{steps_table, step.label, step.critical, {text}});
@@ -145,13 +150,18 @@ class CompetencyPrinter {
   std::vector<std::string> answer(std::size_t from) const {
     std::vector<std::string> lines;
     for (std::size_t i = from; i < card_.size() && !std::holds_alternative<BoxMark>(card_[i]); ++i) {
-      if (const auto* step = std::get_if<Step>(&card_[i])) lines.push_back(step->label + "  " + plain_text(step->act));
+      if (const auto* step = std::get_if<Step>(&card_[i])) add_step(lines, *step);
       if (const auto* frame = std::get_if<Frame>(&card_[i])) add_question(lines, *frame);
       if (const auto* mark = std::get_if<BranchMark>(&card_[i])) lines.push_back(mark->text);
       if (const auto* notice = std::get_if<Notice>(&card_[i])) lines.push_back(plain_text(notice->text));
       if (const auto* end = std::get_if<EndMark>(&card_[i])) lines.push_back(plain_text(end->text));
     }
     return lines;
+  }
+
+  static void add_step(std::vector<std::string>& lines, const Step& step) {
+    for (const Text& warning : step.warnings) lines.push_back(plain_text(warning));
+    lines.push_back(step.label + "  " + plain_text(step.act));
   }
 
   static void add_question(std::vector<std::string>& lines, const Frame& frame) {
