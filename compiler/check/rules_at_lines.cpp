@@ -18,6 +18,7 @@ class RuleFinder {
   std::vector<RuleAtLines> find() {
     for (const effects::Edge& edge : system_.edges) read(edge);
     for (const effects::Edge& edge : system_.strikes) read(edge);
+    for (const effects::Report& each : system_.never_broken) asked(each);
     return std::move(found_);
   }
 
@@ -65,9 +66,12 @@ class RuleFinder {
 
 std::vector<RuleAtLines> rules_at_lines(const model::Protocol& protocol, const model::Variant& variant) {
   const graph::Graph graph = graph::from_model(protocol, variant);
-  effects::Lowered lowered = rules::woven(protocol, graph, effects::HoldBack::no);
+  effects::Lowered lowered = effects::from_graph(protocol, graph, effects::HoldBack::no);
+  const std::vector<model::RuleId> untested = rules::weave(protocol, lowered, effects::HoldBack::no);
   lowered.system.fields = lowered.world.fields();
-  return RuleFinder(protocol, graph, lowered.system).find();
+  std::vector<RuleAtLines> found = RuleFinder(protocol, graph, lowered.system).find();
+  for (const model::RuleId rule : untested) found[rule.value] = {};
+  return found;
 }
 
 }  // namespace stepward::check

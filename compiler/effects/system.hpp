@@ -227,6 +227,7 @@ struct System {
   std::vector<Edge> strikes;     ///< as lowered: one per context and interruption, shared by all its nodes
   std::uint32_t interruptions = 0;
   std::vector<Report> reports;
+  std::vector<Report> never_broken;  ///< where a rule is asked that the declarations alone keep there; no edge does these
   std::vector<Moment> moments;
   std::vector<Cause> causes;     ///< causes[0]: none
   std::vector<Timing> timings;

@@ -90,6 +90,8 @@ struct LoopKeys {
   std::string leave, again;
   bool turned = false;  ///< it is asked the other way round, so that the answer that stays comes first
 };
+/// "still YES after 2 times": what is answered when a loop has come to its end.
+std::string still_words(const PaperSource& source, const graph::Entry& entry);
 LoopKeys loop_keys(const PaperSource& source, const graph::Entry& entry);
 
 /// "Q5: YES. Go on here.": what stands behind branches that end the run, for who gave one of the other answers. The forks of a question by

@@ -194,7 +194,6 @@ std::vector<std::size_t> answer_order(const PaperSource& source, const Entry& en
   return order;
 }
 
-/// "still YES after 2 times": what is answered when a loop has come to its end.
 std::string still_words(const PaperSource& source, const Entry& entry) {
   const std::string again = loop_keys(source, entry).again;
   if (entry.at_most < 2) return source.said(Phrase::still, {{"answer", again}});

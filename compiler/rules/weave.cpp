@@ -26,6 +26,7 @@ struct Monitor {
   std::vector<FieldId> memory;  ///< before_each: one per required event; after_each: one per required event, or one stage; right_after, always: one
   std::uint32_t timing = 0;       ///< within, at_least: index into the system's timings
   bool tested = false;          ///< some moment can put it to the test
+  bool begins = false;          ///< after_each, right_after_each: something can call for what the rule requires
   std::uint64_t hears = 0;      ///< bit w: moments of that kind may matter to it
 };
 
@@ -47,12 +48,18 @@ class Weaver {
     for (effects::Edge& e : system_.strikes) weave_edge(before, e);
     std::vector<RuleId> untested;
     for (std::size_t r = 0; r < protocol_.rules.size(); ++r)
-      if (std::none_of(monitors_.begin(), monitors_.end(), [&](const Monitor& m) { return m.rule.value == r && m.tested; }))
+      if (std::none_of(monitors_.begin(), monitors_.end(), [&](const Monitor& m) { return m.rule.value == r && is_tested(m); }))
         untested.push_back(RuleId(r));
     return untested;
   }
 
  private:
+  /// Before its ending, "after each A require B before C" asks nothing where no A can be, however many C there are.
+  bool is_tested(const Monitor& m) const {
+    const Pattern pattern = protocol_[m.rule].pattern;
+    return m.tested && (m.begins || (pattern != Pattern::after_each && pattern != Pattern::right_after_each));
+  }
+
   void make_monitors(RuleId id) {
     const model::Rule& rule = protocol_[id];
     const std::size_t fields = fields_of(rule);
@@ -70,6 +77,7 @@ class Weaver {
         system_.timings.push_back({rule.pattern == Pattern::within, rule.bound.seconds, id, {}, from_the_start});
         m.tested = from_the_start;
       }
+      m.begins = at_start == 1;
       for (std::size_t i = 0; i < fields; ++i) m.memory.push_back(world_.monitor(id.value, memory++, rule.has_then ? 2 : 1, at_start));
       m.hears = heard_by(rule);
       monitors_.push_back(std::move(m));
@@ -138,9 +146,7 @@ class Weaver {
     system_.ops.push_back({kind, guards_.file(when), a, b, value, remembered_});
   }
 
-  void report(Monitor& monitor, const Moment& moment, const Formula& when) {
-    if (when.is_never()) return;
-    monitor.tested = true;
+  effects::Report report_of(const Monitor& monitor, const Moment& moment) const {
     const model::Rule& rule = protocol_[monitor.rule];
     effects::Report r;
     r.code = rule.severity == model::Severity::advisory ? diagnostics::Code::R102 : diagnostics::Code::R101;
@@ -152,6 +158,20 @@ class Weaver {
     r.rule = monitor.rule;
     r.person = moment.who;
     if (!moment.things.empty()) { r.thing = moment.things.front(); r.has_thing = true; }
+    return r;
+  }
+
+  /// Of a state that is asked for: where nothing can break it, that is kept for whoever lists what is asked where.
+  void report_state(Monitor& monitor, const Moment& moment, const Formula& when) {
+    monitor.tested = true;
+    if (when.is_never()) system_.never_broken.push_back(report_of(monitor, moment));
+    else report(monitor, moment, when);
+  }
+
+  void report(Monitor& monitor, const Moment& moment, const Formula& when) {
+    if (when.is_never()) return;
+    monitor.tested = true;
+    const effects::Report r = report_of(monitor, moment);
     Formula said = when;
     const bool hold = hold_back_ == effects::HoldBack::yes && r.severity == diagnostics::Severity::error && r.has_thing;
     if (hold) said = said & Formula::is(world_.told(r.thing), 0);
@@ -236,7 +256,9 @@ class Weaver {
     } else {
       emit(OpKind::set, monitor.memory[0], rule.has_then ? 2 : 0, when & Formula::is(monitor.memory[0], 1) & at_once(rule.require, m, monitor.binding));
     }
-    for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, when & trigger(rule, m, monitor.binding));
+    const Formula begins = when & trigger(rule, m, monitor.binding);
+    if (!begins.is_never()) monitor.begins = true;
+    for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, begins);
   }
 
   void right_after(Monitor& monitor, std::uint32_t index, const model::Rule& rule, const Moment& m, const Formula& when) {
@@ -251,23 +273,23 @@ class Weaver {
       }
       return;
     }
-    emit(OpKind::set, monitor.memory[0], 1, when & trigger(rule, m, monitor.binding));
+    const Formula begins = when & trigger(rule, m, monitor.binding);
+    if (!begins.is_never()) monitor.begins = true;
+    emit(OpKind::set, monitor.memory[0], 1, begins);
   }
 
   void never(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
     if (!m.asked) return;
     Formula bad = when & trigger(rule, m, monitor.binding);
     if (bad.is_never()) return;
-    monitor.tested = true;
     if (rule.has_unless) bad = bad & world_.negate(matcher_.holds(rule.unless, monitor.binding));
     if (rule.has_while) bad = bad & matcher_.holds(rule.while_states, monitor.binding);
-    report(monitor, m, bad);
+    report_state(monitor, m, bad);
   }
 
   void at_ending(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
     if (!m.asked || m.what != Event::What::ending || (!rule.any_ending && m.ending != rule.ending)) return;
-    monitor.tested = true;
-    report(monitor, m, when & world_.negate(matcher_.holds(rule.at_end, monitor.binding)));
+    report_state(monitor, m, when & world_.negate(matcher_.holds(rule.at_end, monitor.binding)));
   }
 
   // Told when it begins to be broken, not again while it stays so.

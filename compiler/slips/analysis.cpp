@@ -185,7 +185,9 @@ class TableMaker {
     row.variants.insert(v.number);
     ++row.places;
     row.list_lines = std::max(row.list_lines, lists_.at(list_of(v.made.ways.graph[way.slipped])).size());
-    if (const std::string& step = v.made.course.label(v.made.ways.graph[way.slipped].line); !step.empty()) row.steps.insert(step);
+    const model::LineId line = v.made.ways.graph[way.slipped].line;
+    row.lines.insert(line);
+    if (const std::string& step = v.made.course.label(line); !step.empty()) row.steps.insert(step);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
     for (const explore::Halt& h : f.harms) keep_worst(row.harm, v, way, h);
@@ -243,7 +245,7 @@ class TableMaker {
 
   Harm harm_of(const VariantSlips& v, std::uint32_t report, const explore::RunOff& run) const {
     const effects::Report& r = report_of(v, report);
-    Harm out{r.code, consequence_of(protocol_, r), check::place_of_report(protocol_, v.made.ways.graph, r), "", wording::headline(r.code, wording::report_args(protocol_, r)), {}, run.steps, false, v.number};
+    Harm out{r.code, consequence_of(protocol_, r), check::place_of_report(protocol_, v.made.ways.graph, r), "", wording::headline(r.code, wording::report_args(protocol_, r)), {}, run.steps, false, v.number, r.line, r.ending};
     if (r.line) out.step = v.made.course.label(r.line);
     std::vector<std::uint32_t> edges = explore::run_to(v.trodden->walk, {0, v.trodden->walk.parent[run.state], v.trodden->walk.via[run.state], 0});
     edges.insert(edges.end(), run.edges.begin(), run.edges.end());

@@ -54,6 +54,8 @@ struct Harm {
   std::uint32_t steps = 0;            ///< of the whole run
   bool at_once = false;               ///< the slipped line itself does it
   std::size_t variant = 0;
+  model::LineId line;                 ///< there; none at an ending
+  model::EndingId ending;             ///< there, if it is one
 };
 
 struct Catch {
@@ -67,6 +69,7 @@ struct Row {
   Key key;
   source::Span at;
   std::set<std::string> steps;        ///< numbers on the cards
+  std::set<model::LineId> lines;      ///< that stand there, in any variant
   std::string line;                   ///< "wearer disinfects hands"
   std::string look;                   ///< overlooked: "soil on outer gloves"
   Outcome outcome = Outcome::harmless;

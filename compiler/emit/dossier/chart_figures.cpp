@@ -210,7 +210,12 @@ bool look_the_same(const std::vector<Piece>& a, const std::vector<Piece>& b) {
 
 struct WholeBand { std::string title; std::vector<std::size_t> variants; std::vector<Piece> pieces; };
 
-std::string title_of(const Band& band) { return (band.label.empty() ? "" : band.label + "  ") + band.title + (band.hint.empty() ? "" : "  –  " + band.hint); }
+/// "B1  Glove torn  –  At any time. Stop, then": "continued" may follow it.
+std::string title_of(const Band& band) {
+  std::string title = (band.label.empty() ? "" : band.label + "  ") + band.title + (band.hint.empty() ? "" : "  –  " + band.hint);
+  if (title.ends_with(':')) title.pop_back();
+  return title;
+}
 
 /// The bands of one kind, each once for the variants that draw it alike.
 std::vector<WholeBand> bands_of(const std::vector<flow_chart::PlacedChart>& charts, Band::What what) {

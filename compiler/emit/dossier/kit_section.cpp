@@ -47,7 +47,8 @@ class KitSection {
     for (const VariantFacts& variant : variants())
       for (const check::StockNeed& need : variant.walk.stock)
         if (std::find(things.begin(), things.end(), need.thing) == things.end()) things.push_back(need.thing);
-    if (things.empty()) {
+    const bool any_place = std::any_of(protocol().stock.begin(), protocol().stock.end(), stands_there);
+    if (things.empty() && !any_place) {
       if (known) writer_.paragraph(said(Phrase::dossier_kit_nothing));
       return;
     }
@@ -58,6 +59,17 @@ class KitSection {
       const std::string listed = column([](const check::StockNeed& need) { return need.listed ? std::optional(need.given) : std::nullopt; });
       writer_.row(kit_table, {{{wording::capitalised(name(thing)), true, ""}}, {{needed, false, ""}}, {{listed, false, ""}}});
     }
+    for (const model::StockLine& line : protocol().stock)
+      if (stands_there(line)) place(line);
+  }
+
+  /// A fixture, or another thing that is not used up.
+  static bool stands_there(const model::StockLine& line) { return line.thing.what == model::Thing::What::spot; }
+
+  void place(const model::StockLine& line) {
+    const auto& spot = protocol()[line.thing.spot];
+    const std::string where = spot.zone ? said(Phrase::dossier_kit_in_zone, {{"zone", protocol()[spot.zone].name}}) : said(Phrase::dossier_kit_in_place);
+    writer_.row(kit_table, {{{wording::capitalised(spot.name), true, ""}}, {{where, false, ""}}, {{std::to_string(line.count), false, ""}}});
   }
 
   std::string name(const check::Kept& thing) const { return thing.item ? protocol()[thing.item].name : protocol().supplies[thing.supply.value].name; }

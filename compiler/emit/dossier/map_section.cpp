@@ -164,12 +164,14 @@ class MapSection {
   /// What slips add that come to harm, or would but for a confirm; of each the worst harm is known.
   void slipped() {
     if (!writer_.facts().slips) return writer_.paragraph(said(Phrase::dossier_slips_not_tried));
-    std::set<std::string, bool (*)(const std::string&, const std::string&)> steps(stands_before);
-    for (const slips::Row& row : writer_.facts().slips->rows)
-      if (row.harm && row.harm->code == diagnostics::Code::P102) steps.insert(row.harm->step);
-    steps.erase("");
-    std::string text;
-    for (const std::string& step : steps) text += (text.empty() ? "" : ", ") + step;
+    std::set<model::LineId> lines;
+    std::set<std::size_t> in;
+    for (const slips::Row& row : writer_.facts().slips->rows) {
+      if (!row.harm || row.harm->code != diagnostics::Code::P102) continue;
+      lines.insert(row.harm->line);
+      in.insert(row.variants.begin(), row.variants.end());
+    }
+    const std::string text = writer_.steps_of_lines(lines, in, "; ");
     const std::string section = wording::capitalised(said(Phrase::dossier_slips));
     writer_.paragraph(said(text.empty() ? Phrase::dossier_bare_no_slips : Phrase::dossier_bare_slips, {{"steps", text}, {"section", section}}));
   }

@@ -26,34 +26,35 @@ Phrase name_of(graph::SlipKind kind) {
   return Phrase::dossier_slip_left_out;
 }
 
-std::string steps_text(const Row& row) {
-  std::vector<std::string> labels(row.steps.begin(), row.steps.end());
-  std::sort(labels.begin(), labels.end(), stands_before);
-  std::string text;
-  for (const std::string& label : labels) text += (text.empty() ? "" : ", ") + label;
-  return text;
-}
-
 const VariantFacts& first_variant(const Writer& writer, const Row& row) { return writer.facts().variants[*row.variants.begin()]; }
 
-/// ": soil on the goggles", of a look that misses.
+/// ": soil", of a look that misses; where it looks at several things, ": soil, the goggles".
 std::string what_was_missed(const Writer& writer, const Row& row, const model::Line& line) {
   if (row.key.kind != graph::SlipKind::overlooked) return "";
   const std::size_t findings = line.findings.size();
-  return ": " + writer.protocol()[line.findings[row.key.look % findings]].name + ", " +
-         wording::thing_phrase(writer.protocol(), first_variant(writer, row).variant, line.things[row.key.look / findings], {});
+  const std::string finding = ": " + writer.protocol()[line.findings[row.key.look % findings]].name;
+  if (line.things.size() == 1) return finding;
+  return finding + ", " + wording::thing_phrase(writer.protocol(), first_variant(writer, row).variant, line.things[row.key.look / findings], {});
+}
+
+/// Where it comes to harm: numbers of the card, or an ending.
+std::string place_of(const Writer& writer, const Row& row) {
+  const slips::Harm& harm = *row.harm;
+  if (!harm.ending) return writer.steps_of_lines({harm.line}, row.variants, "; ");
+  return writer.said(Phrase::dossier_the_ending, {{"ending", writer.protocol()[harm.ending].name}});
 }
 
 /// The step and the slip; the act, and in the words of the check what it comes to.
 void slip_row(Writer& writer, const Row& row) {
   const model::Line& line = writer.protocol()[row.in_first];
-  const std::string steps = steps_text(row);
+  const std::string steps = writer.steps_of_lines(row.lines, row.variants, "\n");
   Text what{{steps.empty() ? writer.said(name_of(row.key.kind)) : steps + "\n" + writer.said(name_of(row.key.kind)), true, ""}};
   Text text = writer.act(first_variant(writer, row), row.in_first);
   text.push_back({what_was_missed(writer, row, line), false, ""});
   if (row.harm) {
-    text.push_back({"\n" + (row.harm->step.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", row.harm->headline}})
-                                                   : writer.said(Phrase::dossier_comes_to_at, {{"harm", row.harm->headline}, {"step", row.harm->step}})), false, ""});
+    const std::string where = place_of(writer, row);
+    text.push_back({"\n" + (where.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", row.harm->headline}})
+                                       : writer.said(Phrase::dossier_comes_to_at, {{"harm", row.harm->headline}, {"step", where}})), false, ""});
   }
   if (!row.watch.empty()) {
     const std::string watch = wording::step_text(writer.protocol(), first_variant(writer, row).variant, line, {}).watch;

@@ -131,15 +131,21 @@ std::string Writer::in_variants(const Shared& shared) const {
   return said(Phrase::dossier_in_variants, {{"what", shared.said}, {"variants", numbers(shared.variants)}});
 }
 
-std::string Writer::by_variant(const std::function<std::string(const VariantFacts&)>& say) const {
+std::string Writer::by_variant(const std::function<std::string(const VariantFacts&)>& say, const char* between) const {
   std::string text;
   const std::vector<Shared> all = shared(say);
   for (const Shared& each : all) {
     if (each.said.empty()) continue;
     const bool everywhere = each.variants.size() == facts_.variants.size();
-    text += (text.empty() ? "" : "\n") + (everywhere ? each.said : in_variants(each));
+    text += (text.empty() ? "" : between) + (everywhere ? each.said : in_variants(each));
   }
   return text;
+}
+
+std::string Writer::steps_of_lines(const std::set<model::LineId>& lines, const std::set<std::size_t>& of, const char* between) const {
+  return by_variant([&](const VariantFacts& variant) {
+    return of.count(static_cast<std::size_t>(&variant - facts_.variants.data())) ? steps_of(variant, lines) : "";
+  }, between);
 }
 
 std::string Writer::numbers(const std::vector<std::size_t>& variants) {
@@ -176,7 +182,8 @@ std::vector<std::string> labels_of(const VariantFacts& variant) {
 
 std::string steps_of(const VariantFacts& variant, const std::set<model::LineId>& lines) {
   std::set<std::string> wanted;
-  for (const model::LineId line : lines) wanted.insert(variant.course.label(line));
+  for (const model::LineId line : lines)
+    if (line) wanted.insert(variant.course.label(line));
   std::vector<std::string> labels = labels_of(variant);
   std::erase_if(labels, [&](const std::string& label) { return !wanted.count(label); });
   return drawn_together(labels);

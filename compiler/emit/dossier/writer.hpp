@@ -60,7 +60,9 @@ class Writer {
   /// What each variant says (empty: nothing), those that say the same together.
   std::vector<Shared> shared(const std::function<std::string(const VariantFacts&)>& say) const;
   /// The same in lines: what is said, and where there are several, in which variants.
-  std::string by_variant(const std::function<std::string(const VariantFacts&)>& say) const;
+  std::string by_variant(const std::function<std::string(const VariantFacts&)>& say, const char* between = "\n") const;
+  /// "42 (variants 1, 3)": the numbers that these lines have on the cards of the variants `of`, counted from 0.
+  std::string steps_of_lines(const std::set<model::LineId>& lines, const std::set<std::size_t>& of, const char* between) const;
   std::string in_variants(const Shared& shared) const;
   /// "1–3, 5".
   static std::string numbers(const std::vector<std::size_t>& variants);

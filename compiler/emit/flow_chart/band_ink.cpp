@@ -101,8 +101,8 @@ std::string looked_for(const Band& band, std::size_t shape, bool forward, const 
     const Shape& here = band.shapes[shape];
     if (here.what == What::onward) return onward;
     if (!here.number.empty()) return here.number;
-    if (!here.called.empty()) return xml_text(here.called);
-    if (!here.text.empty()) return xml_text(here.text);
+    for (const std::string* words : {&here.called, &here.text})
+      if (!words->empty()) return "“" + xml_text(*words) + "”";
     const auto next = std::find_if(band.ways.begin(), band.ways.end(), [&](const Way& way) { return (forward ? way.from : way.to) == shape; });
     if (next == band.ways.end()) break;
     shape = forward ? next->to : next->from;

@@ -237,7 +237,7 @@ std::size_t BandMaker::loop_test(const Entry& entry, std::size_t next, bool main
   const std::size_t given_up = first_of(entry.forks.front(), next, next);
   const std::size_t shape = asked(entry, keys.ask, 0);
   connect(shape, next, keys.leave, wording::condition_phrase(source_.protocol, source_.variant, entry.until, {{}, entry.named}), main);
-  connect(shape, given_up, entry.at_most > 1 ? source_.said(Phrase::still_not) : keys.again);
+  connect(shape, given_up, entry.at_most > 1 ? still_words(source_, entry) : keys.again);
   open_loops_.push_back(shape);
   return shape;
 }

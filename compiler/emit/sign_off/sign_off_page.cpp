@@ -23,8 +23,8 @@ std::vector<Table> sign_off_tables(const PaperSource& source) {
 
 Block sign_row(const PaperSource& source, std::size_t table, Phrase role, const model::Signature& signature) {
   Text text{{wording::capitalised(source.said(role)), true, ""}};
-  const std::string& office = signature.office.empty() ? signature.name : signature.office;
-  if (!office.empty()) text.push_back({"\n" + office, false, ""});
+  for (const std::string* each : {&signature.name, &signature.office})
+    if (!each->empty()) text.push_back({"\n" + *each, false, ""});
   return TableRow{table, "", false, {text}};
 }
 
