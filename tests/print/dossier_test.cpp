@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <fstream>
+#include <map>
 #include <regex>
+#include <set>
 #include <sstream>
 
 #include "driver/disk.hpp"
@@ -333,6 +335,40 @@ TEST_CASE("dossier: how bare hands become unclean is said, and a look touches no
   }
   CHECK(looks > 10);
   has(under(sheet, "The map"), "If a tear is seen, what lies beneath MAY CARRY: coverall (sleeves); inner gloves (outside, cuff).");
+}
+
+/// "gown (front, ties); goggles." as "gown (front", "gown (ties", "goggles".
+std::set<std::string> surfaces_of(std::string list) {
+  std::set<std::string> all;
+  list = list.substr(0, list.rfind('.'));
+  const std::regex thing("([^;(]*[^;( ])( \\(([^)]+)\\))?(; )?");
+  for (std::sregex_iterator at(list.begin(), list.end(), thing), end; at != end; ++at) {
+    std::istringstream parts((*at)[3].matched ? (*at)[3].str() : "");
+    const std::string name = (*at)[1].str();
+    std::string part;
+    if (!(*at)[3].matched) all.insert(name);
+    while (std::getline(parts, part, ',')) all.insert(name + " (" + part.substr(part.find_first_not_of(' ')));
+  }
+  return all;
+}
+
+TEST_CASE("dossier: no step of the map says two things of one surface") {
+  std::size_t rows = 0, in_others = 0;
+  for (const Block& block : gather_file("examples/aldermoss-exit.ward").sheet().blocks) {
+    const auto* row = std::get_if<TableRow>(&block);
+    if (!row || row->table != dossier::map_table) continue;
+    std::istringstream lines(plain_text(row->cells[2]));
+    std::map<bool, std::set<std::string>> told;  // false: what is met; true: what becomes of it
+    for (std::string line; std::getline(lines, line);) {
+      const std::size_t colon = line.find(": ");
+      if (colon == std::string::npos) continue;
+      if (line.rfind("CLEAN again on other runs", 0) == 0) { ++in_others; continue; }
+      for (const std::string& surface : surfaces_of(line.substr(colon + 2))) CHECK_MESSAGE(told[line.rfind("Meet", 0) != 0].insert(surface).second, plain_text(row->cells[2]));
+    }
+    ++rows;
+  }
+  CHECK(rows > 30);
+  CHECK(in_others > 0);
 }
 
 TEST_CASE("dossier: the map has the order of every variant's card") {

@@ -248,8 +248,11 @@ class MapSection {
   }
 
   std::vector<std::string> contact(const LineContamination& seen) const {
+    // Several layers of a hand may meet one surface: it stands once, with the worst.
+    std::map<MapSurface, std::uint32_t> worst;
+    for (const auto& [meeting, levels] : seen.meetings) worst[meeting.met] = std::max(worst[meeting.met], levels.met);
     std::map<std::uint32_t, std::vector<MapSurface>> met;
-    for (const auto& [meeting, levels] : seen.meetings) add_once(met[levels.met], meeting.met);
+    for (const auto& [surface, level] : worst) met[level].push_back(surface);
     std::vector<std::string> lines;
     for (auto& [level, things] : met) lines.push_back(said(Phrase::dossier_meet, {{"level", writer_.level(level)}, {"things", sorted(things)}}));
     // A look touches nothing; what a tear lets through is told as what it is.
@@ -258,15 +261,14 @@ class MapSection {
     for (const auto& [surface, rise] : seen.rises) (rise.is_only(effects::Cause::What::torn) ? torn : rises[rise.level]).push_back(surface);
     if (!torn.empty()) lines.push_back(said(Phrase::dossier_if_torn, {{"things", sorted(torn)}}));
     for (auto& [level, things] : rises) lines.push_back(said(level > effects::kSuspect ? Phrase::dossier_becomes_soiled : Phrase::dossier_becomes_suspect, {{"things", sorted(things)}}));
-    std::vector<MapSurface> clean;
-    for (const auto& [surface, level] : seen.falls) clean.push_back(surface);
+    // What one run cleans another may soil at the same step, since "it" is another thing there.
+    std::vector<MapSurface> clean, clean_elsewhere;
+    for (const auto& [surface, level] : seen.falls) (seen.rises.count(surface) ? clean_elsewhere : clean).push_back(surface);
     if (!clean.empty()) lines.push_back(said(Phrase::dossier_becomes_clean, {{"things", sorted(clean)}}));
+    if (!clean_elsewhere.empty()) lines.push_back(said(Phrase::dossier_clean_in_others, {{"things", sorted(clean_elsewhere)}}));
     return lines;
   }
 
-  static void add_once(std::vector<MapSurface>& all, const MapSurface& surface) {
-    if (std::find(all.begin(), all.end(), surface) == all.end()) all.push_back(surface);
-  }
   std::string sorted(std::vector<MapSurface>& things) const {
     std::sort(things.begin(), things.end());
     return writer_.surfaces(things);
