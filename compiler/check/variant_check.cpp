@@ -256,7 +256,7 @@ class FindingWriter {
 VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
-              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}};
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}, {}};
   HandReader hands(protocol, prepared);
   hands.read(w.result);
   hands.write(out.walk);
@@ -277,6 +277,23 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
 
 }  // namespace
 
+namespace {
+
+/// Where rules are broken first: the first walk cuts every run at its first error.
+std::set<model::PhaseId> phases_of_broken_rules(const model::Protocol& protocol, const Prepared& prepared, const explore::Result& first) {
+  std::set<model::PhaseId> out;
+  for (const explore::Found& f : first.found) {
+    const effects::Report& r = report_of(prepared, f);
+    if (!r.rule || r.severity != Severity::error) continue;
+    const model::PhaseId phase = r.node ? prepared.graph[r.node].phase : model::PhaseId();
+    if (phase) out.insert(phase);
+    else for (std::size_t p = 0; p < protocol.phases.size(); ++p) out.insert(model::PhaseId(p));
+  }
+  return out;
+}
+
+}  // namespace
+
 VariantResult result_of(const model::Protocol& protocol, const Options& options, const Prepared& prepared, const Walked& first) {
   if (!has_error(prepared, first)) {
     VariantResult result = words_of(protocol, prepared, first, {protocol, prepared, first, HoldBack::no, {}});
@@ -289,7 +306,9 @@ VariantResult result_of(const model::Protocol& protocol, const Options& options,
   for (const explore::Found& f : first.result.found) first_hand.insert(prepared.packed.reports[f.report].value);
   const Prepared second = prepare_for(protocol, prepared.graph, options, HoldBack::yes);
   const Walked walked = walk(second, options);
-  return words_of(protocol, second, walked, {protocol, second, walked, HoldBack::yes, std::move(first_hand)});
+  VariantResult result = words_of(protocol, second, walked, {protocol, second, walked, HoldBack::yes, std::move(first_hand)});
+  result.walk.broken_in = phases_of_broken_rules(protocol, prepared, first.result);
+  return result;
 }
 
 PlainWalk plain_walk(const model::Protocol& protocol, const model::Variant& variant, bool reduce, const Tamper& tamper) {

@@ -51,6 +51,8 @@ struct VariantWalk {
   std::vector<StockNeed> stock;       ///< then: all that is listed or used
   /// By line: the rules set aside that are not kept there, by position in Protocol::set_aside.
   std::map<model::LineId, std::set<std::uint32_t>> set_aside;
+  /// Phases in which some run breaks a rule with nothing broken before; in an interruption, all of them.
+  std::set<model::PhaseId> broken_in;
 };
 
 /// What an exception was needed for: breaches of its rule inside its places.

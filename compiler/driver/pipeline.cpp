@@ -7,6 +7,7 @@
 #include "driver/copies.hpp"
 #include "driver/host.hpp"
 #include "driver/papers.hpp"
+#include "order/collision_findings.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -83,10 +84,23 @@ void walk_steps(Compilation& made, const check::Options& options) {
   made.timings.walk = seconds_now() - start;
 }
 
+namespace {
+
+/// Which rules collide is searched where one is broken, and for whoever reads the findings; a mend looks at thousands of drafts.
+void explain_collisions(Compilation& made, const check::Options& options) {
+  order::PhaseOptions how;
+  how.interruptions = options.interruptions;
+  how.workers = options.workers;
+  order::report_collisions(*made.protocol, made.verdict.walks, made.orders, how, made.files, made.findings);
+}
+
+}  // namespace
+
 void walk(Compilation& made, const check::Options& options) {
   if (!made.is_walkable()) return;
   const double start = seconds_now();
   walk_steps(made, options);
+  explain_collisions(made, options);
   cover_all(made, options.workers);
   diagnostics::sort(made.findings, made.files);
   made.timings.walk = seconds_now() - start;

@@ -36,6 +36,8 @@ std::vector<std::string> all_codes() {
 const std::map<std::string, std::set<std::string>>& company() {
   static const std::map<std::string, std::set<std::string>> table = {
       {"F116", {"R101"}},  // what breaks in the order that is written
+      {"F119", {"R101"}},  // what is broken in the order that is written
+      {"F120", {"R101"}},
       {"F801", {"F102"}},  // what was not walked was not reached
       {"L305", {"F108"}},  // said once of the text and once of what it means
       {"L117", {"L302"}},  // the many mistakes
@@ -92,11 +94,21 @@ std::string many_choices(const std::string& head) {
   return framed(head, "variants\n" + choices + "end variants\n\n", asked);
 }
 
+/// More lines in a phase than are put into other orders, and a broken rule.
+std::string long_phase(const std::string& head) {
+  const std::string lines = "  act \"Close the bin.\"\n    known as bin shut\n" + repeated("  act \"Note it.\"\n", 31) +
+                            "  act \"Wipe the shelf.\"\n    known as shelf wiped\n";
+  return framed(head, "", lines) +
+         "\nrule R1 the shelf first\n  before each wearer does bin shut\n  require wearer does shelf wiped\n"
+         "  severity major\n  because \"The lid drips on the shelf.\"\n  source common practice\nend rule\n";
+}
+
 /// Codes that need more lines than a page should hold; the page says so, and its example is made here.
 test::SourceFiles made_example(const std::string& code) {
   const std::string head = "document\n  title \"Large\"\n  number ASH-09\n  version 1.0\nend document\n\n";
   const std::string library = "stepward 1 library\n\n" + head;
   if (code == "F801") return {{"example.ward", many_questions("stepward 1 protocol\n\n" + head)}};
+  if (code == "F120") return {{"example.ward", long_phase("stepward 1 protocol\n\n" + head)}};
   if (code == "F107") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 17, 2)}};
   if (code == "F108") return {{"example.ward", chained_routines("stepward 1 protocol\n\n" + head, 70, 1)}};
   if (code == "N125")
