@@ -90,6 +90,7 @@ namespace {
 void explain_collisions(Compilation& made, const check::Options& options) {
   order::PhaseOptions how;
   how.interruptions = options.interruptions;
+  how.limit = std::min(how.limit, options.limit);
   how.workers = options.workers;
   order::report_collisions(*made.protocol, made.verdict.walks, made.orders, how, made.files, made.findings);
 }
