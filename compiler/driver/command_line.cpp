@@ -207,6 +207,7 @@ class CommandLine {
     command->add_flag("--interruptions", slips_.interruptions, "Let what may happen at any time happen to such runs, too");
     command->add_option("--limit", slips_.limit, "States of one variant's walk, and as many off it, before it is given up")->check(CLI::PositiveNumber);
     add_only(command, slips_.only);
+    add_today(command, slips_.today);
     command->add_option("--numbers", slips_.numbers, "Reckon chances with a published set of figures: THERP-1983");
     command->add_option("--figure", slips_.figures, "A figure of your own instead of one of the set: NAME=VALUE or NAME=VALUE/ERROR-FACTOR");
     command->add_option("--dependence", slips_.dependence, "Of a confirm on who slipped: zero, low, moderate, high or complete; without it, moderate")

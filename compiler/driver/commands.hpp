@@ -65,6 +65,7 @@ struct SlipsRequest {
   std::string file;
   enum class Format : std::uint8_t { text, csv, json } format = Format::text;
   std::string output;          ///< empty: standard output
+  std::string today;           ///< empty: the clock's
   std::string only;
   enum class Form : std::uint8_t { slips, hfmea, iec_60812 } form = Form::slips;
   unsigned at_once = 1;        ///< slips of one run

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "driver/verdict_text.hpp"
+#include "wording/slips.hpp"
 
 namespace stepward::driver {
 
@@ -72,6 +73,16 @@ std::string local_changes_text(const Compilation& made) {
   return text.empty() ? text : "local changes:\n" + text;
 }
 
+std::string answered_slips_text(const Compilation& made) {
+  std::string text;
+  for (const model::AnsweredSlip& answer : made.protocol->answered_slips) {
+    text += fmt::format("  {} at “{}” in “{}”, until {}{}\n", wording::slips_said(answer.kinds), answer.line, answer.place,
+                        answer.agreement.until.empty() ? "no day" : answer.agreement.until, answer.is_over ? " (over)" : "");
+    text += fmt::format("    {}\n    agreed by {}\n", answer.agreement.reason.empty() ? "no reason given" : answer.agreement.reason, signature(answer.agreement));
+  }
+  return text.empty() ? text : "slips that are answered for:\n" + text;
+}
+
 }  // namespace
 
 std::string rules_counted(const Compilation& made, const model::Tongue& tongue) {
@@ -83,7 +94,7 @@ std::string rules_counted(const Compilation& made, const model::Tongue& tongue) 
   return exceptions.empty() ? rules : phrase(tongue, Phrase::with_exceptions, {{"rules", rules}, {"exceptions", exceptions}});
 }
 
-std::string registers_text(const Compilation& made) { return set_aside_text(made) + local_changes_text(made); }
+std::string registers_text(const Compilation& made) { return set_aside_text(made) + local_changes_text(made) + answered_slips_text(made); }
 
 std::vector<diagnostics::Row> set_aside_rows(const Compilation& made) {
   std::vector<diagnostics::Row> rows;
@@ -110,6 +121,19 @@ std::vector<diagnostics::Row> local_change_rows(const Compilation& made) {
                      {"look_again_by", change.agreement.until}, {"overdue", change.is_overdue},
                      {"calls", static_cast<std::int64_t>(change.calls)}, {"at", place_of(made, change.span)},
                      {"step_at", place_of(made, change.step)}}});
+  return rows;
+}
+
+std::vector<diagnostics::Row> answered_slip_rows(const Compilation& made) {
+  std::vector<diagnostics::Row> rows;
+  for (const model::AnsweredSlip& answer : made.protocol->answered_slips) {
+    std::vector<std::string> kinds;
+    for (const model::SlipKind kind : answer.kinds) kinds.emplace_back(wording::slip_name(kind));
+    rows.push_back({{{"slips", std::move(kinds)}, {"every_slip", answer.kinds.empty()}, {"step", answer.line}, {"place", answer.place},
+                     {"reason", answer.agreement.reason}, {"agreed_by", answer.agreement.by.name}, {"office", answer.agreement.by.office},
+                     {"ends_on", answer.agreement.until}, {"over", answer.is_over}, {"at", place_of(made, answer.span)},
+                     {"step_at", place_of(made, (*made.protocol)[answer.lines.front()].span)}}});
+  }
   return rows;
 }
 

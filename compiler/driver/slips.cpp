@@ -1,6 +1,6 @@
 // `stepward slips`: what comes of every slip at every line.
 
-#include "slips/table.hpp"
+#include "slips/answers.hpp"
 
 #include <algorithm>
 #include <cstdlib>
@@ -48,7 +48,7 @@ struct Tried {
 
 Tried tried(const std::string& file, const SlipsRequest& request, const Host& host) {
   const FilesOnDisk disk(file);
-  Tried out{read(file, disk, host.today), {}, std::nullopt};
+  Tried out{read(file, disk, request.today.empty() ? host.today : request.today), {}, std::nullopt};
   const auto findings = [&] { return diagnostics::as_text(out.made.findings, out.made.files, {}); };
   if (out.made.unreadable) out.refused = Outcome{ExitCode::file_trouble, "", findings()};
   else if (out.made.protocol && !out.made.is_walkable()) out.refused = refusal(ExitCode::findings, "slips are tried on a protocol, and " + file + " has no phases");
@@ -147,9 +147,10 @@ Outcome slips_command(const SlipsRequest& request, const Host& host) {
   Outcome out = request.numbers.empty() ? Outcome{ExitCode::fine, shown_slips(now.table, now.made.files, request), ""} : with_numbers(now, request, host);
   if (out.code != ExitCode::fine) return out;
   if (!now.table.complete) out.code = ExitCode::findings;
+  out.err = diagnostics::as_text(slips::answers_not_needed(now.table), now.made.files, {});
   if (request.output.empty()) return out;
   const std::string why = write_all({{request.output, std::move(out.out)}});
-  return why.empty() ? Outcome{out.code, "", ""} : refusal(ExitCode::file_trouble, why);
+  return why.empty() ? Outcome{out.code, "", std::move(out.err)} : refusal(ExitCode::file_trouble, why);
 }
 
 }  // namespace stepward::driver

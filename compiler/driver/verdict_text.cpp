@@ -197,6 +197,7 @@ std::vector<std::pair<std::string, diagnostics::Fact>> verdict_facts(const Compi
     facts.emplace_back("assumptions", verdict.assumptions);
     facts.emplace_back("set_aside", set_aside_rows(made));
     facts.emplace_back("local_changes", local_change_rows(made));
+    facts.emplace_back("answered_slips", answered_slip_rows(made));
   }
   if (with_times) {
     facts.emplace_back("seconds_read", made.timings.read);

@@ -31,7 +31,7 @@
 
 namespace stepward::graph {
 
-enum class SlipKind : std::uint8_t { left_out, done_early, cut_short, clumsy, tears, overlooked };
+using model::SlipKind;
 
 struct SlipWay {
   NodeId at;                 ///< where a run stands

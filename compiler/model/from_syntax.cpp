@@ -79,6 +79,7 @@ std::optional<Protocol> build(const resolve::Loaded& loaded, const source::Files
   reading::check_usual_agent(context);
   reading::read_rules(context);
   reading::read_set_asides(context);
+  reading::read_answers(context);
   reading::check_whole(context);
   const auto hand_over = [&] {
     auto found = context.findings();

@@ -4,6 +4,7 @@
 // Invariants once `from_syntax` has reported no error: every id is in range; every thing has exactly one meaning; every
 // line has a doer; routine calls are expanded in place; variant choices are still open.
 
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -93,6 +94,23 @@ struct LocalChange {
   source::Span step;                     ///< the step as the routine has it
 };
 
+/// How somebody may slip at a line; graph/slip_ways.hpp says what each means.
+enum class SlipKind : std::uint8_t { left_out, done_early, cut_short, clumsy, tears, overlooked };
+
+/// Slips at one line that somebody has looked at and answers for. What comes of them stays what it is: the report of slips
+/// tells them apart from what is open, and no check knows of them.
+struct AnsweredSlip {
+  std::vector<SlipKind> kinds;           ///< in the order of the enumeration, each once; none: every slip of the line
+  std::string line;                      ///< what the line is called in its place
+  std::string place;                     ///< the phase, routine or interruption that it stands in, as that is named
+  std::vector<LineId> lines;             ///< of one line of the source: one for each call of a routine
+  Agreement agreement;
+  bool is_over = false;                  ///< its day is past: its slips are open again
+  source::Span span;
+
+  bool is_about(SlipKind kind) const { return kinds.empty() || std::find(kinds.begin(), kinds.end(), kind) != kinds.end(); }
+};
+
 enum class HandReading : std::uint8_t { ordinary, perfect };
 
 struct Protocol {
@@ -141,6 +159,7 @@ struct Protocol {
 
   std::vector<SetAside> set_aside;
   std::vector<LocalChange> local_changes;
+  std::vector<AnsweredSlip> answered_slips;
 
   const Zone& operator[](ZoneId i) const { return zones[i.value]; }
   const Role& operator[](RoleId i) const { return roles[i.value]; }

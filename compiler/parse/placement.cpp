@@ -32,14 +32,14 @@ constexpr std::pair<NodeKind, Interior> own_interiors[] = {
     {NodeKind::variants, I::variants}, {NodeKind::people, I::people},       {NodeKind::endings, I::endings},
     {NodeKind::stock, I::stock},       {NodeKind::rhythm, I::rhythm},       {NodeKind::rule, I::rule},
     {NodeKind::copies, I::copies},
-    {NodeKind::set_aside, I::set_aside}, {NodeKind::text_for, I::text_for},
+    {NodeKind::set_aside, I::set_aside}, {NodeKind::answered_slip, I::answer}, {NodeKind::text_for, I::text_for},
 };
 
 /// The words of a block's name in a message. Most blocks are known by what their `end` names.
 constexpr std::string_view interior_names[] = {
     "file",      "document", "zone",   "role",    "finding", "surface", "item", "agent", "verb",
     "technique", "variants", "people", "endings", "have",    "rhythm",  "copies", "rule",
-    "set aside", "text for", "phase, routine, any time",
+    "set aside", "answer", "text for", "phase, routine, any time",
 };
 
 /// The first `count` words of a phrase joined by single spaces; empty when there are fewer.
@@ -77,7 +77,7 @@ Interiors interiors_of(NodeKind kind) {
 
     case NodeKind::document: case NodeKind::use_library: case NodeKind::use_rules: case NodeKind::reading:
     case NodeKind::stock_for: case NodeKind::usual_agent: case NodeKind::pairs_with: case NodeKind::set_aside:
-    case NodeKind::local_change: case NodeKind::use_words:
+    case NodeKind::local_change: case NodeKind::answered_slip: case NodeKind::use_words:
     case NodeKind::words_in: case NodeKind::name_in_words: case NodeKind::phrase_in_words: case NodeKind::contract: case NodeKind::text_for:
     case NodeKind::zone: case NodeKind::role: case NodeKind::body_site: case NodeKind::finding:
     case NodeKind::fixture: case NodeKind::supply: case NodeKind::surface: case NodeKind::item:
@@ -125,8 +125,8 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::unless: case NodeKind::while_state: case NodeKind::within: case NodeKind::always:
     case NodeKind::at_least: return in(I::rule);
     case NodeKind::before: return in(I::rule, I::finding);
-    case NodeKind::reason: case NodeKind::agreed_by: return in(I::set_aside, I::steps);
-    case NodeKind::ends_on: return in(I::set_aside);
+    case NodeKind::reason: case NodeKind::agreed_by: return in(I::set_aside, I::answer, I::steps);
+    case NodeKind::ends_on: return in(I::set_aside, I::answer);
     case NodeKind::look_again_by: return in(I::steps);
 
     case NodeKind::given: case NodeKind::may_finish_as: case NodeKind::only_for: case NodeKind::if_still_not:

@@ -19,7 +19,7 @@ namespace stepward::parse {
 /// What the lines of a block are.
 enum class Interior : std::uint8_t {
   file, document, zone, role, finding, surface, item, agent, verb, technique, variants, people, endings, stock, rhythm,
-  copies, rule, set_aside, text_for, steps,
+  copies, rule, set_aside, answer, text_for, steps,
 };
 
 /// A set of interiors, one bit each.

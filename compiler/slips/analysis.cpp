@@ -8,6 +8,7 @@
 #include "check/variant_check.hpp"
 #include "model/variants.hpp"
 #include "rules/advice.hpp"
+#include "slips/answers.hpp"
 #include "slips/slipped_system.hpp"
 #include "wording/messages.hpp"
 #include "wording/step_text.hpp"
@@ -332,7 +333,9 @@ Table analyse(const model::Protocol& protocol, const Options& options) {
   side_by_side(variants.size(), side, [&](std::size_t i) {
     VariantAnalysis(advised, options, variants[i]).run(all[options.only_variant.value_or(i)], std::max(1u, options.workers / side));
   });
-  return TableMaker(advised, variants).make(options);
+  Table table = TableMaker(advised, variants).make(options);
+  lay_answers(protocol, options, table);
+  return table;
 }
 
 }  // namespace stepward::slips

@@ -14,6 +14,9 @@
 // nor is it one for harm that the line itself does, since it comes after.
 //
 // Pairs are two slips of one run that come to harm where neither does alone.
+//
+// An author may answer for a slip until a day (`answer to …`). Its outcome stays harm; the row says which answer is meant, and
+// whoever tells the table tells what is answered apart from what is open.
 
 #include <optional>
 #include <set>
@@ -65,6 +68,19 @@ struct Catch {
   std::string words;                  ///< the line that looks, or what cannot be done
 };
 
+/// What became of one `answer to …`.
+struct AnsweredFor {
+  model::AnsweredSlip said;
+  std::size_t harms = 0;              ///< rows that come to harm and that it is about
+  /// A slip that it names, or all of them (none), of which no row comes to harm. Told only where everything was tried.
+  struct Unneeded {
+    std::optional<graph::SlipKind> kind;
+    std::string why;                  ///< "it is caught before harm"
+    std::vector<graph::SlipKind> near;  ///< slips of that line that do come to harm and that nobody answers for
+  };
+  std::vector<Unneeded> unneeded;
+};
+
 struct Row {
   Key key;
   source::Span at;
@@ -78,6 +94,7 @@ struct Row {
   std::string watch;                  ///< what the confirm has to see; empty: there is none
   std::set<std::string> breaks;       ///< rules that some run of it breaks
   std::set<std::size_t> variants;     ///< that have the line
+  std::optional<std::size_t> answer;  ///< of a row that comes to harm: what is said of it, position in Table::answers
   model::LineId in_first;             ///< one such line of the first of them
   std::size_t places = 0;             ///< of the step graphs
   std::size_t list_lines = 0;         ///< of the phase or breach that it stands in, in the variant where that is longest
@@ -89,6 +106,7 @@ struct Pair {
 };
 
 struct Table {
+  std::vector<AnsweredFor> answers;  ///< by position in Protocol::answered_slips
   std::vector<Row> rows;              ///< those of harm first, the worst first
   std::vector<Pair> pairs;            ///< the worst first
   std::size_t held_by_confirms = 0;   ///< pairs left out that would need a third slip, a confirm not made
@@ -97,6 +115,11 @@ struct Table {
   bool complete = true;
   bool interruptions = false;
   unsigned at_once = 1;
+
+  /// Whether a row comes to harm and somebody answers for it today.
+  bool is_answered(const Row& row) const { return row.answer && !answers[*row.answer].said.is_over; }
+  /// Whether it comes to harm and nobody does.
+  bool is_open(const Row& row) const { return row.outcome == Outcome::harm && !is_answered(row); }
 };
 
 /// The protocol has no errors. Never fails; `complete` says whether the limit was kept.

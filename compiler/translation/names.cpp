@@ -65,6 +65,10 @@ void visit_names(model::Protocol& protocol, const NameVisitor& visit) {
   }
   for (model::SetAside& aside : protocol.set_aside) visit.plain(aside.agreement.by.office);
   for (model::LocalChange& change : protocol.local_changes) visit.plain(change.agreement.by.office);
+  for (model::AnsweredSlip& answer : protocol.answered_slips) {
+    visit.plain(answer.place);
+    visit.plain(answer.agreement.by.office);
+  }
   visit_document(protocol.document, visit);
 }
 
@@ -81,6 +85,7 @@ void visit_texts(model::Protocol& protocol, const std::function<void(std::string
   for (model::Exclusion& exclusion : protocol.exclusions) visit(exclusion.because);
   for (model::SetAside& aside : protocol.set_aside) visit(aside.agreement.reason);
   for (model::LocalChange& change : protocol.local_changes) visit(change.agreement.reason);
+  for (model::AnsweredSlip& answer : protocol.answered_slips) visit(answer.agreement.reason);
 }
 
 }  // namespace stepward::translation

@@ -47,6 +47,7 @@ class Collector {
       case NodeKind::variants: return read_block(node, "variants");
       case NodeKind::set_aside: return read_block(node, "set aside");
       case NodeKind::local_change: return read_block(node, "local change");
+      case NodeKind::answered_slip: return read_block(node, "answer to");
       default: return;  // no other statement of a file has texts that are printed
     }
   }

@@ -2,7 +2,7 @@
 // Every text of a protocol and its libraries that papers print, with the places that a file of words may find it by.
 //
 // A place is named as people name it: "verb take off", "technique roll down from inside", "routine cleanse hands",
-// "phase apron", "any time wearer collapses", "set aside r12", and the line's own name where `known as` gives one. All
+// "phase apron", "any time wearer collapses", "set aside r12", "answer to …", and the line's own name where `known as` gives one. All
 // in the form in which names are compared.
 
 #include <string>

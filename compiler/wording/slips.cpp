@@ -16,6 +16,30 @@ std::string_view slip_name(SlipKind kind) {
   return "";
 }
 
+std::string slips_said(const std::vector<SlipKind>& kinds) {
+  std::string list;
+  for (const SlipKind kind : kinds) list += (list.empty() ? "" : ", ") + std::string(slip_name(kind));
+  return list.empty() ? "every slip" : list;
+}
+
+Phrase slip_phrase(SlipKind kind) {
+  switch (kind) {
+    case SlipKind::left_out: return Phrase::dossier_slip_left_out;
+    case SlipKind::done_early: return Phrase::dossier_slip_too_early;
+    case SlipKind::cut_short: return Phrase::dossier_slip_time_not_kept;
+    case SlipKind::clumsy: return Phrase::dossier_slip_clumsy;
+    case SlipKind::tears: return Phrase::dossier_slip_tears;
+    case SlipKind::overlooked: return Phrase::dossier_slip_overlooked;
+  }
+  return Phrase::dossier_slip_left_out;
+}
+
+std::string slips_in_words(const model::Tongue& tongue, const std::vector<SlipKind>& kinds) {
+  std::string list;
+  for (const SlipKind kind : kinds) list += (list.empty() ? "" : ", ") + phrase(tongue, slip_phrase(kind));
+  return list.empty() ? phrase(tongue, Phrase::every_slip) : list;
+}
+
 std::string_view guide_word(SlipKind kind) {
   switch (kind) {
     case SlipKind::left_out: return "no";

@@ -48,6 +48,29 @@ runs 2 "--numbers goes with --format text and json" -- slips "$exit_of_library" 
 runs 0 -- slips "$exit_of_library" --numbers THERP-1983 --format json -o numbers.json
 is_true "the numbers are the last member" /usr/bin/python3 -c 'import json; n = json.load(open("numbers.json"))["numbers"]; assert n["set"] == "THERP-1983" and n["variants"] and n["figures"]'
 
+# Somebody answers for a slip: told apart until that day, and among what is open again behind it.
+{
+  sed "/^pairs with/d" "$exit_of_library"
+  printf 'answer to slip left out, overlooked at rub after the gloves in "Gloves"\n  reason "A second rub hangs at the mirror."\n  agreed by "Ann Other", "ward lead"\n  ends on 2031-06-01\nend answer\n'
+} >answered.ward
+runs 0 "1 of those that come to harm is answered by the author" "until 2031-06-01, because: A second rub hangs at the mirror." \
+  "S201 answered.ward:" 'overlooked at "rub after the gloves" comes to no harm here' -- slips answered.ward --today 2031-06-01
+runs 0 "OPEN AGAIN: answered by Ann Other, ward lead, over since 2031-06-01" -- slips answered.ward --today 2031-06-02
+says_not "Answered by the author"
+runs 0 "D124" "left out, overlooked at “rub after the gloves” in “Gloves”, until 2031-06-01 (over)" -- check answered.ward --today 2031-06-02
+"$stepward" slips answered.ward --today 2031-06-01 --format json >answered.json 2>told.txt
+"$stepward" slips answered.ward --today 2031-06-01 --format csv -o answered.csv 2>>told.txt
+is_true "told beside both" test "$(grep -c "S201" told.txt)" = 2
+is_true "json and csv say the same of it" /usr/bin/python3 - answered.csv answered.json <<'PYTHON'
+import csv, json, sys
+rows = list(csv.DictReader(open(sys.argv[1], newline="")))
+made = json.load(open(sys.argv[2]))
+by_row = [row for row in made["slips"] if "answer" in row]
+assert [row["answered"] for row in rows if row["answered"]] == ["until 2031-06-01"] * len(by_row) and by_row
+assert all(row["outcome"] == "harm" and not row["open"] for row in by_row)
+assert made["answers"][0]["answers"] == len(by_row) and made["answers"][0]["not_needed"][0]["slip"] == "overlooked"
+PYTHON
+
 # What cannot be tried.
 runs 2 "not in range 1 to 2" -- slips "$exit_of_library" --at-once 3
 runs 1 "has no phases" -- slips "$tree/examples/aldermoss-library.ward"

@@ -13,7 +13,7 @@ runs 0 "read and parse" "resolve" "walk" -- check "$example" --today 2030-11-01 
 runs 0 '"checked": true' '"complete": true' '"assumptions"' -- check "$example" --today 2030-11-01 --format json
 says_not "seconds"
 runs 0 '"seconds_walk"' -- check "$example" --today 2030-11-01 --format json --timings
-runs 0 '"set_aside": []' '"local_changes": []' '"pairs_with": []' -- check "$example" --today 2030-11-01 --format json
+runs 0 '"set_aside": []' '"local_changes": []' '"answered_slips": []' '"pairs_with": []' -- check "$example" --today 2030-11-01 --format json
 runs 0 "" -- check "$example" --today 2030-11-01 --color always
 
 # What a rule does here is told when it is asked for, and only of rules that there are.

@@ -450,6 +450,29 @@ TEST_CASE("dossier: registers tell the day, and loudly that it is past") {
   has(under(gather(text).sheet(), "Register of local changes"), "No step of a routine is changed.");
 }
 
+TEST_CASE("dossier: a slip that is answered for stands in a register and apart from what is open, until its day") {
+  const std::string ten = ten_lines_touching("used bench", "clean shelf");
+  const auto answered = [&](const std::string& head) {
+    return with(ten, "phase \"Out\"", "answer to " + head + "\n  reason \"A second rub hangs at the door.\"\n  agreed by \"Ann Other\", \"charge nurse\"\n  ends on 2031-06-01\nend answer\nphase \"Out\"");
+  };
+  const Gathered plain = gather(ten);
+  const auto weak = std::find_if(plain.facts.slips->rows.begin(), plain.facts.slips->rows.end(), [&](const slips::Row& row) { return plain.facts.slips->is_open(row); });
+  REQUIRE(weak != plain.facts.slips->rows.end());
+  has_not(under(plain.sheet(), "Registers of exceptions"), "answered for");
+  std::string line = plain.made.protocol->lines[weak->in_first.value].id;
+  line = line.substr(line.rfind(" / ") + 3);
+  const Gathered made = gather(answered("every slip at " + line + " in \"Out\""));
+  REQUIRE(made.made.protocol->answered_slips.size() == 1);
+  const std::string entry = "Every slip at “" + line + "” in “Out” | Until 1 Jun 2031.\nA second rub hangs at the door.\nAgreed by Ann Other, charge nurse.\n";
+  has(under(made.sheet(), "Register of slips that are answered for"), entry + "Slips that it answers: ");
+  has(under(made.sheet(), "Slips"), "somebody answers for ");
+  has(under(made.sheet(), "one slip is enough, and somebody answers for it"), "A second rub hangs at the door.\nAgreed by Ann Other, charge nurse.");
+  has_not(under(made.sheet(), "one slip is enough"), "A second rub");
+  const Gathered late = gather(answered("every slip at " + line + " in \"Out\""), "2031-06-02");
+  has(under(late.sheet(), "Register of slips that are answered for"), "OVER since 1 Jun 2031. The slip is open again.");
+  has(under(late.sheet(), "one slip is enough"), "OVER since 1 Jun 2031. The slip is open again.");
+}
+
 TEST_CASE("dossier: one finding, told as a story with the card's numbers") {
   std::string text = with(ten_lines_touching("used bench", "clean shelf"), "  disinfect hands with strong chlorine\n", "");
   const std::string findings = under(gather(text).sheet(), "What was found");

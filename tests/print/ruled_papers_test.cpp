@@ -388,6 +388,28 @@ TEST_CASE("sign-off: what is set aside or changed locally stands there with its 
   CHECK(row == "rule LE02: the new hood is on trial\nUntil 1 Feb 2031. Agreed by Ina Dale, theatre lead.");
 }
 
+TEST_CASE("sign-off: a slip that is answered for stands there, and other papers stay as they are") {
+  const std::string answer = "answer to slip left out, clumsy at @ in \"Hood\"\n  reason \"a second person holds the hood\"\n  agreed by \"Ina Dale\", \"theatre lead\"\n"
+                             "  ends on 2031-02-01\nend answer\n\nvariants\n";
+  const driver::Compilation plain = made_from("aldermoss-exit.ward");
+  std::string line;  // one of the phase that has words of its own
+  const model::Protocol& protocol = *plain.protocol;
+  for (const model::Phase& phase : protocol.phases)
+    for (const model::Statement& statement : protocol[phase.block].statements)
+      if (phase.name == "Hood" && line.empty() && statement.line && protocol[statement.line].id_is_given) line = protocol[statement.line].details.known_as;
+  REQUIRE_FALSE(line.empty());
+  std::string text = answer;
+  text.replace(text.find('@'), 1, line);
+  const driver::Compilation made = made_from("aldermoss-exit.ward", "variants\n", text);
+  REQUIRE(made.protocol->answered_slips.size() == 1);
+  const std::string row = cell(row_with(paper_of_protocol(made, "sign-off"), "slip answered for"), 1);
+  CHECK(row == "left out, done clumsily at “" + line + "” in “Hood”: a second person holds the hood\nUntil 1 Feb 2031. Agreed by Ina Dale, theatre lead.");
+  for (const char* kind : {"card", "script", "poster", "competency"}) {
+    CAPTURE(kind);
+    CHECK(variant_paper(made, 0, kind).control.check_words == variant_paper(plain, 0, kind).control.check_words);
+  }
+}
+
 // ---------------------------------------------------------------- the competency sheet
 
 TEST_CASE("competency: a row for each step that has the wearer do something, none for anybody else's, critical ones marked, breaches asked") {

@@ -7,7 +7,9 @@
 #include <sstream>
 
 #include "annotated.hpp"
+#include "diagnostics/render.hpp"
 #include "driver/pipeline.hpp"
+#include "slips/answers.hpp"
 #include "source/files.hpp"
 #include "story_lint.hpp"
 #include "wording/messages.hpp"
@@ -17,6 +19,12 @@ namespace {
 using namespace stepward;
 namespace disk = std::filesystem;
 
+/// Whether slips that are answered for come to harm, the report of slips tells, which no check needs.
+void add_unneeded_answers(driver::Compilation& made) {
+  if (!made.is_walkable() || made.protocol->answered_slips.empty() || diagnostics::count(made.findings).errors > 0) return;
+  for (diagnostics::Diagnostic& finding : slips::answers_not_needed(slips::analyse(*made.protocol, {.workers = 1}))) made.findings.push_back(std::move(finding));
+}
+
 /// What the compiler says of a source: the one place that decides how far the suite goes down the pipeline.
 diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& files) {
   const suite::AnnotatedFiles access(source);
@@ -24,6 +32,7 @@ diagnostics::Sink findings_of(const suite::Annotated& source, source::Files& fil
   check::Options options;
   options.witness = source.witness;
   driver::walk(compilation, options);
+  add_unneeded_answers(compilation);
   files = std::move(compilation.files);
   return std::move(compilation.findings);
 }

@@ -59,7 +59,10 @@ class Front {
     if (!facts_.slips) return said(Phrase::dossier_slips_not_tried);
     const auto& rows = facts_.slips->rows;
     const auto harm = std::count_if(rows.begin(), rows.end(), [](const slips::Row& row) { return row.outcome == slips::Outcome::harm; });
-    return said(Phrase::dossier_slips_beside, {{"count", std::to_string(rows.size())}, {"harm", std::to_string(harm)}, {"section", wording::capitalised(said(Phrase::dossier_slips))}});
+    const auto answered = std::count_if(rows.begin(), rows.end(), [&](const slips::Row& row) { return facts_.slips->is_answered(row); });
+    const std::string beside = said(Phrase::dossier_slips_beside, {{"count", std::to_string(rows.size())}, {"harm", std::to_string(harm)}, {"section", wording::capitalised(said(Phrase::dossier_slips))}});
+    if (answered == 0) return beside;
+    return beside + " " + said(Phrase::dossier_answered_beside, {{"count", std::to_string(answered)}, {"section", wording::capitalised(said(Phrase::dossier_registers))}});
   }
 
   std::string interruptions() const {

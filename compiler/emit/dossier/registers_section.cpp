@@ -1,6 +1,8 @@
-// Rules that are set aside and steps that were changed for this protocol alone, with the day on which each ends.
+// Rules that are set aside, steps that were changed for this protocol alone and slips that somebody answers for, with the day
+// on which each ends.
 
 #include "emit/dossier/writer.hpp"
+#include "emit/sign_off/sign_off_page.hpp"
 
 namespace stepward::emit::dossier {
 
@@ -66,7 +68,27 @@ void local_change(Writer& writer, const model::LocalChange& change) {
   writer.row(fields_table, {{{step, true, ""}}, text});
 }
 
+void answered_slip(Writer& writer, std::size_t i) {
+  const model::AnsweredSlip& answer = writer.protocol().answered_slips[i];
+  Text text = answer_agreed(writer, answer);
+  if (writer.facts().slips) {
+    const std::size_t harms = writer.facts().slips->answers[i].harms;
+    text.push_back({"\n" + (harms == 0 ? writer.said(Phrase::dossier_answer_unneeded) : writer.said(Phrase::dossier_answer_needed, {{"count", std::to_string(harms)}})), false, ""});
+  }
+  writer.row(fields_table, {{{wording::capitalised(answer_in_words(writer.source(), answer)), true, ""}}, text});
+}
+
+/// Most protocols have none, and say nothing of it.
+void answered_slips(Writer& writer) {
+  if (writer.protocol().answered_slips.empty()) return;
+  writer.heading(Phrase::dossier_answered_slips);
+  writer.open(fields_table);
+  for (std::size_t i = 0; i < writer.protocol().answered_slips.size(); ++i) answered_slip(writer, i);
+}
+
 }  // namespace
+
+Text answer_agreed(const Writer& writer, const model::AnsweredSlip& answer) { return agreed(writer, answer.agreement, answer.is_over, Phrase::dossier_answer_over); }
 
 void write_registers(Writer& writer) {
   writer.section(Phrase::dossier_registers);
@@ -78,6 +100,7 @@ void write_registers(Writer& writer) {
   if (writer.protocol().local_changes.empty()) writer.paragraph(writer.said(Phrase::dossier_nothing_changed));
   else writer.open(fields_table);
   for (const model::LocalChange& change : writer.protocol().local_changes) local_change(writer, change);
+  answered_slips(writer);
 }
 
 }  // namespace stepward::emit::dossier

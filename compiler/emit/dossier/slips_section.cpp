@@ -4,6 +4,7 @@
 
 #include "emit/dossier/writer.hpp"
 #include "slips/table.hpp"
+#include "wording/slips.hpp"
 #include "wording/step_text.hpp"
 
 namespace stepward::emit::dossier {
@@ -13,18 +14,6 @@ using slips::Row;
 using wording::Phrase;
 
 namespace {
-
-Phrase name_of(graph::SlipKind kind) {
-  switch (kind) {
-    case graph::SlipKind::left_out: return Phrase::dossier_slip_left_out;
-    case graph::SlipKind::done_early: return Phrase::dossier_slip_too_early;
-    case graph::SlipKind::cut_short: return Phrase::dossier_slip_time_not_kept;
-    case graph::SlipKind::clumsy: return Phrase::dossier_slip_clumsy;
-    case graph::SlipKind::tears: return Phrase::dossier_slip_tears;
-    case graph::SlipKind::overlooked: return Phrase::dossier_slip_overlooked;
-  }
-  return Phrase::dossier_slip_left_out;
-}
 
 const VariantFacts& first_variant(const Writer& writer, const Row& row) { return writer.facts().variants[*row.variants.begin()]; }
 
@@ -48,7 +37,7 @@ std::string place_of(const Writer& writer, const Row& row) {
 void slip_row(Writer& writer, const Row& row) {
   const model::Line& line = writer.protocol()[row.in_first];
   const std::string steps = writer.steps_of_lines(row.lines, row.variants, "\n");
-  Text what{{steps.empty() ? writer.said(name_of(row.key.kind)) : steps + "\n" + writer.said(name_of(row.key.kind)), true, ""}};
+  Text what{{steps.empty() ? writer.said(wording::slip_phrase(row.key.kind)) : steps + "\n" + writer.said(wording::slip_phrase(row.key.kind)), true, ""}};
   Text text = writer.act(first_variant(writer, row), row.in_first);
   text.push_back({what_was_missed(writer, row, line), false, ""});
   if (row.harm) {
@@ -59,6 +48,10 @@ void slip_row(Writer& writer, const Row& row) {
   if (!row.watch.empty()) {
     const std::string watch = wording::step_text(writer.protocol(), first_variant(writer, row).variant, line, {}).watch;
     text.push_back({"\n" + writer.said(row.outcome == Outcome::harm ? Phrase::dossier_seen_too_late : Phrase::dossier_confirm_sees, {{"watch", watch}}), false, ""});
+  }
+  if (row.answer) {
+    text.push_back({"\n", false, ""});
+    for (Run& run : answer_agreed(writer, writer.protocol().answered_slips[*row.answer])) text.push_back(std::move(run));
   }
   writer.row(slips_table, {std::move(what), std::move(text)});
 }
@@ -88,7 +81,11 @@ void write_slips(Writer& writer) {
                                                               {"harmless", number(Outcome::harmless)}, {"unknown", number(Outcome::not_modelled)}}), true);
   writer.paragraph(writer.said(Phrase::dossier_slips_mean));
   if (!table.complete) writer.warning(writer.said(Phrase::dossier_slips_incomplete));
-  slip_rows(writer, table, Phrase::dossier_weak_points, Phrase::dossier_no_weak_points, [](const Row& r) { return r.outcome == Outcome::harm; });
+  const auto is_answered = [&](const Row& r) { return table.is_answered(r); };
+  const auto answered = std::count_if(table.rows.begin(), table.rows.end(), is_answered);
+  if (answered > 0) writer.paragraph(writer.said(Phrase::dossier_answered_counted, {{"count", std::to_string(answered)}}));
+  slip_rows(writer, table, Phrase::dossier_weak_points, answered > 0 ? Phrase::dossier_no_open_weak_points : Phrase::dossier_no_weak_points, [&](const Row& r) { return table.is_open(r); });
+  if (answered > 0) slip_rows(writer, table, Phrase::dossier_answered_points, Phrase::dossier_no_weak_points, is_answered);
   slip_rows(writer, table, Phrase::dossier_held_by_confirm, Phrase::dossier_nothing_held_by_confirm, [](const Row& r) { return r.outcome == Outcome::caught && r.harm.has_value(); });
 }
 

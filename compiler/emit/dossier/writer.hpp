@@ -82,6 +82,9 @@ bool stands_before(const std::string& a, const std::string& b);
 /// The labels of a variant in this order.
 std::vector<std::string> labels_of(const VariantFacts& variant);
 
+/// Until when somebody answers for a slip, why, and who agreed; that the day is past first and loud.
+Text answer_agreed(const Writer& writer, const model::AnsweredSlip& answer);
+
 // ---- the sections
 void write_front(Writer& writer);
 void write_findings(Writer& writer);

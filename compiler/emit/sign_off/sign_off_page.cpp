@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "emit/document/check_words.hpp"
+#include "wording/slips.hpp"
 
 namespace stepward::emit {
 
@@ -107,6 +108,7 @@ class SignOffPrinter {
       fact(Phrase::set_aside_field, agreed(said(Phrase::rule_number, {{"rule", aside.number}}), aside.agreement));
     for (const model::LocalChange& change : protocol().local_changes)
       fact(Phrase::changed_locally_field, agreed(said(Phrase::step_of_routine, {{"routine", protocol()[change.routine].name}, {"step", change.at}}), change.agreement));
+    for (const model::AnsweredSlip& answer : protocol().answered_slips) fact(Phrase::answered_slip_field, agreed(answer_in_words(source_, answer), answer.agreement));
   }
 
   std::string counted_rules(std::size_t count) const {
@@ -177,6 +179,10 @@ class SignOffPrinter {
 };
 
 }  // namespace
+
+std::string answer_in_words(const PaperSource& source, const model::AnsweredSlip& answer) {
+  return source.said(Phrase::slips_at_step, {{"slips", wording::slips_in_words(source.protocol.tongue, answer.kinds)}, {"step", answer.line}, {"place", answer.place}});
+}
 
 Table signature_table(const PaperSource& source) {
   using What = Column::What;

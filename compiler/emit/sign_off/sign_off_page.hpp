@@ -25,6 +25,9 @@ struct SignOffFacts {
 /// A finished page with its check words. `source.variant` and `source.course` are not asked.
 Sheet sign_off_page(const PaperSource& source, const SignOffFacts& facts);
 
+/// "left out at “first wipe” in “Suit”": the slips that an answer is about.
+std::string answer_in_words(const PaperSource& source, const model::AnsweredSlip& answer);
+
 /// The table in which people sign: role, and room for name, signature and date.
 Table signature_table(const PaperSource& source);
 /// A row of it for everybody whom document control names, and one for each part that nobody has taken yet. `table`: its position.

@@ -50,6 +50,16 @@ std::string controls(const Row& row) {
   return out;
 }
 
+/// What the author does about it, for the columns of actions: whether that holds the slip back, the model does not know.
+struct Action { std::string what, who, due; };
+
+Action action_of(const slips::Table& table, const Row& row) {
+  if (!row.answer) return {};
+  const model::AnsweredSlip& said = table.answers[*row.answer].said;
+  const std::string what = said.is_over ? fmt::format("OVER since {}: {}", said.agreement.until, said.agreement.reason) : said.agreement.reason;
+  return {what, answered_by(said), said.agreement.until};
+}
+
 std::string yes(bool it_is) { return it_is ? "yes" : "no"; }
 
 using Cells = std::vector<std::string>;
@@ -61,8 +71,9 @@ Form hfmea(const slips::Table& table, const std::vector<FailureMode>& modes) {
             "single point weakness", "existing control", "effective control", "obvious", "proceed", "action type", "action", "outcome measure", "person responsible"}, {}};
   for (const FailureMode& m : modes) {
     const Row& row = table.rows[m.row];
+    const Action action = action_of(table, row);
     out.rows.push_back({m.number, row.line, mode_in_words(row), std::string(wording::guide_word(row.key.kind)), "", end_effect(row), "", "", "",
-                        yes(m.answers.single_point_weakness), controls(row), yes(m.answers.effective_control), yes(m.answers.obvious), decision_in_words(m.decision), "", "", "", ""});
+                        yes(m.answers.single_point_weakness), controls(row), yes(m.answers.effective_control), yes(m.answers.obvious), decision_in_words(m.decision), "", action.what, "", action.who});
   }
   return out;
 }
@@ -73,7 +84,8 @@ Form iec_60812(const slips::Table& table, const std::vector<FailureMode>& modes)
             "recommended action", "owner", "due", "result"}, {}};
   for (const FailureMode& m : modes) {
     const Row& row = table.rows[m.row];
-    out.rows.push_back({m.number, row.line, "", mode_in_words(row), "", local_effect(row), end_effect(row), controls(row), "", "", "", "", "", "", "", ""});
+    const Action action = action_of(table, row);
+    out.rows.push_back({m.number, row.line, "", mode_in_words(row), "", local_effect(row), end_effect(row), controls(row), "", "", "", "", action.what, action.who, action.due, ""});
   }
   return out;
 }
@@ -118,6 +130,7 @@ std::string failure_modes_as_text(const slips::Table& table, const std::vector<F
       if (d == FailureDecision::stop_no_harm) continue;
       if (row.harm) out += fmt::format("             comes to: {}\n", end_effect(row));
       if (!row.caught.empty()) out += fmt::format("             control: {}\n", controls(row));
+      if (row.answer) out += fmt::format("             action: {} ({}, {})\n", action_of(table, row).what, answered_by(table.answers[*row.answer].said), answer_standing(table.answers[*row.answer].said));
     }
   }
   out += "\n";

@@ -34,6 +34,13 @@ std::string outcome_name(Outcome outcome) {
   return "";
 }
 
+std::string answer_standing(const model::AnsweredSlip& said) { return (said.is_over ? "over since " : "until ") + said.agreement.until; }
+
+std::string answered_by(const model::AnsweredSlip& said) {
+  const model::Signature& by = said.agreement.by;
+  return by.office.empty() ? by.name : by.name + ", " + by.office;
+}
+
 std::vector<std::string> what_was_tried(const slips::Table& table) {
   return {
       fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : "up to two slips",

@@ -16,6 +16,10 @@ std::string steps_in_words(const slips::Row& row);
 std::string catch_name(slips::Catch::By by);
 /// "harm", "caught", "harmless", "not in the model".
 std::string outcome_name(slips::Outcome outcome);
+/// "until 2031-06-01", "over since 2031-06-01": how an answer stands.
+std::string answer_standing(const model::AnsweredSlip& said);
+/// "Ann Other, charge nurse".
+std::string answered_by(const model::AnsweredSlip& said);
 /// What the table rests on, a sentence a line.
 std::vector<std::string> what_was_tried(const slips::Table& table);
 

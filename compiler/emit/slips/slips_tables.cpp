@@ -33,6 +33,8 @@ ordered_json of_row(const slips::Table& table, const source::Files& files, const
   if (!row.look.empty()) out["look"] = row.look;
   out["outcome"] = outcome_name(row.outcome);
   if (row.harm) out["harm"] = of_harm(table, files, *row.harm);
+  if (row.outcome == slips::Outcome::harm) out["open"] = table.is_open(row);
+  if (row.answer) out["answer"] = *row.answer;
   ordered_json caught = ordered_json::array();
   for (const slips::Catch& c : row.caught)
     caught.push_back({{"by", catch_name(c.by)}, {"file", files.path(c.at.file)}, {"line", line_number(files, c.at)}, {"step", c.step}, {"words", c.words}});
@@ -44,32 +46,53 @@ ordered_json of_row(const slips::Table& table, const source::Files& files, const
   return out;
 }
 
+ordered_json of_answer(const source::Files& files, const slips::AnsweredFor& answer) {
+  const model::AnsweredSlip& said = answer.said;
+  ordered_json kinds = ordered_json::array(), unneeded = ordered_json::array();
+  for (const graph::SlipKind kind : said.kinds) kinds.push_back(wording::slip_name(kind));
+  for (const slips::AnsweredFor::Unneeded& each : answer.unneeded)
+    unneeded.push_back({{"slip", each.kind ? std::string(wording::slip_name(*each.kind)) : "every slip"}, {"why", each.why}});
+  return {{"file", files.path(said.span.file)}, {"line", line_number(files, said.span)}, {"slips", std::move(kinds)}, {"every_slip", said.kinds.empty()},
+          {"at", said.line}, {"place", said.place}, {"reason", said.agreement.reason}, {"agreed_by", said.agreement.by.name}, {"office", said.agreement.by.office},
+          {"ends_on", said.agreement.until}, {"over", said.is_over}, {"answers", answer.harms}, {"not_needed", std::move(unneeded)}};
+}
+
+/// The columns that tell what is said of a row.
+std::vector<std::string> answer_cells(const slips::Table& table, const slips::Row& row) {
+  if (!row.answer) return {"", "", ""};
+  const model::AnsweredSlip& said = table.answers[*row.answer].said;
+  return {answer_standing(said), said.agreement.reason, answered_by(said)};
+}
+
 }  // namespace
 
 std::string slips_as_csv(const slips::Table& table, const source::Files& files) {
-  std::string out = csv_row({"file", "line", "steps", "does", "slip", "guide word", "look", "outcome", "consequence", "harm", "harm at line", "harm at step", "caught by", "breaks", "variants"});
+  std::string out = csv_row({"file", "line", "steps", "does", "slip", "guide word", "look", "outcome", "consequence", "harm", "harm at line", "harm at step", "caught by", "breaks", "variants", "answered", "answer", "answered by"});
   for (const slips::Row& row : table.rows) {
     std::vector<std::string> caught, variants;
     for (const slips::Catch& c : row.caught) caught.push_back(c.step.empty() ? catch_name(c.by) : fmt::format("{} ({})", catch_name(c.by), c.step));
     for (std::size_t v : row.variants) variants.push_back(table.variants[v]);
     const std::string line = std::to_string(line_number(files, row.at));
-    out += csv_row({files.path(row.at.file), line, fmt::format("{}", fmt::join(row.steps, " ")), row.line, slip_name(row),
+    std::vector<std::string> cells{files.path(row.at.file), line, fmt::format("{}", fmt::join(row.steps, " ")), row.line, slip_name(row),
                     std::string(wording::guide_word(row.key.kind)), row.look, outcome_name(row.outcome),
                     row.harm ? std::string(slips::consequence_name(row.harm->consequence)) : "", row.harm ? row.harm->headline : "",
                     row.harm ? std::to_string(line_number(files, row.harm->at)) : "", row.harm ? row.harm->step : "",
-                    fmt::format("{}", fmt::join(caught, "; ")), fmt::format("{}", fmt::join(row.breaks, " ")), fmt::format("{}", fmt::join(variants, "; "))});
+                    fmt::format("{}", fmt::join(caught, "; ")), fmt::format("{}", fmt::join(row.breaks, " ")), fmt::format("{}", fmt::join(variants, "; "))};
+    for (std::string& cell : answer_cells(table, row)) cells.push_back(std::move(cell));
+    out += csv_row(cells);
   }
   return out;
 }
 
 std::string slips_as_json(const slips::Table& table, const source::Files& files) {
-  ordered_json rows = ordered_json::array(), pairs = ordered_json::array();
+  ordered_json rows = ordered_json::array(), pairs = ordered_json::array(), answers = ordered_json::array();
+  for (const slips::AnsweredFor& answer : table.answers) answers.push_back(of_answer(files, answer));
   for (const slips::Row& row : table.rows) rows.push_back(of_row(table, files, row));
   for (const slips::Pair& p : table.pairs)
     pairs.push_back({{"first", p.first}, {"second", p.second}, {"confirm_not_made", p.first == p.second}, {"harm", of_harm(table, files, p.harm)}});
   ordered_json out{{"format", "stepward-slips"}, {"version", 1}, {"complete", table.complete}, {"at_once", table.at_once},
                    {"assumptions", what_was_tried(table)}, {"variants", table.variants}, {"states", table.states}, {"states_off", table.states_off},
-                   {"slips", std::move(rows)}, {"pairs", std::move(pairs)}, {"pairs_with_a_third", table.held_by_confirms}};
+                   {"slips", std::move(rows)}, {"answers", std::move(answers)}, {"pairs", std::move(pairs)}, {"pairs_with_a_third", table.held_by_confirms}};
   return out.dump(2) + "\n";
 }
 

@@ -22,6 +22,7 @@ class SlipsText {
   std::string write() {
     head();
     weak_points();
+    answered();
     if (table_.at_once > 1) pairs();
     held_alone();
     caught();
@@ -52,6 +53,11 @@ class SlipsText {
                         counted(table_.variants.size(), "variant", "variants"));
     out_ += fmt::format("  {} come to harm, {} caught, {} harmless, {} not in the model\n", count(Outcome::harm), count(Outcome::caught),
                         count(Outcome::harmless), count(Outcome::not_modelled));
+    if (const std::size_t told_apart = count_answered(); told_apart > 0) out_ += fmt::format("  {} of those that come to harm {} answered by the author\n", told_apart, told_apart == 1 ? "is" : "are");
+  }
+
+  std::size_t count_answered() const {
+    return static_cast<std::size_t>(std::count_if(table_.rows.begin(), table_.rows.end(), [&](const Row& r) { return table_.is_answered(r); }));
   }
 
   void story(const slips::Harm& harm) {
@@ -60,17 +66,34 @@ class SlipsText {
   }
 
   void weak_points() {
-    if (count(Outcome::harm) == 0) {
-      out_ += "\nNo single slip comes to harm before something shows it, as far as the model sees.\n";
+    if (const std::size_t told_apart = count_answered(); count(Outcome::harm) == told_apart) {
+      out_ += fmt::format("\nNo single slip {}comes to harm before something shows it, as far as the model sees.\n", told_apart == 0 ? "" : "that nobody has answered ");
       return;
     }
     out_ += "\nWeak points: one slip alone comes to harm, and nothing shows it before\n";
     std::size_t number = 0;
     for (const Row& r : table_.rows) {
-      if (r.outcome != Outcome::harm) continue;
+      if (!table_.is_open(r)) continue;
       out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r));
+      if (r.answer) out_ += "      OPEN AGAIN: " + of_answer(r) + "\n";
       story(*r.harm);
       if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      the observer sees it too late: {}\n", r.watch);
+    }
+  }
+
+  /// "answered by Ann Other, charge nurse, until 2031-06-01, because: The bench is being mended."
+  std::string of_answer(const Row& r) const {
+    const model::AnsweredSlip& said = table_.answers[*r.answer].said;
+    return fmt::format("answered by {}, {}, because: {}", answered_by(said), answer_standing(said), said.agreement.reason);
+  }
+
+  void answered() {
+    if (count_answered() == 0) return;
+    out_ += "\nAnswered by the author: one slip alone comes to harm, and somebody answers for it;\nwhether the answer holds it back, the model does not know\n";
+    for (const Row& r : table_.rows) {
+      if (!table_.is_answered(r)) continue;
+      out_ += fmt::format("\n  {} | {}\n      {}{}\n      {}\n      comes to: {}{}\n", slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r), of_answer(r),
+                          r.harm->headline, r.harm->step.empty() ? "" : fmt::format(" (at {})", r.harm->step));
     }
   }
 

@@ -1,4 +1,5 @@
-// What was agreed for this protocol alone: rules set aside in some place, and local changes to steps of routines.
+// What was agreed for this protocol alone: rules set aside in some place, and local changes to steps of routines. (Answers
+// to slips rest on the same, and are read in answers.cpp.)
 //
 // Both are exceptions that somebody answers for, so both say why, who agreed, and a day after which they no longer stand
 // by themselves. What is missing of that is no mistake of the protocol's steps: it is found, and the walk goes on.
@@ -27,7 +28,7 @@ class AgreementReader {
         read_day(line);
       }
     }
-    const bool ends = context_.node(place_).kind == NodeKind::set_aside;
+    const bool ends = context_.node(place_).kind != NodeKind::local_change;
     if (agreement_.reason.empty()) missing("why", "reason \"…\"");
     if (agreement_.by.name.empty()) missing("who agreed", "agreed by \"Name\", \"office\"");
     if (!has_day) missing(ends ? "when it ends" : "when to look again", ends ? "ends on 2031-03-15" : "look again by 2031-03-15");
@@ -66,10 +67,6 @@ class AgreementReader {
   Once once_;
   Agreement agreement_;
 };
-
-bool is_past(const Context& context, const std::string& day) {
-  return !context.today.empty() && !day.empty() && day < context.today;
-}
 
 /// What stands under this protocol's own `set aside` and `local change` heads.
 template <class Take>
@@ -213,7 +210,13 @@ class ChangeReader {
   Protocol& protocol_;
 };
 
-std::string listed(const std::set<std::string>& steps) {
+}  // namespace
+
+bool is_past(const Context& context, const std::string& day) {
+  return !context.today.empty() && !day.empty() && day < context.today;
+}
+
+std::string listed_steps(const std::set<std::string>& steps) {
   std::string list;
   std::size_t count = 0;
   for (const std::string& step : steps) {
@@ -222,8 +225,6 @@ std::string listed(const std::set<std::string>& steps) {
   }
   return list;
 }
-
-}  // namespace
 
 Agreement read_agreement(Context& context, const Place& place, const std::string& what) {
   return AgreementReader(context, place, what).run();
@@ -240,10 +241,10 @@ void check_changes(Context& context) {
     const LocalChange& change = context.protocol.local_changes[at];
     const Routine& routine = context.protocol[change.routine];
     if (!context.routines[change.routine.value].called) {
-      context.report(Code::N310, change.span, {routine.name}).places.push_back({routine.span, "the routine"});
+      context.report(Code::N310, change.span, {routine.name, "changed"}).places.push_back({routine.span, "the routine"});
     } else if (!context.changes[at].met) {
       const std::set<std::string>& steps = context.steps_of_changed[change.routine.value];
-      auto& gone = context.report(Code::N308, change.span, {change.at, routine.name, listed(steps)});
+      auto& gone = context.report(Code::N308, change.span, {change.at, routine.name, listed_steps(steps)});
       gone.places.push_back({routine.span, "the routine"});
       const auto near = resolve::nearest_of({steps.begin(), steps.end()}, change.at);
       const char* does = change.what == LocalChange::What::replace ? "replace with" : change.what == LocalChange::What::add_after ? "add after" : "leave out";

@@ -28,6 +28,7 @@ const char* protocol_part(NodeKind kind) {
     case NodeKind::pairs_with: return "pairs with";
     case NodeKind::set_aside: return "set aside";
     case NodeKind::local_change: return "local change";
+    case NodeKind::answered_slip: return "answer to";
     default: return nullptr;
   }
 }

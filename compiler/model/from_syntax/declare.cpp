@@ -119,6 +119,7 @@ class Declarer {
       case NodeKind::pairs_with:
       case NodeKind::set_aside:
       case NodeKind::local_change:
+      case NodeKind::answered_slip:
       case NodeKind::phase:
       case NodeKind::rule: break;
       default: return;  // lines of blocks; `use` is followed by resolve

@@ -48,6 +48,8 @@ void read_steps(Context& context);
 void check_changes(Context& context);
 void read_rules(Context& context);
 void read_set_asides(Context& context);
+/// Every `answer to …`, once all steps are read.
+void read_answers(Context& context);
 void check_whole(Context& context);
 void check_texts(Context& context);
 
@@ -58,6 +60,10 @@ std::vector<ItemOrKind> items_or_kinds(const Reading& reading);
 /// The targets among the segments from `first` on, up to one labelled other than a target's pieces.
 std::vector<Target> targets(const Reading& reading);
 Target target_of(const Segment& segment);
+/// Whether `day` (ISO 8601, may be empty) lies before the day of the check.
+bool is_past(const Context& context, const std::string& day);
+/// The first of these ids in one line, for a message.
+std::string listed_steps(const std::set<std::string>& steps);
 /// Reads a `source` line.
 std::optional<Source> read_source(Context& context, const Node& node);
 /// Adds a `words`, `spoken`, `watch`, `if not` or `warning` line to a wording. False if the node is none of these.
