@@ -5,6 +5,7 @@
 // line has a doer; routine calls are expanded in place; variant choices are still open.
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -96,6 +97,7 @@ struct LocalChange {
 
 /// How somebody may slip at a line; graph/slip_ways.hpp says what each means.
 enum class SlipKind : std::uint8_t { left_out, done_early, cut_short, clumsy, tears, overlooked };
+inline constexpr std::array all_slip_kinds{SlipKind::left_out, SlipKind::done_early, SlipKind::cut_short, SlipKind::clumsy, SlipKind::tears, SlipKind::overlooked};
 
 /// Slips at one line that somebody has looked at and answers for. What comes of them stays what it is: the report of slips
 /// tells them apart from what is open, and no check knows of them.

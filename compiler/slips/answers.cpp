@@ -10,9 +10,6 @@ namespace {
 
 using graph::SlipKind;
 
-constexpr SlipKind every_kind[] = {SlipKind::left_out, SlipKind::done_early, SlipKind::cut_short,
-                                   SlipKind::clumsy,   SlipKind::tears,      SlipKind::overlooked};
-
 /// The rows of the line that an answer is about.
 std::vector<std::size_t> rows_of_line(const model::Protocol& protocol, const model::AnsweredSlip& said, const Table& table) {
   const source::Span line = protocol[said.lines.front()].span;
@@ -40,8 +37,8 @@ class Layer {
       for (const std::size_t i : rows_of_line(protocol_, said, table_)) give(table_.rows[i]);
     }
     const bool all_tried = table_.complete && !options_.only_variant;
-    for (AnsweredFor& answer : table_.answers)
-      if (all_tried && was_tried(answer.said)) look_for_unneeded(answer);
+    for (std::size_t at = 0; at < table_.answers.size(); ++at)
+      if (all_tried && was_tried(table_.answers[at].said)) look_for_unneeded(at);
   }
 
  private:
@@ -65,7 +62,8 @@ class Layer {
     return std::any_of(said.lines.begin(), said.lines.end(), [&](model::LineId line) { return !behind[line.value]; });
   }
 
-  void look_for_unneeded(AnsweredFor& answer) const {
+  void look_for_unneeded(std::size_t at) const {
+    AnsweredFor& answer = table_.answers[at];
     std::vector<const Row*> rows;
     for (const std::size_t i : rows_of_line(protocol_, answer.said, table_)) rows.push_back(&table_.rows[i]);
     if (answer.said.kinds.empty() && answer.harms == 0) answer.unneeded.push_back({std::nullopt, why_no_harm(rows), {}});
@@ -73,15 +71,20 @@ class Layer {
       std::vector<const Row*> of_kind;
       std::copy_if(rows.begin(), rows.end(), std::back_inserter(of_kind), [&](const Row* row) { return row->key.kind == kind; });
       const bool harms = std::any_of(of_kind.begin(), of_kind.end(), [](const Row* row) { return row->outcome == Outcome::harm; });
-      if (!harms) answer.unneeded.push_back({kind, why_no_harm(of_kind), open_kinds(rows)});
+      if (!harms) answer.unneeded.push_back({kind, why_no_harm(of_kind), better_kinds(rows, at)});
     }
   }
 
-  static std::vector<SlipKind> open_kinds(const std::vector<const Row*>& rows) {
-    std::vector<SlipKind> open;
-    for (const SlipKind kind : every_kind)
-      if (std::any_of(rows.begin(), rows.end(), [&](const Row* row) { return row->key.kind == kind && row->outcome == Outcome::harm && !row->answer; })) open.push_back(kind);
-    return open;
+  /// What the answer could say instead: the slips that it does answer, or else those of the line that nobody answers for.
+  static std::vector<SlipKind> better_kinds(const std::vector<const Row*>& rows, std::size_t answer) {
+    const auto harmful = [&](std::optional<std::size_t> said) {
+      std::vector<SlipKind> kinds;
+      for (const SlipKind kind : model::all_slip_kinds)
+        if (std::any_of(rows.begin(), rows.end(), [&](const Row* row) { return row->key.kind == kind && row->outcome == Outcome::harm && row->answer == said; })) kinds.push_back(kind);
+      return kinds;
+    };
+    const std::vector<SlipKind> kept = harmful(answer);
+    return kept.empty() ? harmful(std::nullopt) : kept;
   }
 
   const model::Protocol& protocol_;

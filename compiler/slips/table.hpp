@@ -76,7 +76,7 @@ struct AnsweredFor {
   struct Unneeded {
     std::optional<graph::SlipKind> kind;
     std::string why;                  ///< "it is caught before harm"
-    std::vector<graph::SlipKind> near;  ///< slips of that line that do come to harm and that nobody answers for
+    std::vector<graph::SlipKind> near;  ///< what it could name instead: slips of that line that come to harm
   };
   std::vector<Unneeded> unneeded;
 };

@@ -185,6 +185,10 @@ TEST_CASE("answered slips: one that nothing needs is told with the slip of that 
   CHECK(of_rub->code == diagnostics::Code::S201);
   CHECK(holds(of_rub->fix, "answer to slip left out"));
   CHECK(holds(of_rub->fix, " at rub before the face in \"Out\""));
+  // Of an answer that is needed in part, only the other part goes.
+  const Tried partly = tried(answer("slip left out, overlooked at rub before the face in \"Out\""));
+  REQUIRE(slips::answers_not_needed(partly.table).size() == 1);
+  CHECK(slips::answers_not_needed(partly.table)[0].fix == "answer to slip left out at rub before the face in \"Out\"");
   const slips::Table part = slips::analyse(*made.made.protocol, {.only_variant = 0, .workers = 1});
   CHECK(slips::answers_not_needed(part).empty());
 }

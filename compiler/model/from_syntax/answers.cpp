@@ -5,6 +5,8 @@
 // shares what it is called with another one of its place needs a name of its own. Whether the slip comes to harm at all is
 // for the analysis of slips to say (slips/answers.hpp).
 
+#include <algorithm>
+
 #include "base/text.hpp"
 #include "model/from_syntax/passes.hpp"
 #include "model/from_syntax/steps.hpp"
@@ -12,9 +14,6 @@
 
 namespace stepward::model::reading {
 namespace {
-
-constexpr SlipKind all_kinds[] = {SlipKind::left_out, SlipKind::done_early, SlipKind::cut_short,
-                                  SlipKind::clumsy,   SlipKind::tears,      SlipKind::overlooked};
 
 /// What the line is called, without the number that tells it from others of the same words.
 std::string called(const Line& line) {
@@ -71,11 +70,11 @@ class AnswerReader {
   std::optional<SlipKind> find_kind(const Node& node, const Segment& segment) {
     const std::string said = words(node, segment);
     std::vector<std::string> names;
-    for (const SlipKind kind : all_kinds) {
+    for (const SlipKind kind : all_slip_kinds) {
       names.emplace_back(wording::slip_name(kind));
       if (names.back() == said) return kind;
     }
-    auto& finding = context_.report(Code::N312, span_of(node, segment), {said, wording::slips_said({std::begin(all_kinds), std::end(all_kinds)})});
+    auto& finding = context_.report(Code::N312, span_of(node, segment), {said, wording::slips_said({std::begin(all_slip_kinds), std::end(all_slip_kinds)})});
     if (const auto near = resolve::nearest_of(names, said)) finding.fix = *near;
     return std::nullopt;
   }
@@ -163,8 +162,8 @@ class AnswerReader {
   bool check_once(const AnsweredSlip& answer) {
     for (const AnsweredSlip& other : protocol_.answered_slips) {
       if (other.lines != answer.lines) continue;
-      const auto shared = std::find_if(std::begin(all_kinds), std::end(all_kinds), [&](SlipKind kind) { return other.is_about(kind) && answer.is_about(kind); });
-      if (shared == std::end(all_kinds)) continue;
+      const auto shared = std::find_if(std::begin(all_slip_kinds), std::end(all_slip_kinds), [&](SlipKind kind) { return other.is_about(kind) && answer.is_about(kind); });
+      if (shared == std::end(all_slip_kinds)) continue;
       const bool both_all = other.kinds.empty() && answer.kinds.empty();
       context_.report(Code::N313, answer.span, {wording::slips_said(both_all ? std::vector<SlipKind>{} : std::vector{*shared}), answer.line})
           .places.push_back({other.span, "answered first"});
