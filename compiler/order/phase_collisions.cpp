@@ -108,7 +108,7 @@ class PairFinder {
   model::RuleId rule(Broken one) const { return phase_.rules()[static_cast<std::size_t>(std::countr_zero(one))]; }
 
   bool is_known(Broken one, Broken other) const {
-    const auto [a, b] = std::minmax(rule(one), rule(other));
+    const auto [a, b] = std::minmax({rule(one), rule(other)});  // a list: the pair holds copies
     return std::any_of(out_.pairs.begin(), out_.pairs.end(), [a = a, b = b](const PhaseCollision& p) { return p.one == a && p.other == b; });
   }
 
