@@ -3,7 +3,8 @@
 //
 // Read off the woven system (rules/weave.hpp), in which every rule stands at the moments that it speaks of: a line counts for a
 // rule where the rule could be broken by it, or is kept there by what is declared alone, or where a clock of the rule begins or
-// ends, whether or not a run breaks it there. A rule that nothing puts to the test has no line. Four kinds do not fit into "is asked at this line" and are kept apart:
+// ends, whether or not a run breaks it there. A rule that nothing puts to the test has no line. Four kinds do not fit into
+// "is asked at this line" and are kept apart:
 //  - `always`: asked after every line, so it tells no line from another;
 //  - `right after each A`: what comes next is asked, whatever it is, so only the lines of A count;
 //  - a rule about endings is asked at those;

@@ -275,10 +275,6 @@ VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared
   return out;
 }
 
-}  // namespace
-
-namespace {
-
 /// Where rules are broken first: the first walk cuts every run at its first error.
 std::set<model::PhaseId> phases_of_broken_rules(const model::Protocol& protocol, const Prepared& prepared, const explore::Result& first) {
   std::set<model::PhaseId> out;

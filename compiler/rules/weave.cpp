@@ -205,6 +205,13 @@ class Weaver {
     return out;
   }
 
+  /// When this moment calls for what the rule requires.
+  Formula called_for(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {
+    const Formula out = when & trigger(rule, m, monitor.binding);
+    if (!out.is_never()) monitor.begins = true;
+    return out;
+  }
+
   void at_moment(Monitor& monitor, std::uint32_t index, const Moment& m, const Formula& when) {
     const model::Rule& rule = protocol_[monitor.rule];
     switch (rule.pattern) {
@@ -256,8 +263,7 @@ class Weaver {
     } else {
       emit(OpKind::set, monitor.memory[0], rule.has_then ? 2 : 0, when & Formula::is(monitor.memory[0], 1) & at_once(rule.require, m, monitor.binding));
     }
-    const Formula begins = when & trigger(rule, m, monitor.binding);
-    if (!begins.is_never()) monitor.begins = true;
+    const Formula begins = called_for(monitor, rule, m, when);
     for (FieldId f : monitor.memory) emit(OpKind::set, f, 1, begins);
   }
 
@@ -273,9 +279,7 @@ class Weaver {
       }
       return;
     }
-    const Formula begins = when & trigger(rule, m, monitor.binding);
-    if (!begins.is_never()) monitor.begins = true;
-    emit(OpKind::set, monitor.memory[0], 1, begins);
+    emit(OpKind::set, monitor.memory[0], 1, called_for(monitor, rule, m, when));
   }
 
   void never(Monitor& monitor, const model::Rule& rule, const Moment& m, const Formula& when) {

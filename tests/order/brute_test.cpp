@@ -8,15 +8,11 @@
 #include <numeric>
 #include <set>
 
-#include "base/file_access.hpp"
 #include "check/verdict.hpp"
-#include "diagnostics/render.hpp"
-#include "model/from_syntax.hpp"
 #include "model/variants.hpp"
 #include "order/compare.hpp"
 #include "order/settle.hpp"
 #include "random_block.hpp"
-#include "resolve/imports.hpp"
 #include "slips/table.hpp"
 
 using namespace stepward;
@@ -25,25 +21,6 @@ using order::Settled;
 namespace {
 
 using Order = std::vector<std::uint8_t>;
-
-struct Read {
-  source::Files files;
-  model::Protocol protocol;
-};
-
-Read read(const std::string& text) {
-  FilesInMemory memory;
-  memory.put("any.ward", text);
-  Read out;
-  diagnostics::Sink sink;
-  const resolve::Loaded loaded = resolve::load("any.ward", memory, out.files, sink);
-  auto protocol = model::build(loaded, out.files, sink, {"2031-01-15"});
-  INFO(text);
-  INFO(diagnostics::as_text(sink, out.files, {}));
-  REQUIRE(protocol.has_value());
-  out.protocol = std::move(*protocol);
-  return out;
-}
 
 /// Blocks of one place in the source.
 std::vector<std::vector<model::OpenOrder>> blocks_of(const model::Protocol& protocol) {
@@ -120,7 +97,7 @@ struct Tally { unsigned found = 0, none = 0, several = 0, colliding = 0; };
 /// One block: the count, the order, the reasons, and where there is none the rules.
 void try_one_block(const std::string& text, Tally& tally) {
   INFO(text);
-  const Read read_in = read(text);
+  const tests::ReadBlock read_in = tests::read_block(text);
   const auto block = blocks_of(read_in.protocol).front();
   std::set<Order> kept;
   for (const Order& order : all_orders(block.front().count))
@@ -187,7 +164,7 @@ TEST_CASE("orders: of two blocks together") {
   for (unsigned seed = 300; seed <= 325; ++seed) {
     const std::string text = tests::random_block({seed, 3, 2, false, false});
     INFO(text);
-    const Read read_in = read(text);
+    const tests::ReadBlock read_in = tests::read_block(text);
     const auto blocks = blocks_of(read_in.protocol);
     REQUIRE(blocks.size() == 2);
     bool some = false;
@@ -215,7 +192,7 @@ TEST_CASE("orders: of two blocks together") {
 TEST_CASE("orders: none that is kept has fewer weak points than the one that was found") {
   unsigned differ = 0;
   for (unsigned seed = 500; seed <= 620; ++seed) {
-    const Read read_in = read(tests::random_block({seed, 3, 1, false, false}));
+    const tests::ReadBlock read_in = tests::read_block(tests::random_block({seed, 3, 1, false, false}));
     const auto block = blocks_of(read_in.protocol).front();
     model::Protocol settled = read_in.protocol;
     diagnostics::Sink sink;
@@ -238,7 +215,7 @@ TEST_CASE("orders: none that is kept has fewer weak points than the one that was
 }
 
 TEST_CASE("orders: a walk that comes to its limit leaves the lines as they are written, and says so") {
-  Read read_in = read(tests::random_block({1, 4, 1, false, false}));
+  tests::ReadBlock read_in = tests::read_block(tests::random_block({1, 4, 1, false, false}));
   order::Options few;
   few.limit = 5;
   diagnostics::Sink sink;

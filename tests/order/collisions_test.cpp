@@ -7,14 +7,11 @@
 #include <numeric>
 #include <set>
 
-#include "base/file_access.hpp"
 #include "check/verdict.hpp"
-#include "diagnostics/render.hpp"
-#include "model/from_syntax.hpp"
 #include "model/variants.hpp"
 #include "order/collision_findings.hpp"
 #include "random_block.hpp"
-#include "resolve/imports.hpp"
+#include "rules/advice.hpp"
 
 using namespace stepward;
 
@@ -24,11 +21,6 @@ using Pair = std::pair<std::string, std::string>;
 using Pairs = std::set<Pair>;
 using Statements = std::vector<model::Statement>;
 
-struct PhaseText {
-  source::Files files;
-  model::Protocol protocol;
-};
-
 /// The lines of a random block as lines of the phase itself.
 std::string phase_text(const tests::Wanted& wanted) {
   std::string text = tests::random_block(wanted);
@@ -37,30 +29,10 @@ std::string phase_text(const tests::Wanted& wanted) {
   return text;
 }
 
-PhaseText read_phase(const std::string& text) {
-  FilesInMemory memory;
-  memory.put("any.ward", text);
-  PhaseText out;
-  diagnostics::Sink sink;
-  const resolve::Loaded loaded = resolve::load("any.ward", memory, out.files, sink);
-  auto protocol = model::build(loaded, out.files, sink, {"2031-01-15"});
-  INFO(text);
-  INFO(diagnostics::as_text(sink, out.files, {}));
-  REQUIRE(protocol.has_value());
-  out.protocol = std::move(*protocol);
-  return out;
-}
-
 Statements& lines_of(model::Protocol& protocol) { return protocol.blocks[protocol.phases.front().block.value].statements; }
 const Statements& lines_of(const model::Protocol& protocol) { return protocol[protocol.phases.front().block].statements; }
 /// All but the `finish` that ends the phase.
 std::size_t movable(const model::Protocol& protocol) { return lines_of(protocol).size() - 1; }
-
-model::Protocol as_advice(const model::Protocol& protocol) {
-  model::Protocol out = protocol;
-  for (model::Rule& rule : out.rules) rule.severity = model::Severity::advisory;
-  return out;
-}
 
 /// The rules that one order breaks; none: it breaks something that needs no rule.
 std::optional<std::set<std::string>> broken_by(const model::Protocol& advised, const std::set<std::string>& binding, const model::Variant& variant) {
@@ -82,7 +54,7 @@ Pairs colliding_behind(const model::Protocol& protocol, const model::Variant& va
   std::vector<std::size_t> order(movable(protocol));
   std::iota(order.begin(), order.end(), std::size_t(0));
   std::vector<std::set<std::string>> broken;
-  const model::Protocol advised = as_advice(protocol);
+  const model::Protocol advised = rules::with_rules_as_advice(protocol);
   do {
     model::Protocol tried = advised;
     for (std::size_t i = 0; i < order.size(); ++i) lines_of(tried)[i] = lines_of(protocol)[order[i]];
@@ -131,7 +103,7 @@ struct Kinds { unsigned from_the_start = 0, later_only = 0, broken_without = 0, 
 void try_phase(const tests::Wanted& wanted, bool deterministic, Kinds& kinds) {
   const std::string text = phase_text(wanted);
   INFO(text);
-  const PhaseText read_in = read_phase(text);
+  const tests::ReadBlock read_in = tests::read_block(text);
   const model::Protocol& protocol = read_in.protocol;
   if (movable(protocol) > 5) return;
   const std::vector<model::Variant> variants = model::all_variants(protocol);
@@ -187,9 +159,9 @@ TEST_CASE("collisions: the same where lines touch, dirty, look and come off, and
 
 TEST_CASE("collisions: a search that comes to its bound says so, and names no pair") {
   unsigned seed = 1000;
-  PhaseText read_in = read_phase(phase_text({seed, 4, 1, false, true}));
+  tests::ReadBlock read_in = tests::read_block(phase_text({seed, 4, 1, false, true}));
   const auto collides = [&] { return !found_in(read_in.protocol, 0).empty(); };
-  while (!collides()) read_in = read_phase(phase_text({++seed, 4, 1, false, true}));
+  while (!collides()) read_in = tests::read_block(phase_text({++seed, 4, 1, false, true}));
   diagnostics::Sink of_the_walk, sink;
   const check::Verdict verdict = check::check(read_in.protocol, {}, of_the_walk);
   order::PhaseOptions few;

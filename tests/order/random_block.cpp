@@ -1,8 +1,15 @@
 #include "random_block.hpp"
 
+#include <doctest/doctest.h>
+
 #include <algorithm>
 #include <random>
 #include <vector>
+
+#include "base/file_access.hpp"
+#include "diagnostics/render.hpp"
+#include "model/from_syntax.hpp"
+#include "resolve/imports.hpp"
 
 namespace stepward::tests {
 namespace {
@@ -141,5 +148,19 @@ class Maker {
 }  // namespace
 
 std::string random_block(const Wanted& wanted) { return Maker(wanted).make(); }
+
+ReadBlock read_block(const std::string& text) {
+  FilesInMemory memory;
+  memory.put("any.ward", text);
+  ReadBlock out;
+  diagnostics::Sink sink;
+  const resolve::Loaded loaded = resolve::load("any.ward", memory, out.files, sink);
+  auto protocol = model::build(loaded, out.files, sink, {"2031-01-15"});
+  INFO(text);
+  INFO(diagnostics::as_text(sink, out.files, {}));
+  REQUIRE(protocol.has_value());
+  out.protocol = std::move(*protocol);
+  return out;
+}
 
 }  // namespace stepward::tests

@@ -6,6 +6,9 @@
 
 #include <string>
 
+#include "model/protocol.hpp"
+#include "source/files.hpp"
+
 namespace stepward::tests {
 
 struct Wanted {
@@ -17,5 +20,13 @@ struct Wanted {
 };
 
 std::string random_block(const Wanted& wanted);
+
+struct ReadBlock {
+  source::Files files;
+  model::Protocol protocol;
+};
+
+/// A text that has to be read without errors; else the test fails, with the text and what was found in it.
+ReadBlock read_block(const std::string& text);
 
 }  // namespace stepward::tests

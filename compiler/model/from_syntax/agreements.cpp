@@ -68,14 +68,6 @@ class AgreementReader {
   Agreement agreement_;
 };
 
-/// What stands under this protocol's own `set aside` and `local change` heads.
-template <class Take>
-void each_of_protocol(Context& context, NodeKind kind, Take take) {
-  if (context.loaded.files[0].tree.file_kind != "protocol") return;  // told by `check_whole`
-  for (const Place& place : context.declared)
-    if (context.is_root(place) && context.node(place).kind == kind) take(place);
-}
-
 // ---- rules set aside
 
 class SetAsideReader {
@@ -212,6 +204,14 @@ class ChangeReader {
 
 }  // namespace
 
+std::vector<Place> own_places(const Context& context, NodeKind kind) {
+  std::vector<Place> places;
+  if (context.loaded.files[0].tree.file_kind != "protocol") return places;  // told by `check_whole`
+  for (const Place& place : context.declared)
+    if (context.is_root(place) && context.node(place).kind == kind) places.push_back(place);
+  return places;
+}
+
 bool is_past(const Context& context, const std::string& day) {
   return !context.today.empty() && !day.empty() && day < context.today;
 }
@@ -233,7 +233,7 @@ Agreement read_agreement(Context& context, const Place& place, const std::string
 void read_changes(Context& context) {
   context.steps_of_changed.resize(context.routines.size());
   ChangeReader reader(context);
-  each_of_protocol(context, NodeKind::local_change, [&](const Place& place) { reader.read(place); });
+  for (const Place& place : own_places(context, NodeKind::local_change)) reader.read(place);
 }
 
 void check_changes(Context& context) {
@@ -255,7 +255,7 @@ void check_changes(Context& context) {
 
 void read_set_asides(Context& context) {
   SetAsideReader reader(context);
-  each_of_protocol(context, NodeKind::set_aside, [&](const Place& place) { reader.read(place); });
+  for (const Place& place : own_places(context, NodeKind::set_aside)) reader.read(place);
 }
 
 }  // namespace stepward::model::reading

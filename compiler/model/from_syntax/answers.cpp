@@ -179,10 +179,8 @@ class AnswerReader {
 }  // namespace
 
 void read_answers(Context& context) {
-  if (context.loaded.files[0].tree.file_kind != "protocol") return;  // told by `check_whole`
   AnswerReader reader(context);
-  for (const Place& place : context.declared)
-    if (context.is_root(place) && context.node(place).kind == NodeKind::answered_slip) reader.read(place);
+  for (const Place& place : own_places(context, NodeKind::answered_slip)) reader.read(place);
 }
 
 }  // namespace stepward::model::reading

@@ -60,6 +60,8 @@ std::vector<ItemOrKind> items_or_kinds(const Reading& reading);
 /// The targets among the segments from `first` on, up to one labelled other than a target's pieces.
 std::vector<Target> targets(const Reading& reading);
 Target target_of(const Segment& segment);
+/// What stands under this protocol's own heads of this kind, in order: `set aside`, `local change`, `answer to`.
+std::vector<Place> own_places(const Context& context, NodeKind kind);
 /// Whether `day` (ISO 8601, may be empty) lies before the day of the check.
 bool is_past(const Context& context, const std::string& day);
 /// The first of these ids in one line, for a message.
