@@ -9,6 +9,15 @@ for name in $names; do
   runs 0 "0 errors" -- check "$name/$name.ward" --today 2031-03-15
 done
 
+# A copy that sends its readers to itself, or to the copy beside it, names these; what stays in the library is told with its line.
+runs 0 "Readers are still sent to documents of the library" "sent/hand-rub.ward, line 49: STD-PR-02 (Hand wash)" -- new hand-rub --to sent --number OUR-01
+says_not "STD-PR-01 ("
+is_true "the copy goes on with itself" grep -q "begin again is emergency, continue with OUR-01$" sent/hand-rub.ward
+is_true "only a remark names the library's own number" test "$(grep -v '^ *#' sent/hand-rub.ward | grep -c STD-PR-01)" = 0
+runs 0 "0 errors" -- check sent/hand-rub.ward --today 2031-03-15
+runs 0 "It is a draft" -- new central-line-insertion --to alone
+says_not "documents of the library"
+
 # The copy is a draft of its own, says where it came from, and overwrites nothing.
 first=$(echo "$names" | head -n 1)
 is_true "the title is the new one" grep -q 'title  *"Ours: ' "$first/$first.ward"
