@@ -9,6 +9,7 @@
 #include "driver/commands.hpp"
 #include "driver/copies.hpp"
 #include "driver/disk.hpp"
+#include "driver/dossiers.hpp"
 #include "driver/papers.hpp"
 #include "emit/fresh/answer.hpp"
 #include "emit/fresh/known_paper.hpp"
@@ -59,6 +60,19 @@ void add_papers(const Source& source, const std::string& file, bool is_now, std:
     for (const check::VariantWalk& walk : source.made.verdict.walks) add(papers_of(source.made, walk, what, words), words);
     add(papers_of_protocol(source.made, what, {}, words), words);
   }
+}
+
+/// The dossier as it would be made on that day: it tells of one run of the program, so another day gives other words. Of a file that is being
+/// changed just now there is none.
+void add_dossier(const Source& source, const std::string& file, bool is_now, const DossierRequest& request, std::vector<KnownPaper>& known) {
+  std::string why;
+  const auto facts = dossier_facts(source.made, FilesOnDisk(file), request, why);
+  if (!facts) return;
+  const auto add = [&](const translation::Dictionary* words) {
+    for (Paper& paper : papers_of_dossier(source.made, *facts, words)) known.push_back({paper.what, words ? words->language : std::string(), std::move(paper.sheet), is_now, file});
+  };
+  add(nullptr);
+  for (const translation::Dictionary& words : source.made.words) add(&words);
 }
 
 emit::PaperNamed named(const KnownPaper& paper) { return {paper.what, paper.language, paper.file, paper.sheet.control}; }
@@ -146,8 +160,14 @@ Outcome fresh_command(const FreshRequest& request, const Host& host) {
   }
   const Compilation& made = sources.front().made;
   answer.document = known.front().sheet.control;
-  if (is_of_another(*told, made.protocol->document)) answer.what = Answer::What::other_document;
-  else if (const auto found = emit::match(*told, known)) tell_found(*found, known, made, answer);
+  const bool of_another = is_of_another(*told, made.protocol->document);
+  auto found = of_another ? std::nullopt : emit::match(*told, known);
+  if (!of_another && !found) {  // a dossier takes longer than all papers: it is made only for words that are on none of them
+    for (std::size_t i = 0; i < sources.size(); ++i) add_dossier(sources[i], files[i], i == 0, {answer.today, check::Options{}.limit, host.cores}, known);
+    found = emit::match(*told, known);
+  }
+  if (of_another) answer.what = Answer::What::other_document;
+  else if (found) tell_found(*found, known, made, answer);
   return {answer.is_current() ? ExitCode::fine : ExitCode::findings, request.as_json ? emit::as_json(answer) : emit::as_text(answer), ""};
 }
 

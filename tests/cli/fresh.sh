@@ -16,6 +16,10 @@ code_of() { pdfinfo -meta "$1" | sed -n 's/.*<dc:identifier>\(.*\)<.dc:identifie
   for paper in now/*-boot-covers-*.pdf now/*-dilution-*.pdf; do
     runs 0 "current: it is the" "AMH-IP-012 version 2.1" -- fresh "$(words_of "$paper")" aldermoss-exit.ward $day
   done
+  # A dossier is one run's, and is known by its words on the day that it was made on.
+  runs 0 "" -- print aldermoss-exit.ward --to now --what dossier $day
+  runs 0 "current: it is the review dossier" "AMH-IP-012 version 2.1" -- fresh "$(words_of now/*-dossier-a4.pdf)" aldermoss-exit.ward $day
+  runs 1 "a review dossier was looked for as it would be made on 2030-11-02" -- fresh "$(words_of now/*-dossier-a4.pdf)" aldermoss-exit.ward --today 2030-11-02
   is_true "ten papers were asked about" test "$(ls now/*-boot-covers-*.pdf now/*-dilution-*.pdf | wc -l)" = 10
   runs 0 "in Spanish" -- fresh "$(words_of now/*-spanish.pdf)" aldermoss-exit.ward $day
   card=now/AMH-IP-012-v2.1-gown-face-shield-boot-covers-card-a4.pdf

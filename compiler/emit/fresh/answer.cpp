@@ -95,6 +95,7 @@ std::string unknown_text(const Answer& answer) {
   if (answer.told.is_code() && !answer.told.version.empty() && answer.told.version != answer.document.version)
     text += fmt::format("  it is of version {}; now there is version {}\n", answer.told.version, answer.document.version);
   if (!answer.looked_among_older) text += "  --before OLDFILE looks among the papers of an older file as well, and tells what has changed\n";
+  text += fmt::format("  a review dossier was looked for as it would be made on {}; of another one, give its own day with --today\n", answer.today);
   return text + "  a sign-off page is not looked for: it tells of one run; have the papers read that it lists\n";
 }
 

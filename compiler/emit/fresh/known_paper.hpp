@@ -8,7 +8,8 @@
 // have without.
 //
 // The sign-off page is not among them. It tells of one run of the program, its faces and findings on that day, and its words are
-// made anew with every run; what it lists are the papers that are known here.
+// made anew with every run; what it lists are the papers that are known here. A review dossier is one run's as well, but the run can be made
+// again from the files and the day that it names: it is among them where nothing else is known by the words.
 
 #include <optional>
 #include <string>
