@@ -64,11 +64,8 @@ class Script final : public CoursePrinter {
     row.label = entry.label;
     row.level = level;
     row.critical = !line.details.critical_because.empty();
-    if (!words.warning.empty()) {
-      row.warnings.push_back(
-          {{said(Phrase::warning_before_step, {{"step", entry.label}}) + " ", true, ""}, {words.warning, false, ""}});
-    }
     fill_speech(row, line, words, setting.anew);
+    if (!words.warning.empty()) row.warnings.push_back(warning(row, line, words));
     row.look_for = looked_for(line, words, entry.named);
     // What the library has an observer say of other people's acts is not said of her own.
     const bool to_herself = line.who == reader_ && reader_ != protocol.acts && line.verb == VerbKind::act && line.details.if_not.empty();
@@ -99,6 +96,18 @@ class Script final : public CoursePrinter {
 
  private:
   std::string said(Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return source_.said(which, gaps); }
+
+  /// Read aloud with its step, and before it; of a step of her own at which nothing is said, the reader is warned herself.
+  Text warning(const SayRow& row, const Line& line, const StepText& words) const {
+    Text text{{said(Phrase::warning_before_step, {{"step", row.label}}) + " ", true, ""}};
+    if (row.say.empty()) {
+      text.push_back({words.warning, false, ""});
+    } else {
+      text.push_back({said(Phrase::say) + " ", true, ""});
+      text.push_back({said(Phrase::quoted, {{"text", line.who == reader_ ? words.warning : addressed(line, words.warning, words)}}), false, ""});
+    }
+    return text;
+  }
 
   bool in_rhythm(const Line& line) const {
     const model::Rhythm& rhythm = source_.protocol.rhythm;
@@ -139,7 +148,19 @@ class Script final : public CoursePrinter {
       text = first + " " + said(Phrase::use_agent, {{"agent", protocol[line.agent].name}}) + (rest.empty() ? "" : " " + rest);
     }
     if (const std::string bin = bin_of(source_, line); !bin.empty() && !names(text, bin)) text += (text.empty() ? "" : " ") + said(Phrase::into_bin, {{"bin", bin}});
+    if (line.without_waiting) text += (text.empty() ? "" : " ") + said(Phrase::do_not_wait);
     return text;
+  }
+
+  /// The reader's own way of doing it, with the fields that neither her act nor her words tell.
+  std::string own_manner(const SayRow& row, const Line& line, const StepText& words) const {
+    std::string manner = words.says_own ? std::string() : words.manner;
+    const std::string told = act_line(words.act) + ". " + manner + " " + row.say;
+    const auto add_sentence = [&](const std::string& sentence) { manner += (manner.empty() ? "" : " ") + sentence; };
+    if (line.agent && !names(told, source_.protocol[line.agent].name)) add_sentence(said(Phrase::use_agent, {{"agent", source_.protocol[line.agent].name}}));
+    if (const std::string bin = bin_of(source_, line); !bin.empty() && !names(told, bin)) add_sentence(said(Phrase::into_bin, {{"bin", bin}}));
+    if (line.without_waiting) add_sentence(said(Phrase::do_not_wait));
+    return manner;
   }
 
   /// "TAKE 1 pair of inner gloves from the helper", as on the card.
@@ -160,7 +181,7 @@ class Script final : public CoursePrinter {
         return;
       }
       if (words.says_own) row.say = words.spoken;
-      row.act = done(words.act, words.says_own ? "" : words.manner);
+      row.act = done(words.act, own_manner(row, line, words));
       return;
     }
     const std::string spoken = line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken;
