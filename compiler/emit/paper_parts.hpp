@@ -98,7 +98,7 @@ LoopKeys loop_keys(const PaperSource& source, const graph::Entry& entry);
 /// position; of a loop's test it is the answer that leaves the loop.
 Text goes_on_text(const PaperSource& source, const graph::Entry& entry, const std::vector<std::size_t>& forks);
 
-/// "Q3: YES"; the key that the frame gave to this fork. Where one frame asks several questions, with the one that it answers.
+/// "Q3: YES"; the number of the question that this fork answers, and the key that the frame gave to it.
 std::string branch_name(const PaperSource& source, const graph::Entry& entry, std::size_t fork);
 
 Text repeat_notice(const PaperSource& source, const graph::Entry& entry);

@@ -20,22 +20,6 @@ namespace {
 
 const Atom* single(const Condition& condition) { return condition.atoms.size() == 1 ? &condition.atoms[0] : nullptr; }
 
-bool asks_for_answer(const Condition& condition, model::DecisionId decision) {
-  const Atom* atom = single(condition);
-  return atom && atom->what == Atom::What::answer && !atom->negated && (!decision || atom->decision == decision);
-}
-
-/// The one decision that all arms ask for; none: they ask for something else too.
-model::DecisionId shared_decision(const std::vector<Fork>& forks) {
-  model::DecisionId decision;
-  for (const Fork& fork : forks) {
-    if (fork.is_otherwise) continue;
-    if (!asks_for_answer(fork.condition, decision)) return {};
-    decision = fork.condition.atoms[0].decision;
-  }
-  return decision;
-}
-
 std::string answer_key(const PaperSource& source, const model::Decision& decision, const std::vector<Fork>& forks, const Fork& fork) {
   if (!fork.is_otherwise) return text::upper(decision.answers[fork.condition.atoms[0].answer]);
   std::vector<std::string> left;
@@ -64,7 +48,7 @@ bool is_turned(const Entry& entry, const Condition& condition) {
 /// The keys of all forks, in order.
 std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) {
   std::vector<std::string> keys;
-  const auto decision = shared_decision(entry.forks);
+  const auto decision = graph::shared_decision(entry.forks);
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     if (decision) {
@@ -76,10 +60,6 @@ std::vector<std::string> keys_of(const PaperSource& source, const Entry& entry) 
     }
   }
   return keys;
-}
-
-bool asks_several(const Entry& entry) {
-  return !shared_decision(entry.forks) && std::count_if(entry.forks.begin(), entry.forks.end(), [](const Fork& fork) { return !fork.is_otherwise; }) > 1;
 }
 
 /// YES and NO, in the wrong order.
@@ -168,7 +148,7 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   frame.label = entry.label;
   frame.level = level;
   frame.aloud = entry.aloud;
-  const auto decision = shared_decision(entry.forks);
+  const auto decision = graph::shared_decision(entry.forks);
   const auto keys = keys_of(source, entry);
   if (decision)
     frame.ask = decision_asked(source, source.protocol[decision]);
@@ -178,7 +158,7 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     const bool asks_again = i > 0 && !fork.is_otherwise && !decision;
-    if (asks_again) frame.rows.push_back({"", question_text(source, entry, fork.condition, false)});
+    if (asks_again) frame.rows.push_back({"", question_text(source, entry, fork.condition, false), fork.label});
     frame.rows.push_back({keys[i], row_text(source, fork)});
   }
   if (says_no_first(source, frame.rows)) std::swap(frame.rows[0], frame.rows[1]);
@@ -203,21 +183,27 @@ std::string still_words(const PaperSource& source, const Entry& entry) {
 std::string branch_name(const PaperSource& source, const Entry& entry, std::size_t fork) {
   if (entry.what == Entry::What::repeat_asks) return fmt::format("{}: {}", entry.label, still_words(source, entry));
   const std::string key = keys_of(source, entry)[fork];
-  if (!asks_several(entry) || entry.forks[fork].is_otherwise) return fmt::format("{}: {}", entry.label, key);
-  return fmt::format("{}: {} {}", entry.label, plain_text(question_text(source, entry, entry.forks[fork].condition, false)), key);
+  return fmt::format("{}: {}", entry.forks[fork].label, key);
 }
 
 Text goes_on_text(const PaperSource& source, const Entry& entry, const std::vector<std::size_t>& forks) {
   std::vector<std::string> answers;
-  if (entry.what == Entry::What::repeat_asks) answers.push_back(loop_keys(source, entry).leave);
-  else for (const std::size_t fork : forks) answers.push_back(keys_of(source, entry)[fork]);
-  const std::string said = fmt::format("{}: {}", entry.label, wording::any_of(source.protocol.tongue, answers));
+  if (entry.what == Entry::What::repeat_asks) answers.push_back(fmt::format("{}: {}", entry.label, loop_keys(source, entry).leave));
+  const std::string* last = nullptr;
+  for (const std::size_t fork : forks) {
+    if (entry.what == Entry::What::repeat_asks) break;
+    const std::string& label = entry.forks[fork].label;
+    const std::string key = keys_of(source, entry)[fork];
+    answers.push_back(last && *last == label ? key : fmt::format("{}: {}", label, key));
+    last = &label;
+  }
+  const std::string said = wording::any_of(source.protocol.tongue, answers);
   return {{source.said(Phrase::goes_on_here, {{"answers", said}}), true, ""}};
 }
 
 LoopKeys loop_keys(const PaperSource& source, const Entry& entry) {
   const Atom* atom = single(entry.until);
-  const bool by_answer = asks_for_answer(entry.until, {}) && source.protocol[atom->decision].answers.size() == 2;
+  const bool by_answer = graph::asks_for_answer(entry.until) && source.protocol[atom->decision].answers.size() == 2;
   LoopKeys keys;
   keys.turned = is_turned(entry.until);
   keys.leave = source.said(keys.turned ? Phrase::no : Phrase::yes);

@@ -240,13 +240,26 @@ class Numberer {
       fork.condition = arms[i].condition;
       fork.is_otherwise = arms[i].is_otherwise;
       fork.is_trunk = trunk_arm == i;
-      if (!fork.is_trunk) fork.run = arm_run(arms[i].block, place, counter);
       entry.forks.push_back(std::move(fork));
+    }
+    number_questions(entry, counter);
+    for (std::size_t i = 0; i < arms.size(); ++i) {
+      if (!entry.forks[i].is_trunk) entry.forks[i].run = arm_run(arms[i].block, place, counter);
     }
     const std::size_t at = entries(place).size();
     push(place, std::move(entry));
     if (trunk_arm) block(arms[*trunk_arm].block, place, counter);
     entries(place)[at].skip_to = entries(place).size();
+  }
+
+  /// Before those in its branches, so that numbers rise down the paper. `otherwise` answers the last question.
+  static void number_questions(Entry& entry, Counter& counter) {
+    const bool is_one = static_cast<bool>(shared_decision(entry.forks));
+    for (std::size_t i = 0; i < entry.forks.size(); ++i) {
+      Fork& fork = entry.forks[i];
+      if (i == 0) fork.label = entry.label;
+      else fork.label = is_one || fork.is_otherwise ? entry.forks[i - 1].label : counter.next_question();
+    }
   }
 
   /// The entries of a branch, one level down if there is a number to hang them on; what would be deeper than the
@@ -289,6 +302,7 @@ class Numberer {
     name_body(at, place, asks);
     Fork fallback;
     fallback.is_otherwise = true;
+    fallback.label = asks.label;
     fallback.run = arm_run(statement.fallback, place, counter);
     asks.forks.push_back(std::move(fallback));
     push(place, std::move(asks));
@@ -366,6 +380,20 @@ class Numberer {
 };
 
 }  // namespace
+
+bool asks_for_answer(const Condition& condition) {
+  return condition.atoms.size() == 1 && condition.atoms[0].what == model::Atom::What::answer && !condition.atoms[0].negated;
+}
+
+model::DecisionId shared_decision(const std::vector<Fork>& forks) {
+  model::DecisionId decision;
+  for (const Fork& fork : forks) {
+    if (fork.is_otherwise) continue;
+    if (!asks_for_answer(fork.condition) || (decision && fork.condition.atoms[0].decision != decision)) return {};
+    decision = fork.condition.atoms[0].decision;
+  }
+  return decision;
+}
 
 Course number_steps(const Protocol& protocol, const Variant& variant) { return Numberer(protocol, variant).number(); }
 

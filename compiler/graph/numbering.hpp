@@ -7,7 +7,7 @@
 // several places, stands once in a box with a letter of its own (C1, C2); the place that needs it says "do box C, then
 // go on at 12". One box serves calls with different arguments: what the call names is "it" in the box. Interruptions
 // are breaches B1, B2… with steps B1.1, B1.2… Questions are counted through the trunk (Q1, Q2…) and through each box
-// and breach (QC1, QB1.1), so that a voice can name one.
+// and breach (QC1, QB1.1), so that a voice can name one; where one frame asks several questions, each has its number.
 //
 // Shape: a course is a set of runs; a run is a list of entries read from top to bottom. The arm of a question that the
 // trouble-free path takes is not a run of its own: its entries follow the question in the same run, and the other arms
@@ -47,6 +47,7 @@ struct Fork {
   model::Condition condition;  ///< empty for `otherwise`
   bool is_otherwise = false;
   bool is_trunk = false;  ///< its entries follow the question in the same run
+  std::string label;      ///< the number of the question that it answers: the entry's, or one of its own behind that one's
   RunId run;              ///< its own entries; none: nothing is to be done
   Target first;           ///< where its first entry is
   Target go_on;           ///< where the reader goes after its last entry; nowhere: it never gets there
@@ -109,6 +110,10 @@ struct Course {
   const Box& operator[](BoxId id) const { return boxes[id.value]; }
   const std::string& label(model::LineId line) const { return labels[line.value]; }
 };
+
+/// The one decision that all of them ask for; none: they ask for something else too. Several arms of one decision are one question.
+model::DecisionId shared_decision(const std::vector<Fork>& forks);
+bool asks_for_answer(const model::Condition& condition);
 
 /// Numbers every line that this variant has. Never fails on a protocol that resolved without an error.
 Course number_steps(const model::Protocol& protocol, const model::Variant& variant);

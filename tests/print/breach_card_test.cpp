@@ -42,6 +42,11 @@ std::map<std::string, std::string> parts_of(const emit::Sheet& sheet) {
     if (label.empty()) continue;
     emit::Sheet one;
     one.blocks = {block};
+    // Which letters are not used is said of each paper by itself.
+    if (auto* mark = std::get_if<emit::BoxMark>(&one.blocks[0]); mark && !mark->breach) {
+      std::string& when = mark->when.at(0).text;
+      when.resize(std::min(when.size(), when.find(" Letters not used on this paper")));
+    }
     parts[label] += emit::plain_text(one) + '\n';
   }
   return parts;

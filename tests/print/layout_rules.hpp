@@ -33,6 +33,8 @@ NotKept marks_stand_on_every_face(const LaidPaper& paper);
 NotKept next_faces_are_told(const LaidPaper& paper);
 NotKept check_words_stand_on_one_line(const LaidPaper& paper);
 NotKept answers_stand_under_their_question(const LaidPaper& paper);
+NotKept pages_stay_with_their_word(const LaidPaper& paper);
+NotKept titles_stand_above_their_rows(const LaidPaper& paper);
 
 // of meaning
 NotKept questions_stand_under_their_step(const LaidPaper& paper);
@@ -51,6 +53,9 @@ NotKept boxes_are_whole(const LaidPaper& paper);
 NotKept rows_promise_what_holds(const LaidPaper& paper);
 NotKept your_is_the_readers(const LaidPaper& paper);
 NotKept scripts_say_agent_and_bin(const LaidPaper& paper);
+NotKept scripts_read_warnings_aloud(const LaidPaper& paper);
+NotKept questions_have_their_own_numbers(const LaidPaper& paper);
+NotKept letters_left_out_are_told(const LaidPaper& paper);
 
 /// The parts of a face that are blocks, with the block.
 struct StandingBlock {

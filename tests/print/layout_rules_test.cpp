@@ -6,6 +6,7 @@
 #include <set>
 
 #include "emit/document/check_words.hpp"
+#include "emit/sign_off/sign_off_page.hpp"
 #include "layout_rules.hpp"
 
 using namespace stepward;
@@ -147,9 +148,11 @@ TEST_CASE("layout: nothing lies on anything else") {
   fails_when(nothing_overlaps, "card", Paper::a4, [](LaidPaper& p) { move_by(text_tagged(part_with<emit::Step>(p), "LBody").where, -70, 0); });
 }
 
-TEST_CASE("layout: boxes to tick are 6 mm and more, and each step of the reader has one") {
+TEST_CASE("layout: boxes to tick are 6 mm and more, and each step has one, whoever does it") {
   holds_on_all(boxes_take_a_gloved_marker);
   const auto own = [](const emit::Step& step) { return !step.aside; };
+  const auto others = [](const emit::Step& step) { return step.aside; };
+  fails_when(boxes_take_a_gloved_marker, "card", Paper::a4, [&](LaidPaper& p) { part_with<emit::Step>(p, others).marks.clear(); });
   fails_when(boxes_take_a_gloved_marker, "card", Paper::a5, [&](LaidPaper& p) {
     Rectangle& box = mark_of(part_with<emit::Step>(p, own), Mark::frame).where;
     box.right = box.left + 5 * 72 / 25.4;
@@ -284,7 +287,7 @@ TEST_CASE("layout: what sends the reader on names a step that is there, the step
     }
     FAIL("nothing says " << what);
   };
-  fails_when(references_lead_there, "card", Paper::a4, [&](LaidPaper& p) { spoil_words(p, "page ", "page 9"); });
+  fails_when(references_lead_there, "card", Paper::a4, [&](LaidPaper& p) { spoil_words(p, "page\xC2\xA0", "page\xC2\xA0" "9"); });
   fails_when(references_lead_there, "card", Paper::a5, [&](LaidPaper& p) { spoil_words(p, "go on at ", "go on at 1"); });
   fails_when(references_lead_there, "script", Paper::a4, [](LaidPaper& p) {
     for (emit::Block& block : p.sheet.blocks) if (auto* row = std::get_if<emit::SayRow>(&block)) row->label += "x";
@@ -444,4 +447,82 @@ TEST_CASE("layout: a script says aloud with what, and into which bin") {
   };
   fails_when(scripts_say_agent_and_bin, "script", Paper::a4, spoil("strong chlorine"));
   fails_when(scripts_say_agent_and_bin, "script", Paper::a5, spoil("the waste drum"));
+}
+
+TEST_CASE("layout: a script has the warning of a step read aloud with it") {
+  holds_on_all(scripts_read_warnings_aloud);
+  std::size_t spoilt = 0;
+  for (const LaidPaper& each : laid_papers()) {
+    LaidPaper copy = each;
+    for (LaidFace& face : copy.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      if (const std::size_t at = text.words.find("SAY “"); at != std::string::npos) text.words.erase(at, 4);
+    }
+    spoilt += scripts_read_warnings_aloud(copy).empty() ? 0 : 1;
+  }
+  CHECK(spoilt > 3);
+}
+
+TEST_CASE("layout: each question has a number of its own, and a branch says which it answers") {
+  holds_on_all(questions_have_their_own_numbers);
+  fails_when(questions_have_their_own_numbers, "card", Paper::a4, [](LaidPaper& p) {
+    for (emit::Block& block : p.sheet.blocks) if (auto* mark = std::get_if<emit::BranchMark>(&block)) return void(mark->text = "Q99: YES");
+  });
+  fails_when(questions_have_their_own_numbers, "script", Paper::a5, [](LaidPaper& p) {
+    std::string first;
+    for (emit::Block& block : p.sheet.blocks) {
+      auto* frame = std::get_if<emit::Frame>(&block);
+      if (frame && first.empty()) first = frame->label;
+      else if (frame) return void(frame->label = first);
+    }
+  });
+  std::size_t several = 0;  // frames that ask more than one thing
+  for (const LaidPaper& each : laid_papers()) {
+    LaidPaper copy = each;
+    bool found = false;
+    for (emit::Block& block : copy.sheet.blocks) {
+      auto* frame = std::get_if<emit::Frame>(&block);
+      for (std::size_t i = 0; frame && i < frame->rows.size(); ++i) if (frame->rows[i].key.empty()) found = true, frame->rows[i].label.clear();
+    }
+    if (!found || questions_have_their_own_numbers(each).size() > 0) continue;
+    several += questions_have_their_own_numbers(copy).empty() ? 0 : 1;
+  }
+  CHECK(several > 1);
+}
+
+TEST_CASE("layout: a letter that no box of a paper has is told at the box behind it") {
+  holds_on_all(letters_left_out_are_told);
+  for (const char* what : {"card", "script", "breach"}) {
+    fails_when(letters_left_out_are_told, what, Paper::a4, [](LaidPaper& p) {
+      for (LaidText& text : part_with<emit::BoxMark>(p, [](const emit::BoxMark& mark) { return !mark.breach && mark.label != "A"; }).texts) {
+        if (const std::size_t at = text.words.find(" Letters"); at != std::string::npos) text.words.resize(at);
+      }
+    });
+  }
+}
+
+TEST_CASE("layout: a page's number stands on the line of its word") {
+  holds_on_all(pages_stay_with_their_word);
+  fails_when(pages_stay_with_their_word, "card", Paper::a4, [](LaidPaper& p) {
+    for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
+      const std::size_t at = part.part == Part::block ? text.words.find("page\xC2\xA0") : std::string::npos;
+      if (at != std::string::npos) return void(text.by_line = {text.words.substr(0, at + 4), text.words.substr(at + 6)});
+    }
+  });
+}
+
+TEST_CASE("layout: rows that go over to another face stand under their title there, too") {
+  holds_on_all(titles_stand_above_their_rows);
+  // As many papers as six variants have, so that the table goes over several faces.
+  LaidPaper paper = laid("sign-off", Paper::a5);
+  std::vector<emit::SignedPaper> papers;
+  for (const char* variant : {"gown · goggles", "gown · face shield", "coverall · goggles", "coverall · face shield"})
+    for (int i = 0; i < 8; ++i) papers.push_back({"Paper " + std::to_string(i), variant, "cinnamon – hammock – cinnamon – woodland"});
+  for (const Paper size : {Paper::a5, Paper::a4}) {
+    paper.sheet = emit::sign_off_page(paper.origin->source(), {{}, {}, papers});
+    paper.out = lay_out(paper.sheet, size);
+    REQUIRE(paper.out.faults.empty());
+    CHECK(titles_stand_above_their_rows(paper) == NotKept{});
+    for (LaidFace& face : paper.out.faces) for (LaidPart& part : face.parts) if (part.part == Part::continued) part.texts.clear();
+    CHECK_FALSE(titles_stand_above_their_rows(paper).empty());
+  }
 }

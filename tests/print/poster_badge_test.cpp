@@ -207,7 +207,7 @@ TEST_CASE("badge: no question is parted from its answers, faces are called faces
       std::string head;
       for (const emit::pdf::LaidPart& part : face.parts) {
         for (const emit::pdf::LaidText& text : part.texts) {
-          CHECK_MESSAGE(text.words.find("page ") == std::string::npos, text.words);
+          CHECK_MESSAGE(text.words.find("page\xC2\xA0") == std::string::npos, text.words);
           if (part.part == emit::pdf::Part::head) head += text.words;
         }
       }
@@ -236,7 +236,8 @@ TEST_CASE("badge: an act that hangs on an answer says so, and nothing is said th
   const test::Origin origin = origin_of(protocol, model::all_variants(protocol).front());
   const auto badge = acts_of(*emit::badge_card(origin.source()));
   CHECK(badge.at("B2.1") == "EYES and mouth shut. Hands off your face.");
-  CHECK(badge.at("B2.1a") == "Are you in the care room? YES: GO to the exit area");
+  // The observer carries this card, too: "you" would be whoever reads it.
+  CHECK(badge.at("B2.1a") == "Is the wearer in the care room? YES: GO to the exit area");
   CHECK(badge.at("B2.2") == "DO box H on the breach card (cleanse hands)");
   CHECK(badge.at("B1.1") == "Observer: CALL “second team to the exit area”");
   CHECK(badge.count("B1.4") == 0);

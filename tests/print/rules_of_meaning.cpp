@@ -47,7 +47,7 @@ std::string with_pages(const LaidPaper& paper, const emit::Text& text, std::size
   for (const emit::Run& run : text) {
     words += run.text;
     const auto found = faces.find(run.target);
-    if (!run.target.empty() && found != faces.end() && found->second != face) words += ", " + emit::filled(paper.sheet.captions.page, std::to_string(found->second));
+    if (!run.target.empty() && found != faces.end() && found->second != face) words += ", " + emit::with_no_break(emit::filled(paper.sheet.captions.page, std::to_string(found->second)));
   }
   return squeezed(words);
 }

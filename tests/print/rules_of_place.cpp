@@ -155,7 +155,7 @@ NotKept boxes_take_a_gloved_marker(const LaidPaper& paper) {
     }
     std::size_t wanted = 0;
     const auto* step = std::get_if<emit::Step>(standing.block);
-    if (step && !step->aside && (paper.sheet.kind == SheetKind::card || paper.sheet.kind == SheetKind::breach)) wanted = 1;
+    if (step && (paper.sheet.kind == SheetKind::card || paper.sheet.kind == SheetKind::breach)) wanted = 1;
     if (const auto* row = std::get_if<emit::TableRow>(standing.block)) {
       const emit::Table& table = paper.sheet.tables[row->table];
       wanted = static_cast<std::size_t>(std::count_if(table.begin(), table.end(), [](const emit::Column& c) { return c.what == emit::Column::What::tick; }));
@@ -254,6 +254,47 @@ NotKept check_words_stand_on_one_line(const LaidPaper& paper) {
         for (const std::string& line : text.by_line) whole += emit::check_words_in(line).size();
         if (whole != wanted) broken.push_back(fmt::format("torn: “{}”", text.words));
       }
+    }
+  }
+  return broken;
+}
+
+/// "Page" and "7" are one thing to look for: no line ends between them. The project's own judgement.
+NotKept pages_stay_with_their_word(const LaidPaper& paper) {
+  NotKept broken;
+  const std::string& caption = paper.sheet.captions.page;
+  const std::string word = caption.substr(0, caption.find_last_not_of(' ', caption.find('[') - 1) + 1);
+  for (const LaidFace& face : paper.out.faces) {
+    for (const LaidPart& part : face.parts) {
+      for (const LaidText& text : part.texts) {
+        for (std::size_t i = 0; i + 1 < text.by_line.size(); ++i) {
+          const std::string line = text.by_line[i].substr(0, text.by_line[i].find_last_not_of(' ') + 1);
+          const bool number_next = text.by_line[i + 1][0] >= '0' && text.by_line[i + 1][0] <= '9';
+          const bool ends_so = number_next && line.size() > word.size() && line.compare(line.size() - word.size() - 1, std::string::npos, " " + word) == 0;
+          if (ends_so) broken.push_back(fmt::format("torn: “{}”", text.words));
+        }
+      }
+    }
+  }
+  return broken;
+}
+
+/// The title of a table's rows stands above them on every face that has some of them.
+NotKept titles_stand_above_their_rows(const LaidPaper& paper) {
+  NotKept broken;
+  std::vector<std::string> titles;  // by block: that of its rows
+  for (const emit::Block& block : paper.sheet.blocks) {
+    const auto* notice = std::get_if<emit::Notice>(&block);
+    const bool goes_on = std::holds_alternative<emit::TableRow>(block) && !titles.empty();
+    titles.push_back(notice && notice->heads_rows ? emit::plain_text(notice->text) : goes_on ? titles.back() : std::string());
+  }
+  for (const LaidFace& face : paper.out.faces) {
+    std::string said;
+    for (const LaidPart& part : face.parts) {
+      const bool is_row = part.part == Part::block && std::holds_alternative<emit::TableRow>(paper.sheet.blocks[part.block]);
+      if (is_row && said.find(titles[part.block]) == std::string::npos) broken.push_back(fmt::format("“{}” does not stand above its rows", titles[part.block]));
+      const bool may_say = part.part == Part::continued || (part.part == Part::block && !is_row);
+      if (may_say) for (const LaidText& text : part.texts) said += text.words + "\n";
     }
   }
   return broken;

@@ -6,6 +6,7 @@
 
 #include "example_papers.hpp"
 #include "layout_rules.hpp"
+#include "wording/step_text.hpp"
 
 namespace stepward::test {
 
@@ -228,6 +229,65 @@ NotKept scripts_say_agent_and_bin(const LaidPaper& paper) {
     const std::string said = said_on(*each.part);
     if (line->agent && said.find(squeezed(source.protocol[line->agent].name)) == std::string::npos) broken.push_back(row->label + " does not say with what");
     if (const std::string bin = emit::bin_of(source, *line); !bin.empty() && said.find(squeezed(bin)) == std::string::npos) broken.push_back(row->label + " does not say into what");
+  }
+  return broken;
+}
+
+/// Who has the script read to her cannot see what stands above its step: a warning is in quotation marks behind SAY.
+NotKept scripts_read_warnings_aloud(const LaidPaper& paper) {
+  NotKept broken;
+  if (paper.sheet.kind != SheetKind::script) return broken;
+  const emit::PaperSource source = paper.origin->source();
+  for (const StandingBlock& each : in_order(paper)) {
+    const auto* row = as<emit::SayRow>(each);
+    const model::Line* line = row && !row->say.empty() ? line_at(paper, row->label) : nullptr;
+    const std::string warning = line ? wording::step_text(source.protocol, source.variant, *line, {}).warning : std::string();
+    const auto is_read = [&](const LaidText& text) {
+      const std::size_t say = text.words.find(source.said(Phrase::say) + " “"), at = text.words.find(warning + "”");
+      return say != std::string::npos && at != std::string::npos && say < at;
+    };
+    if (!warning.empty() && std::none_of(each.part->texts.begin(), each.part->texts.end(), is_read)) broken.push_back(row->label + " does not have its warning read aloud");
+  }
+  return broken;
+}
+
+/// So that a voice can name one; and a branch says which of them it answers.
+NotKept questions_have_their_own_numbers(const LaidPaper& paper) {
+  NotKept broken;
+  if (!is_read_in_order(paper.sheet.kind)) return broken;
+  std::vector<std::string> numbers;
+  const auto asked = [&](const StandingBlock& each, const std::string& number) {
+    const bool printed = std::any_of(each.part->texts.begin(), each.part->texts.end(), [&](const LaidText& text) { return text.words == number || text.words.rfind(number + " ", 0) == 0; });
+    if (number.empty() || !printed) broken.push_back(fmt::format("a question of {} has no number", emit::label_of(*each.block)));
+    if (std::find(numbers.begin(), numbers.end(), number) != numbers.end()) broken.push_back(number + " is two questions");
+    numbers.push_back(number);
+  };
+  for (const StandingBlock& each : in_order(paper)) {
+    if (const auto* frame = as<emit::Frame>(each)) {
+      asked(each, frame->label);
+      for (const emit::FrameRow& row : frame->rows) if (row.key.empty()) asked(each, row.label);
+    }
+    const auto* branch = as<emit::BranchMark>(each);
+    const std::string answered = branch ? branch->text.substr(0, branch->text.find(':')) : std::string();
+    if (branch && std::find(numbers.begin(), numbers.end(), answered) == numbers.end()) broken.push_back(answered + " is answered, and nowhere asked");
+  }
+  return broken;
+}
+
+/// Letters are those of the variant on all its papers; whoever misses one is told at the next box that it is not used here.
+NotKept letters_left_out_are_told(const LaidPaper& paper) {
+  NotKept broken;
+  if (!is_read_in_order(paper.sheet.kind)) return broken;
+  char next = 'A';
+  for (const StandingBlock& each : in_order(paper)) {
+    const auto* mark = as<emit::BoxMark>(each);
+    if (!mark || mark->breach || mark->label.size() != 1) continue;
+    std::vector<std::string> missing;
+    for (; next < mark->label[0]; ++next) missing.emplace_back(1, next);
+    next = static_cast<char>(mark->label[0] + 1);
+    const emit::PaperSource source = paper.origin->source();
+    const std::string told = source.said(Phrase::letters_not_used, {{"letters", wording::all_of(source.protocol.tongue, missing)}});
+    if ((said_on(*each.part).find(squeezed(told)) != std::string::npos) == missing.empty()) broken.push_back(fmt::format("box {}: not “{}”", mark->label, told));
   }
   return broken;
 }

@@ -103,7 +103,7 @@ TEST_CASE("card: other people's own hands are not the reader's, and their calls 
   CHECK_FALSE(step("8").aside);
 }
 
-TEST_CASE("card: somebody else's lines are addressed to them, paperwork is set aside") {
+TEST_CASE("card: somebody else's lines are addressed to them, paperwork is smaller") {
   const Printed p;
   CHECK(plain_text(p.step("5").act) == "Helper: TAKE OFF the visor");
   CHECK(plain_text(p.step("5").manner).find("You: stand still") != std::string::npos);

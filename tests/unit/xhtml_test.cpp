@@ -245,7 +245,7 @@ TEST_CASE("pages: a step of a card has a box for a pen, one of a poster or a bad
     return count(xhtml::write(sheet, {}), "class=\"tick\"");
   };
   const std::size_t of_the_table = 1;
-  CHECK(boxes(SheetKind::card) == of_the_table + 1);
+  CHECK(boxes(SheetKind::card) == of_the_table + 2);
   CHECK(boxes(SheetKind::poster) == of_the_table);
   CHECK(boxes(SheetKind::badge) == of_the_table);
 }

@@ -274,7 +274,10 @@ class BadgePrinter {
 
 }  // namespace
 
-std::optional<Sheet> badge_card(const PaperSource& source) {
+std::optional<Sheet> badge_card(const PaperSource& for_who_acts) {
+  // Everybody in the room carries one: what is asked of the wearer names the wearer.
+  PaperSource source = for_who_acts;
+  source.by_name = reader_of(source.protocol) != source.protocol.acts;
   const std::optional<Sheet> breaches = breach_card(source);
   if (!breaches) return std::nullopt;
   Sheet sheet = begun_sheet(source, SheetKind::badge, source.said(Phrase::badge_card));

@@ -10,7 +10,12 @@ const CardPlace& CardReader::pass(const Block& block) {
   }
   if (place_.answers.size() > level) place_.answers.resize(level);
   if (asked_.size() <= level) asked_.resize(level + 1u);
-  if (const auto* frame = std::get_if<Frame>(&block)) asked_[level] = plain_text(frame->ask);
+  if (const auto* frame = std::get_if<Frame>(&block)) {
+    asked_[level] = plain_text(frame->ask);
+    for (const FrameRow& row : frame->rows) {
+      if (!row.label.empty()) further_[row.label] = plain_text(row.text);
+    }
+  }
   if (const auto* notice = std::get_if<Notice>(&block)) asked_[level] = plain_text(notice->text);
   if (const auto* band = std::get_if<ZoneBand>(&block)) place_ = {band->name, place_.box ? std::string() : place_.part, {}, {}};
   if (const auto* heading = std::get_if<Heading>(&block)) place_ = {place_.zone, heading->text, {}, {}};
@@ -22,7 +27,8 @@ const CardPlace& CardReader::pass(const Block& block) {
 void CardReader::answer(const BranchMark& mark) {
   const std::size_t outside = mark.level - 1u;
   if (place_.answers.size() > outside) place_.answers.resize(outside);
-  const std::string asked = outside < asked_.size() ? asked_[outside] : std::string();
+  const auto further = further_.find(mark.text.substr(0, mark.text.find(':')));
+  const std::string asked = further != further_.end() ? further->second : outside < asked_.size() ? asked_[outside] : std::string();
   place_.answers.push_back(asked.empty() ? mark.text : asked + " " + mark.text);
 }
 

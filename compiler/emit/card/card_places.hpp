@@ -29,7 +29,8 @@ class CardReader {
   void answer(const BranchMark& mark);
 
   CardPlace place_;
-  std::vector<std::string> asked_;  ///< the last question, by level
+  std::vector<std::string> asked_;            ///< the last question, by level
+  std::map<std::string, std::string> further_;  ///< questions behind the first one of their frame, by their numbers
 };
 
 /// By label of the step.

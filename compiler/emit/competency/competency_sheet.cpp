@@ -166,7 +166,7 @@ class CompetencyPrinter {
 
   static void add_question(std::vector<std::string>& lines, const Frame& frame) {
     lines.push_back(frame.label + "  " + plain_text(frame.ask));
-    for (const FrameRow& row : frame.rows) lines.push_back(row.key + (row.key.empty() ? "" : ": ") + plain_text(row.text));
+    for (const FrameRow& row : frame.rows) lines.push_back(row.key.empty() ? row.label + " " + plain_text(row.text) : row.key + ": " + plain_text(row.text));
   }
 
   const PaperSource& source_;

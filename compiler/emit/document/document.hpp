@@ -51,7 +51,7 @@ struct Step {
   std::string label;
   Level level = 0;
   bool critical = false;
-  bool aside = false;             ///< somebody else's paperwork: numbered, but nothing for this reader to do
+  bool aside = false;             ///< somebody else's paperwork: numbered and ticked as any other, in smaller type
   std::vector<Text> warnings;     ///< stand above the step
   Text act;                       ///< the verb first, strong and in capitals
   Text manner;                    ///< the way of doing it; may be empty
@@ -59,10 +59,11 @@ struct Step {
   std::vector<std::string> side;  ///< what the hands are now, who looks
 };
 
-/// One answer of a question and what it leads to.
+/// One answer of a question and what it leads to; without a key, a further question whose answers stand below it.
 struct FrameRow {
   std::string key;
   Text text;
+  std::string label{};  ///< of a further question: "Q4"
 };
 
 /// A question, or the test of a loop.
@@ -74,11 +75,13 @@ struct Frame {
   std::vector<FrameRow> rows;
 };
 
-/// A quiet line between steps: "Repeat steps 3 to 4, three times at most."
+/// A quiet line between steps: "Repeat steps 3 to 4, three times at most." In a table `heads_rows`: it is the title of all rows up to the next
+/// such line, and whoever goes on with them on another face has to be told it again.
 struct Notice {
   Text text;
   Level level = 0;
   std::string label;
+  bool heads_rows = false;
 };
 
 /// Opens a branch: "YES to Q3".

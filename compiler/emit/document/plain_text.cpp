@@ -41,7 +41,7 @@ struct Speaker {
   std::string operator()(const Frame& b) const {
     Words words;
     words << b.label << b.ask;
-    for (const FrameRow& row : b.rows) words << row.key << row.text;
+    for (const FrameRow& row : b.rows) words << row.label << row.key << row.text;
     return words.text();
   }
   std::string operator()(const Notice& b) const { return (Words() << b.label << b.text).text(); }

@@ -220,7 +220,7 @@ std::size_t BandMaker::asked(const Entry& entry, const Text& text, std::size_t p
   const bool is_loop = entry.what == Entry::What::repeat_asks;
   const model::Condition& condition = is_loop ? entry.until : entry.forks[part].condition;
   shape.id = used_.unused(band_.id + (is_loop ? ":until_" : ":if_") + step_graph::nmtoken(step_graph::condition_key(source_.protocol, condition)));
-  shape.number = part == 0 ? entry.label : "";
+  shape.number = is_loop ? entry.label : entry.forks[part].label;
   shape.text = plain(text);
   return add(std::move(shape));
 }

@@ -59,7 +59,7 @@ Text BlockSetter::with_pages(const Text& text) const {
   for (const Run& run : text) {
     paged.push_back(run);
     const int face = run.target.empty() ? 0 : face_of_(run.target);
-    if (face > 0 && face_ > 0 && face != face_) paged.push_back({", " + filled(captions_.page, std::to_string(face)), false, ""});
+    if (face > 0 && face_ > 0 && face != face_) paged.push_back({", " + with_no_break(filled(captions_.page, std::to_string(face))), false, ""});
   }
   return paged;
 }
@@ -121,9 +121,9 @@ Galley BlockSetter::set(const Paragraph& block) {
   return galley;
 }
 
-double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, double x, double y) {
+double BlockSetter::warnings(Galley& galley, const std::vector<Text>& all, double size, double x, double y) {
   for (const Text& warning : all) {
-    const Layout words = type_.set(warning, {look_.manner}, look_.text_width() - x);
+    const Layout words = type_.set(warning, {size}, look_.text_width() - x);
     const double height = galley.text(x, y, words);
     galley.rule(x - 12, y, 5, height);
     y += height + 5;
@@ -204,11 +204,11 @@ Galley BlockSetter::set(const Step& block) {
   Galley galley;
   galley.list_item = true;
   const double x = indent(block.level);
-  const bool ticked = look_.tick > 0 && !block.aside, small = block.level > 0 || block.aside;
+  const bool ticked = look_.tick > 0, small = block.level > 0 || block.aside;
   const double pushed = pushed_by(block.label, small, x + (ticked ? look_.tick + label_gap : 0), x + look_.number_right), body = x + look_.body_x + pushed;
   const bool has_side = look_.side_width > 0 && (!block.clock.empty() || block.critical || !block.side.empty());
   const double width = look_.text_width() - body - (has_side ? side_needs(block) + gutter : 0);
-  double top = warnings(galley, block.warnings, body, look_.air);
+  double top = warnings(galley, block.warnings, look_.manner, body, look_.air);
   const Layout act = type_.set(with_pages(block.act), {block.aside ? look_.manner : look_.act}, width);
   // A disc that is higher than the line keeps below the rule of the block above.
   if (block.critical) top = std::max(top, disc_above * look_.number - Typesetter::baseline(act) + 1);
@@ -249,7 +249,9 @@ Galley BlockSetter::set(const Frame& block) {
   for (std::size_t i = 0; i < block.rows.size(); ++i) {
     const double at = block.rows[i].key.empty() ? 0 : key_width;
     galley.text(inner, y, keys[i]);
-    y += galley.text(inner + at, y, type_.set(with_pages(block.rows[i].text), {look_.frame}, room - at)) + 1.5;
+    Text text = with_pages(block.rows[i].text);
+    if (!block.rows[i].label.empty()) text.insert(text.begin(), {block.rows[i].label + "  ", true, ""});
+    y += galley.text(inner + at, y, type_.set(text, {look_.frame}, room - at)) + 1.5;
   }
   y += frame_air - 1.5;
   galley.shape(Ink::What::corner_frame, left, look_.air, width - 0.7, y - look_.air, 1.2);
@@ -396,7 +398,7 @@ Galley BlockSetter::set(const SayRow& block) {
   const double right = look_.text_width() - look_.side_width;
   const double width = has_side ? right - 2 * gutter - body : look_.text_width() - body;
   Galley rows;
-  const double top = warnings(galley, block.warnings, body, block.warnings.empty() ? 0 : look_.air);
+  const double top = warnings(galley, block.warnings, look_.act, body, block.warnings.empty() ? 0 : look_.air);
   number(galley, block.label, block.critical, x + look_.number_right + pushed, top + look_.air + look_.number * 0.95,
          block.level > 0);
   const double said = say_side(rows, block, body, width);

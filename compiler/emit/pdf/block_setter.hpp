@@ -39,7 +39,7 @@ class BlockSetter {
 
   Text with_pages(const Text& text) const;
   double indent(Level level) const { return level * look_.set_in; }
-  double warnings(Galley& galley, const std::vector<Text>& warnings, double x, double y);
+  double warnings(Galley& galley, const std::vector<Text>& warnings, double size, double x, double y);
   double number_size(const std::string& label, bool branch) const;
   double pushed_by(const std::string& label, bool branch, double from, double right);
   double number(Galley& galley, const std::string& label, bool critical, double right, double baseline, bool branch);

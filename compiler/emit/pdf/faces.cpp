@@ -16,10 +16,12 @@ struct Whereabouts {
   std::string zone, part;
   std::vector<std::string> branches;  // from the outside in
   std::string asked;                  // what opened rows that hang together: a question, or the line in front of them
+  std::string rows_of;                // the line that is the title of the rows that one is among
 
   void pass(const Block& block) {
     leave_branches(block);
-    if (const auto* notice = std::get_if<Notice>(&block)) asked = plain_text(notice->text);
+    leave_rows(block);
+    if (const auto* notice = std::get_if<Notice>(&block)) (notice->heads_rows ? rows_of : asked) = plain_text(notice->text);
     if (const auto* row = std::get_if<TableRow>(&block)) pass_row(*row);
     if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name + " · " + band->risk);
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
@@ -35,6 +37,11 @@ struct Whereabouts {
     else if (asked.empty() && !row.cells.empty()) asked = row.label + (row.label.empty() ? "" : "  ") + plain_text(row.cells.front());
   }
 
+  void leave_rows(const Block& block) {
+    const auto* notice = std::get_if<Notice>(&block);
+    if (notice ? notice->heads_rows : !std::holds_alternative<TableRow>(block)) rows_of.clear();
+  }
+
   /// A branch mark stands on the level that it opens, so it leaves its neighbours behind as well.
   void leave_branches(const Block& block) {
     const std::size_t inside = level_of(block) - (std::holds_alternative<BranchMark>(block) ? 1 : 0);
@@ -45,7 +52,8 @@ struct Whereabouts {
     std::string text = zone;
     if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
     for (std::size_t i = brief && !branches.empty() ? branches.size() - 1 : 0; i < branches.size(); ++i) text += (text.empty() ? "" : " · ") + branches[i];
-    if (!asked.empty()) text += (text.empty() ? "" : " · ") + asked;
+    for (const std::string* each : {&rows_of, &asked})
+      if (!each->empty()) text += (text.empty() ? "" : " · ") + *each;
     return text.empty() ? text : filled(captions->continued, text);
   }
 };
@@ -57,7 +65,7 @@ bool begins_anew(const Block& block) {
 class Filler {
  public:
   Filler(const Sheet& sheet, const std::vector<Galley>& galleys, const Room& room, Faults& faults)
-      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, sheet.kind == SheetKind::badge, {}, {}, {}, {}} {
+      : kind_(sheet.kind), blocks_(sheet.blocks), galleys_(galleys), room_(room), faults_(faults), here_{&sheet.captions, sheet.kind == SheetKind::badge, {}, {}, {}, {}, {}} {
     faces_.emplace_back();
   }
 
@@ -130,6 +138,7 @@ class Filler {
       Whereabouts at = here_;
       if (repeats_band()) at.zone.clear();
       at.leave_branches(blocks_[next]);
+      at.leave_rows(blocks_[next]);
       if (!std::holds_alternative<TableRow>(blocks_[next])) at.asked.clear();
       if (const auto* heading = std::get_if<Heading>(&blocks_[next])) at.part = heading->text;
       face.continued = std::holds_alternative<Heading>(blocks_[next]) ? at.zone : at.words();

@@ -160,7 +160,7 @@ class SignOffPrinter {
     std::string under;
     for (const SignedPaper& paper : facts_.papers) {
       // A variant is named once, above its papers; what is made once stands by itself.
-      if (paper.variant != under) blocks_.push_back(Notice{{{paper.variant.empty() ? said(Phrase::for_every_variant) : paper.variant, true, ""}}, 0, {}});
+      if (paper.variant != under) blocks_.push_back(Notice{{{paper.variant.empty() ? said(Phrase::for_every_variant) : paper.variant, true, ""}}, 0, {}, true});
       under = paper.variant;
       blocks_.push_back(TableRow{papers_table, "", false, {{{paper.kind, true, ""}}, {{paper.check_words, false, ""}}}});
     }

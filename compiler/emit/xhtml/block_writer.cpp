@@ -68,7 +68,7 @@ void BlockWriter::put(const Step& block) {
   warnings(step, block.warnings);
   // Nobody ticks a poster at two metres or a badge in a glove.
   const bool ticked = sheet_.kind != SheetKind::poster && sheet_.kind != SheetKind::badge;
-  if (ticked && !block.aside) add(step, "span", "tick");
+  if (ticked) add(step, "span", "tick");
   label(step, block.label, block.critical);
   pugi::xml_node body = add(step, "div", "body");
   links_.say(add(body, "p", "act"), block.act);
@@ -89,7 +89,9 @@ void BlockWriter::answers(pugi::xml_node parent, const std::vector<FrameRow>& ro
   pugi::xml_node list;
   for (const FrameRow& row : rows) {
     if (row.key.empty()) {
-      links_.say(add(parent, "p"), row.text);
+      pugi::xml_node question = add(parent, "p");
+      if (!row.label.empty()) add_words(question, "b", "", row.label + " ");
+      links_.say(question, row.text);
       list = {};
       continue;
     }
