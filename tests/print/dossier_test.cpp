@@ -603,6 +603,7 @@ TEST_CASE("dossier: each way of the flow chart that is cut says at both ends whe
   std::map<std::string, std::map<std::string, int>> letters;  // by band
   std::string band;
   std::size_t parts = 0, on = 0, from = 0, next_phase = 0;
+  std::map<std::string, std::size_t> answers_on, answers_from;  // "": a way that no answer opens
   for (const Block& block : sheet.blocks) {
     if (const auto* heading = std::get_if<Heading>(&block)) band = heading->text;
     const auto* figure = std::get_if<Figure>(&block);
@@ -610,8 +611,9 @@ TEST_CASE("dossier: each way of the flow chart that is cut says at both ends whe
     for (const Figure::Words& words : figure->words) {
       if (words.strong && std::regex_match(words.text, std::regex("[a-z]{1,2}"))) ++letters[band][words.text];
       parts += std::regex_match(words.text, std::regex("part [0-9]+ / [0-9]+"));
-      on += std::regex_match(words.text, std::regex("on at (box )?[A-Z]?[0-9]*[a-z]?"));
-      from += std::regex_match(words.text, std::regex("from (box )?[A-Z]?[0-9]*[a-z]?"));
+      std::smatch said;
+      if (std::regex_match(words.text, said, std::regex("(?:(.+): )?on at (box )?[A-Z]?[0-9]*[a-z]?"))) ++on, ++answers_on[said[1]];
+      if (std::regex_match(words.text, said, std::regex("from (box )?[A-Z]?[0-9]*[a-z]?(?:: (.+))?"))) ++from, ++answers_from[said[2]];
       next_phase += std::regex_match(words.text, std::regex("on at [0-9Q]+: .+"));
       CHECK(words.middle > 0);
       CHECK(words.middle < figure->width);
@@ -628,6 +630,9 @@ TEST_CASE("dossier: each way of the flow chart that is cut says at both ends whe
   CHECK(parts >= 2 * letters.size());
   CHECK(on == cuts);
   CHECK(from == cuts);
+  // Who begins at the far end of a cut has to know which answer leads there.
+  CHECK(answers_on == answers_from);
+  CHECK(answers_on.count("YES") + answers_on.count("NO") > 0);
   CHECK(next_phase > 3);  // the end of each phase but the last
 }
 

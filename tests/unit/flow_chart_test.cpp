@@ -1,9 +1,12 @@
 // What flow charts and their sisters are lettered and named with.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <filesystem>
 #include <string>
 
 #include "base/file_access.hpp"
+#include "driver/disk.hpp"
 #include "driver/pipeline.hpp"
 #include "emit/bpmn/ids.hpp"
 #include "emit/fhir/legal_ids.hpp"
@@ -74,6 +77,140 @@ end phase
     }
   }
   CHECK(seen == 2);
+}
+
+namespace {
+
+/// The shapes that a band's heavy line passes, from its entry.
+std::vector<const stepward::emit::flow_chart::Shape*> on_main_way(const stepward::emit::flow_chart::Band& band) {
+  std::vector<const stepward::emit::flow_chart::Shape*> passed;
+  for (std::size_t at = 0; passed.size() <= band.shapes.size();) {
+    passed.push_back(&band.shapes[at]);
+    const auto way = std::find_if(band.ways.begin(), band.ways.end(), [&](const auto& each) { return each.from == at && each.is_main && !each.goes_back; });
+    if (way == band.ways.end() && band.shapes[at].what != stepward::emit::flow_chart::Shape::What::fork) break;
+    // Between two people nobody is the main one: it goes on where both are done.
+    while (way == band.ways.end() && band.shapes[at].what != stepward::emit::flow_chart::Shape::What::join) ++at;
+    if (way != band.ways.end()) at = way->to;
+  }
+  return passed;
+}
+
+std::vector<stepward::emit::flow_chart::Chart> charts_of(const stepward::driver::Compilation& made) {
+  const stepward::emit::WalkFacts nothing_walked;
+  std::vector<stepward::emit::flow_chart::Chart> charts;
+  for (const auto& variant : stepward::model::all_variants(*made.protocol)) {
+    const auto course = stepward::graph::number_steps(*made.protocol, variant);
+    charts.push_back(stepward::emit::flow_chart::from_course({*made.protocol, *made.protocol, variant, course, nothing_walked}));
+  }
+  return charts;
+}
+
+}  // namespace
+
+TEST_CASE("flow chart: the heavy line is the run without exceptions, whatever answer stands first") {
+  stepward::FilesInMemory access;
+  access.put("floor.ward", R"(stepward 1 protocol
+document
+  title   "Clear the floor"
+  number  ASH-10
+  version 1.0
+end document
+use library standard "basic-equipment"
+use library standard "plain-wording"
+zone hall
+  risk low
+end zone
+role wearer
+  may enter hall
+end role
+people
+  wearer begins in hall wearing scrubs
+  wearer acts unless a line names someone else
+end people
+endings
+  floor clear is normal
+  stood down is emergency
+end endings
+any time bell rings
+  happens nothing of its own
+  decide alarm is real as yes or no
+  if alarm is real is yes
+    finish as stood down
+  end if
+  resume
+end any time
+phase "Floor"
+  decide sharp on it as yes or no
+  if sharp on it is yes
+    act "Lift the sharp."
+    record sharp lifted
+  end if
+  act "Wipe."
+  if sharp lifted was recorded
+    act "Close the box."
+  end if
+  if sharp on it is no
+    act "Tell nobody."
+  otherwise
+    act "Tell the lead."
+  end if
+  decide all is well as yes or no
+  if all is well is no
+    act "Leave it."
+    finish as stood down
+  end if
+  decide which way as left or right
+  if which way is left
+    act "Go left."
+  otherwise
+    act "Go right."
+  end if
+  finish as floor clear
+end phase
+)");
+  const stepward::driver::Compilation made = stepward::driver::read("floor.ward", access, "");
+  REQUIRE(made.protocol);
+  const auto charts = charts_of(made);
+  REQUIRE(charts.size() == 1);
+  std::string passed;
+  for (const auto* shape : on_main_way(charts[0].bands[0])) passed += shape->text + '|';
+  CAPTURE(passed);
+  for (const char* there : {"WIPE", "TELL nobody", "GO left"}) CHECK(passed.find(there) != std::string::npos);
+  for (const char* not_there : {"LIFT", "CLOSE", "TELL the lead", "LEAVE", "GO right"}) CHECK(passed.find(not_there) == std::string::npos);
+  CHECK(on_main_way(charts[0].bands[0]).back()->what == stepward::emit::flow_chart::Shape::What::ending);
+  CHECK_FALSE(on_main_way(charts[0].bands[0]).back()->emergency);
+  // Every heavy line hangs together: none begins again where an exception comes back.
+  std::size_t main_ways = 0;
+  for (const auto& way : charts[0].bands[0].ways) main_ways += way.is_main;
+  CHECK(main_ways + 1 == on_main_way(charts[0].bands[0]).size());
+  // In what may happen at any time the good answer leads on too.
+  CHECK(on_main_way(charts[0].bands[1]).back()->what == stepward::emit::flow_chart::Shape::What::resume);
+}
+
+TEST_CASE("flow chart: in every protocol of the library the heavy line of a phase leads on, or to an ending that is normal") {
+  using What = stepward::emit::flow_chart::Shape::What;
+  std::size_t files = 0, sharps = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(std::string(STEPWARD_SOURCE_DIR) + "/stdlib-procedures/protocols")) {
+    if (entry.path().extension() != ".ward") continue;
+    const stepward::driver::FilesOnDisk disk(entry.path().string());
+    const stepward::driver::Compilation made = stepward::driver::read(entry.path().string(), disk, "2030-11-01");
+    if (!made.protocol || made.protocol->phases.empty()) continue;
+    ++files;
+    for (const auto& chart : charts_of(made)) {
+      for (const auto& band : chart.bands) {
+        if (band.what != stepward::emit::flow_chart::Band::What::phase) continue;
+        const auto passed = on_main_way(band);
+        CAPTURE(entry.path().filename().string());
+        CAPTURE(band.title);
+        CAPTURE(passed.back()->text);
+        const What last = passed.back()->what;
+        CHECK((last == What::onward || last == What::loose_end || (last == What::ending && !passed.back()->emergency)));
+        for (const auto* shape : passed) sharps += shape->text.find("each sharp") != std::string::npos || shape->text.find("reason for the groin") != std::string::npos;
+      }
+    }
+  }
+  CHECK(files > 15);
+  CHECK(sharps == 0);
 }
 
 TEST_CASE("flow chart: wrapping loses nothing, whatever the script, and keeps lines short") {

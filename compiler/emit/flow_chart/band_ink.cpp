@@ -121,6 +121,7 @@ BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std:
     ink.ways.push_back(way_ink(band, band.ways[i], drawing.routes[i]));
     ink.from.push_back(looked_for(band, band.ways[i].from, false, onward));
     ink.to.push_back(looked_for(band, band.ways[i].to, true, onward));
+    ink.answers.push_back(xml_text(band.ways[i].label));
   }
   for (std::size_t i = 0; i < band.shapes.size(); ++i) {
     if (band.shapes[i].what != What::onward) ink.wholes.push_back(ShapeInk(band.shapes[i], drawing.middles[i]).whole(prefix));

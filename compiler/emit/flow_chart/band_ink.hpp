@@ -18,6 +18,7 @@ struct Whole {
 struct BandInk {
   std::vector<Mark> ways;      ///< curves; they lie below everything else
   std::vector<std::string> from, to;  ///< by way: what a reader would look for at its ends, "14", "Q7"
+  std::vector<std::string> answers;   ///< by way: the answer that opens it; empty: none does
   std::vector<Whole> wholes;
 };
 

@@ -72,14 +72,16 @@ static std::map<std::size_t, std::size_t> groups_in(const std::vector<Entry>& en
 std::optional<std::size_t> BandMaker::place(graph::RunId run, std::size_t begin, std::size_t end, std::optional<std::size_t> after, bool main) {
   const std::vector<Entry>& entries = source_.course[run].entries;
   const auto groups = groups_in(entries);
+  const std::vector<bool> passed = way_.passes(run);
   // at[i]: the shape where a reader lands who is to go on at position i
   std::vector<std::optional<std::size_t>> at(end + 1, after);
   for (std::size_t i = end; i-- > begin;) {
     const Entry& entry = entries[i];
+    const bool on_way = main && passed[i];
     const auto next = [&] { return at[i + 1] ? *at[i + 1] : behind_all(); };
     if (const auto group = groups.find(i); group != groups.end()) {
       const std::size_t first = group->second;
-      at[first] = together(entries, first, i + 1, next(), main);
+      at[first] = together(entries, first, i + 1, next(), on_way);
       i = first;
     } else if (entry.what == Entry::What::repeat_begins) {
       at[i] = at[i + 1];
@@ -92,17 +94,17 @@ std::optional<std::size_t> BandMaker::place(graph::RunId run, std::size_t begin,
     } else if (entry.what == Entry::What::phase || entry.what == Entry::What::together_begins) {
       at[i] = at[i + 1];
     } else if (entry.what == Entry::What::finish || entry.what == Entry::What::resume) {
-      at[i] = put(entry, 0, 0, main);
+      at[i] = put(entry, 0, 0, on_way, std::nullopt);
     } else {
       const bool skips = entry.what == Entry::What::question;
       const std::size_t skip = skips ? (at[entry.skip_to] ? *at[entry.skip_to] : behind_all()) : 0;
-      at[i] = put(entry, next(), skip, main);
+      at[i] = put(entry, next(), skip, on_way, on_way ? way_.arm(run, i) : std::nullopt);
     }
   }
   return at[begin];
 }
 
-std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t skip, bool main) {
+std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t skip, bool main, MainArm arm) {
   switch (entry.what) {
     case Entry::What::step:
     case Entry::What::box: {
@@ -110,7 +112,7 @@ std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t ski
       connect(shape, next, "", "", main);
       return shape;
     }
-    case Entry::What::question: return question(entry, next, skip, main);
+    case Entry::What::question: return question(entry, next, skip, arm);
     case Entry::What::repeat_asks: return loop_test(entry, next, main);
     case Entry::What::finish: return ending(entry.ending);
     case Entry::What::resume: {
@@ -194,21 +196,23 @@ static std::vector<Asked> asked_in(const Frame& frame, const std::vector<std::si
   return all;
 }
 
-std::size_t BandMaker::question(const Entry& entry, std::size_t next, std::size_t skip, bool main) {
+std::size_t BandMaker::question(const Entry& entry, std::size_t next, std::size_t skip, MainArm arm) {
   const std::vector<Asked> all = asked_in(question_frame(source_, entry, 0), answer_order(source_, entry));
   std::optional<std::size_t> later;  // the question behind this one
+  bool leads_later = false;          // the main way goes on there
   for (std::size_t part = all.size(); part-- > 0;) {
     const Asked& one = all[part];
     std::vector<std::size_t> targets(one.forks.size());
-    for (std::size_t k = one.forks.size(); k-- > 0;) targets[k] = first_of(entry.forks[one.forks[k]], next, skip);
+    for (std::size_t k = one.forks.size(); k-- > 0;) targets[k] = first_of(entry.forks[one.forks[k]], next, skip, arm == one.forks[k]);
     const std::size_t shape = asked(entry, one.text, part);
     for (std::size_t k = 0; k < one.forks.size(); ++k) {
       const Fork& fork = entry.forks[one.forks[k]];
       const std::string condition =
           fork.is_otherwise ? "" : wording::condition_phrase(source_.protocol, source_.variant, fork.condition, {{}, entry.named});
-      connect(shape, targets[k], one.keys[k], condition, main && fork.is_trunk);
+      connect(shape, targets[k], one.keys[k], condition, arm == one.forks[k]);
     }
-    if (later) connect(shape, *later, source_.said(Phrase::no), "", main);
+    if (later) connect(shape, *later, source_.said(Phrase::no), "", leads_later);
+    leads_later |= std::find(one.forks.begin(), one.forks.end(), arm) != one.forks.end();
     later = shape;
   }
   return *later;
@@ -225,16 +229,16 @@ std::size_t BandMaker::asked(const Entry& entry, const Text& text, std::size_t p
   return add(std::move(shape));
 }
 
-std::size_t BandMaker::first_of(const Fork& fork, std::size_t next, std::size_t skip) {
+std::size_t BandMaker::first_of(const Fork& fork, std::size_t next, std::size_t skip, bool main) {
   if (fork.is_trunk) return next;
   if (!fork.run) return skip;
-  const std::optional<std::size_t> first = place(fork.run, 0, source_.course[fork.run].entries.size(), skip, false);
+  const std::optional<std::size_t> first = place(fork.run, 0, source_.course[fork.run].entries.size(), skip, main);
   return first ? *first : skip;
 }
 
 std::size_t BandMaker::loop_test(const Entry& entry, std::size_t next, bool main) {
   const LoopKeys keys = loop_keys(source_, entry);
-  const std::size_t given_up = first_of(entry.forks.front(), next, next);
+  const std::size_t given_up = first_of(entry.forks.front(), next, next, false);
   const std::size_t shape = asked(entry, keys.ask, 0);
   connect(shape, next, keys.leave, wording::condition_phrase(source_.protocol, source_.variant, entry.until, {{}, entry.named}), main);
   connect(shape, given_up, entry.at_most > 1 ? still_words(source_, entry) : keys.again);

@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "emit/flow_chart/chart.hpp"
+#include "emit/flow_chart/main_way.hpp"
 #include "emit/graph/node_ids.hpp"
 
 namespace stepward::emit::flow_chart {
@@ -24,8 +25,8 @@ class UsedIds {
 
 class BandMaker {
  public:
-  BandMaker(const PaperSource& source, const step_graph::NodeIds& ids, UsedIds& used, Band band)
-      : source_(source), ids_(ids), used_(used), band_(std::move(band)) {}
+  BandMaker(const PaperSource& source, const step_graph::NodeIds& ids, const MainWay& way, UsedIds& used, Band band)
+      : source_(source), ids_(ids), way_(way), used_(used), band_(std::move(band)) {}
 
   /// The entries of a run from `begin` to before `end`. `last`: what stands behind them all.
   Band make(graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last);
@@ -38,19 +39,23 @@ class BandMaker {
   std::size_t behind_all();
 
   std::optional<std::size_t> place(graph::RunId run, std::size_t begin, std::size_t end, std::optional<std::size_t> after, bool main);
-  std::size_t put(const Entry& entry, std::size_t next, std::size_t skip, bool main);
+  /// Which arm of a question the main way takes; none: it does not come there, or nobody can tell.
+  using MainArm = std::optional<std::size_t>;
+
+  std::size_t put(const Entry& entry, std::size_t next, std::size_t skip, bool main, MainArm arm);
   std::size_t step(const Entry& entry);
   std::size_t box(const Entry& entry);
   std::size_t ending(model::EndingId id);
-  std::size_t question(const Entry& entry, std::size_t next, std::size_t skip, bool main);
+  std::size_t question(const Entry& entry, std::size_t next, std::size_t skip, MainArm arm);
   std::size_t asked(const Entry& entry, const Text& text, std::size_t part);
   std::size_t loop_test(const Entry& entry, std::size_t next, bool main);
-  std::size_t first_of(const graph::Fork& fork, std::size_t next, std::size_t skip);
+  std::size_t first_of(const graph::Fork& fork, std::size_t next, std::size_t skip, bool main);
   std::size_t together(const std::vector<Entry>& entries, std::size_t begin, std::size_t end, std::size_t next, bool main);
   void turn_over();
 
   const PaperSource& source_;
   const step_graph::NodeIds& ids_;
+  const MainWay& way_;
   UsedIds& used_;
   Band band_;
   std::optional<std::size_t> loose_;

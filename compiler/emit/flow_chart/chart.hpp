@@ -57,7 +57,7 @@ struct Way {
   std::size_t from = 0, to = 0;  ///< positions in the band's shapes
   std::string label;             ///< "YES"; empty: there is only this way
   std::string condition;         ///< in words; empty: none, or whatever no other way asks for
-  bool is_main = false;          ///< the trouble-free way
+  bool is_main = false;          ///< the way while all is well (main_way.hpp)
   bool goes_back = false;        ///< round a loop again
 };
 
@@ -86,6 +86,7 @@ struct Chart {
   std::vector<KeyLine> key;      ///< of what stands in this chart
   std::string continued, page;   ///< "[where], continued", "page [page]"
   std::string part, goes_on_at, comes_from;  ///< where a band is cut: "part [number]", "on at [step]", "from [step]"
+  std::string answer_goes_on_at, answer_comes_from;  ///< the same of a way that an answer opens: "[answer]: on at [step]"
   std::string language;          ///< BCP 47
   std::vector<std::string> people;  ///< who takes part, in the order of the source
   std::string acts;              ///< who acts unless a line names someone else; may be empty

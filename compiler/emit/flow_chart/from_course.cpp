@@ -114,7 +114,7 @@ std::vector<KeyLine> key_of(const PaperSource& source, const std::vector<Band>& 
 
 class ChartMaker {
  public:
-  explicit ChartMaker(const PaperSource& source) : source_(source), ids_(source.protocol) {}
+  explicit ChartMaker(const PaperSource& source) : source_(source), ids_(source.protocol), way_(source.protocol, source.variant, source.course) {}
 
   Chart make() {
     fill_head();
@@ -139,6 +139,8 @@ class ChartMaker {
     chart_.part = wording::unfilled(source_.protocol.tongue, Phrase::chart_part);
     chart_.goes_on_at = wording::unfilled(source_.protocol.tongue, Phrase::chart_goes_on_at);
     chart_.comes_from = wording::unfilled(source_.protocol.tongue, Phrase::chart_comes_from);
+    chart_.answer_goes_on_at = wording::unfilled(source_.protocol.tongue, Phrase::chart_answer_goes_on_at);
+    chart_.answer_comes_from = wording::unfilled(source_.protocol.tongue, Phrase::chart_answer_comes_from);
     chart_.variant = model::variant_name(source_.protocol, source_.variant);
     chart_.caution = source_.said(Phrase::caution);
     chart_.heading = source_.said(Phrase::flow_chart);
@@ -190,7 +192,7 @@ class ChartMaker {
   }
 
   void add(Band band, graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last) {
-    chart_.bands.push_back(BandMaker(source_, ids_, used_, std::move(band)).make(run, begin, end, std::move(last)));
+    chart_.bands.push_back(BandMaker(source_, ids_, way_, used_, std::move(band)).make(run, begin, end, std::move(last)));
     drop_unreached(chart_.bands.back());
   }
 
@@ -199,6 +201,7 @@ class ChartMaker {
 
   const PaperSource& source_;
   step_graph::NodeIds ids_;
+  MainWay way_;
   UsedIds used_;
   Chart chart_;
 };

@@ -11,6 +11,7 @@
 #include "emit/flow_chart/band_ink.hpp"
 #include "emit/flow_chart/lettering.hpp"
 #include "emit/xml_text.hpp"
+#include "wording/phrases.hpp"
 
 namespace stepward::emit::flow_chart {
 namespace {
@@ -86,6 +87,13 @@ std::vector<double> cuts_of(const BandInk& ink, const std::vector<std::vector<Po
 void put_letter(std::vector<Mark>& marks, Point at, const std::string& letter) {
   marks.push_back(disc(Look::mark, at, circle));
   marks.push_back(words(Type::strong, {at.x, at.y + 4}, letter, true));
+}
+
+/// "[answer]: on at [step]", filled.
+std::string answered(const std::string& caption, std::string_view answer, std::string_view step) {
+  std::string all;
+  for (const wording::PhrasePiece& piece : wording::pieces_of(caption)) all += !piece.is_gap ? piece.text : piece.text == "answer" ? answer : step;
+  return all;
 }
 
 /// A way where it crosses a cut, told by its position and by which of its crossings it is.
@@ -194,9 +202,12 @@ class BandCutter {
     return letter;
   }
 
-  /// "on at 14", "part 2": counted from 1.
+  /// "on at 14" or "YES: on at 14", "part 2": counted from 1.
   std::vector<std::string> said(std::size_t way, bool leaves, std::size_t part) const {
-    std::vector<std::string> lines = wrapped(leaves ? filled(chart_.goes_on_at, ink_.to[way]) : filled(chart_.comes_from, ink_.from[way]), widest_words);
+    const std::string& step = leaves ? ink_.to[way] : ink_.from[way];
+    const std::string where = ink_.answers[way].empty() ? filled(leaves ? chart_.goes_on_at : chart_.comes_from, step)
+                                                        : answered(leaves ? chart_.answer_goes_on_at : chart_.answer_comes_from, ink_.answers[way], step);
+    std::vector<std::string> lines = wrapped(where, widest_words);
     lines.push_back(filled(chart_.part, std::to_string(part)));
     return lines;
   }

@@ -4,15 +4,15 @@
 // A piece is what stands in a band's frame, as marks, with the words of its head; the frame itself is drawn when it is known how
 // wide the column is (`framed`). Where a band is cut, no shape is: the cut lies where the fewest ways cross, and each way that is
 // cut ends in a letter in a circle, with the step and the part at which it goes on; the next piece begins with the same letter, and with
-// where it comes from. A phase leads on to the next in the same manner, unless both stand below each other on one sheet, where
+// where it comes from; both ends say the answer that opens the way. A phase leads on to the next in the same manner, unless both stand below each other on one sheet, where
 // whoever puts the pieces together joins them by a line. Sheets and the figures of a dossier are both made of these pieces.
 //
 //     ┌ Apron, part 1 / 2 ┐          ┌ Apron, part 2 / 2 ┐
-//     │   …               │          │  from Q7          │
+//     │   …               │          │  from Q7: NO      │
 //     │  ⟨Q7 soil?⟩       │          │  part 1           │
-//     │    │              │          │   (c)             │
+//     │    │ NO           │          │   (c)             │
 //     │   (c)             │          │    │              │
-//     │  on at 14         │          │  14 TAKE OFF …    │
+//     │  NO: on at 14     │          │  14 TAKE OFF …    │
 //     │  part 2           │          │    …              │
 //     └───────────────────┘          └───────────────────┘
 
