@@ -191,7 +191,10 @@ class TableMaker {
     if (const std::string& step = v.made.course.label(line); !step.empty()) row.steps.insert(step);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
-    for (const explore::Halt& h : f.harms) keep_worst(row.harm, v, way, h);
+    for (const explore::Halt& h : f.harms) {
+      keep_worst(row.harm, v, way, h);
+      keep_worst_here(row.harm_in, v, way, h);
+    }
     if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert({row.key, row.line});
   }
 
@@ -237,12 +240,26 @@ class TableMaker {
   /// Harm that the line itself does comes before all other: no confirm holds it back.
   void keep_worst(std::optional<Harm>& kept, const VariantSlips& v, const graph::SlipWay& way, const explore::Halt& h) const {
     const effects::Report& r = report_of(v, h.report);
-    const bool at_once = r.line && r.line == v.made.ways.graph[way.slipped].line;
-    const auto rank = [](bool itself, Consequence c, std::uint32_t steps) { return std::tuple(!itself, c, steps); };
-    if (kept && rank(kept->at_once, kept->consequence, kept->steps) <= rank(at_once, consequence_of(protocol_, r), h.run.steps)) return;
+    const bool at_once = is_at_once(v, way, r);
+    if (kept && rank_of(*kept) <= std::tuple(!at_once, consequence_of(protocol_, r), h.run.steps)) return;
     kept = harm_of(v, h.report, h.run);
     kept->at_once = at_once;
   }
+
+  /// The same for one variant, which needs no story of its own.
+  void keep_worst_here(std::map<std::size_t, WorstHere>& kept, const VariantSlips& v, const graph::SlipWay& way, const explore::Halt& h) const {
+    const effects::Report& r = report_of(v, h.report);
+    WorstHere here{r.code, consequence_of(protocol_, r), is_at_once(v, way, r), h.run.steps, "", r.line, r.ending};
+    const auto known = kept.find(v.number);
+    if (known != kept.end() && rank_of(known->second) <= rank_of(here)) return;
+    here.headline = wording::headline(r.code, wording::report_args(protocol_, r));
+    kept[v.number] = std::move(here);
+  }
+
+  static bool is_at_once(const VariantSlips& v, const graph::SlipWay& way, const effects::Report& r) { return r.line && r.line == v.made.ways.graph[way.slipped].line; }
+
+  template <typename AnyHarm>
+  static std::tuple<bool, Consequence, std::uint32_t> rank_of(const AnyHarm& harm) { return {!harm.at_once, harm.consequence, harm.steps}; }
 
   Harm harm_of(const VariantSlips& v, std::uint32_t report, const explore::RunOff& run) const {
     const effects::Report& r = report_of(v, report);

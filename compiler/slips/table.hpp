@@ -18,6 +18,7 @@
 // An author may answer for a slip until a day (`answer to …`). Its outcome stays harm; the row says which answer is meant, and
 // whoever tells the table tells what is answered apart from what is open.
 
+#include <map>
 #include <optional>
 #include <set>
 #include <string>
@@ -37,6 +38,17 @@ struct Options {
 };
 
 enum class Outcome : std::uint8_t { harm, caught, harmless, not_modelled };
+
+/// The worst that one variant's runs of a slip come to.
+struct WorstHere {
+  diagnostics::Code code{};
+  Consequence consequence = Consequence::left_open;
+  bool at_once = false;               ///< the slipped line itself does it
+  std::uint32_t steps = 0;            ///< of the shortest such run
+  std::string headline;
+  model::LineId line;                 ///< there; none at an ending
+  model::EndingId ending;             ///< there, if it is one
+};
 
 /// A slip as the source knows it: calls of one routine share its lines.
 struct Key {
@@ -90,6 +102,7 @@ struct Row {
   std::string look;                   ///< overlooked: "soil on outer gloves"
   Outcome outcome = Outcome::harmless;
   std::optional<Harm> harm;           ///< the worst, or what the confirm alone holds back
+  std::map<std::size_t, WorstHere> harm_in;  ///< by variant that comes to harm: another one may catch it, or come to another harm
   std::vector<Catch> caught;          ///< each place once
   std::string watch;                  ///< what the confirm has to see; empty: there is none
   std::set<std::string> breaks;       ///< rules that some run of it breaks

@@ -4,6 +4,7 @@
 // changes are listed together, so that the rows are those that matter.
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 
@@ -161,17 +162,14 @@ class MapSection {
     if (!touching.empty()) writer_.paragraph(said(Phrase::dossier_bare_struck, {{"interruptions", wording::all_of(protocol().tongue, touching)}}));
   }
 
-  /// What slips add that come to harm, or would but for a confirm; of each the worst harm is known.
+  /// What slips add that come to harm, or would but for a confirm; of each the worst harm in a variant is known, and told of that variant.
   void slipped() {
     if (!writer_.facts().slips) return writer_.paragraph(said(Phrase::dossier_slips_not_tried));
-    std::set<model::LineId> lines;
-    std::set<std::size_t> in;
-    for (const slips::Row& row : writer_.facts().slips->rows) {
-      if (!row.harm || row.harm->code != diagnostics::Code::P102) continue;
-      lines.insert(row.harm->line);
-      in.insert(row.variants.begin(), row.variants.end());
-    }
-    const std::string text = writer_.steps_of_lines(lines, in, "; ");
+    std::vector<std::set<model::LineId>> lines(variants().size());
+    for (const slips::Row& row : writer_.facts().slips->rows)
+      for (const auto& [variant, harm] : row.harm_in)
+        if (harm.code == diagnostics::Code::P102 && harm.line) lines[variant].insert(harm.line);
+    const std::string text = writer_.by_variant([&](const VariantFacts& variant) { return steps_of(variant, lines[static_cast<std::size_t>(&variant - variants().data())]); }, "; ");
     const std::string section = wording::capitalised(said(Phrase::dossier_slips));
     writer_.paragraph(said(text.empty() ? Phrase::dossier_bare_no_slips : Phrase::dossier_bare_slips, {{"steps", text}, {"section", section}}));
   }
@@ -203,21 +201,46 @@ class MapSection {
   }
 
   /// In the order of every variant's card: a row stands when all that come before it in some variant do. Of several that could be next it is
-  /// the one with the lowest number. Where the cards of two variants contradict each other, one of them gives way.
+  /// the one with the lowest number. Where the cards of two variants contradict each other, as where their boxes have other letters, a row is
+  /// told twice: first for the variants whose card has come to it, and again where the others do.
   static std::vector<MapRow> in_order(std::vector<MapRow> rows) {
     std::vector<MapRow> ordered;
     while (!rows.empty()) {
-      std::size_t next = rows.size(), lowest = 0;
+      std::size_t next = rows.size();
       for (std::size_t i = 0; i < rows.size(); ++i) {
-        if (stands_before(rows[i].lowest(), rows[lowest].lowest())) lowest = i;
         const bool waits = std::any_of(rows.begin(), rows.end(), [&](const MapRow& other) { return comes_before(other, rows[i]); });
         if (!waits && (next == rows.size() || stands_before(rows[i].lowest(), rows[next].lowest()))) next = i;
       }
-      if (next == rows.size()) next = lowest;
+      if (next == rows.size()) {
+        ordered.push_back(taken_apart(rows));
+        continue;
+      }
       ordered.push_back(std::move(rows[next]));
       rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(next));
     }
     return ordered;
+  }
+
+  /// Of the row that most variants have come to, the part of these variants; the rest of it stays.
+  static MapRow taken_apart(std::vector<MapRow>& rows) {
+    const auto has_come = [&](const std::pair<std::size_t, std::string>& place) {
+      return std::none_of(rows.begin(), rows.end(), [&](const MapRow& other) {
+        return std::any_of(other.at.begin(), other.at.end(), [&](const auto& its) { return its.first == place.first && stands_before(its.second, place.second); });
+      });
+    };
+    std::size_t next = 0;
+    std::vector<std::pair<std::size_t, std::string>> most;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      std::vector<std::pair<std::size_t, std::string>> come;
+      std::copy_if(rows[i].at.begin(), rows[i].at.end(), std::back_inserter(come), has_come);
+      if (come.size() <= most.size()) continue;
+      next = i;
+      most = std::move(come);
+    }
+    MapRow part = rows[next];
+    part.at = most;
+    std::erase_if(rows[next].at, [&](const auto& place) { return std::find(most.begin(), most.end(), place) != most.end(); });
+    return part;
   }
 
   static bool comes_before(const MapRow& a, const MapRow& b) {

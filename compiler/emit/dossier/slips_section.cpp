@@ -26,11 +26,22 @@ std::string what_was_missed(const Writer& writer, const Row& row, const model::L
   return finding + ", " + wording::thing_phrase(writer.protocol(), first_variant(writer, row).variant, line.things[row.key.look / findings], {});
 }
 
-/// Where it comes to harm: numbers of the card, or an ending.
-std::string place_of(const Writer& writer, const Row& row) {
-  const slips::Harm& harm = *row.harm;
-  if (!harm.ending) return writer.steps_of_lines({harm.line}, row.variants, "; ");
-  return writer.said(Phrase::dossier_the_ending, {{"ending", writer.protocol()[harm.ending].name}});
+/// Where it comes to this harm, by the variants in which it does: numbers of the card, or an ending.
+std::string places_of(const Writer& writer, const Row& row, const std::string& headline) {
+  return writer.by_variant([&](const VariantFacts& variant) -> std::string {
+    const auto here = row.harm_in.find(static_cast<std::size_t>(&variant - writer.facts().variants.data()));
+    if (here == row.harm_in.end() || here->second.headline != headline) return "";
+    if (!here->second.ending) return steps_of(variant, {here->second.line});
+    return writer.said(Phrase::dossier_the_ending, {{"ending", writer.protocol()[here->second.ending].name}});
+  }, "; ");
+}
+
+/// What it comes to, the worst of all variants first; variants may come to other harm, and are told of theirs.
+std::vector<std::string> harms_of(const Row& row) {
+  std::vector<std::string> headlines{row.harm->headline};
+  for (const auto& [variant, harm] : row.harm_in)
+    if (std::find(headlines.begin(), headlines.end(), harm.headline) == headlines.end()) headlines.push_back(harm.headline);
+  return headlines;
 }
 
 /// The step and the slip; the act, and in the words of the check what it comes to.
@@ -41,9 +52,10 @@ void slip_row(Writer& writer, const Row& row) {
   Text text = writer.act(first_variant(writer, row), row.in_first);
   text.push_back({what_was_missed(writer, row, line), false, ""});
   if (row.harm) {
-    const std::string where = place_of(writer, row);
-    text.push_back({"\n" + (where.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", row.harm->headline}})
-                                       : writer.said(Phrase::dossier_comes_to_at, {{"harm", row.harm->headline}, {"step", where}})), false, ""});
+    for (const std::string& harm : harms_of(row)) {
+      const std::string where = places_of(writer, row, harm);
+      text.push_back({"\n" + (where.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", harm}}) : writer.said(Phrase::dossier_comes_to_at, {{"harm", harm}, {"step", where}})), false, ""});
+    }
   }
   if (!row.watch.empty()) {
     const std::string watch = wording::step_text(writer.protocol(), first_variant(writer, row).variant, line, {}).watch;
