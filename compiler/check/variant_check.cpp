@@ -129,7 +129,7 @@ void note_arms(const Prepared& w, const explore::Result& result, VariantResult& 
   const graph::Graph& graph = w.graph;
   for (std::uint32_t n = 0; n < graph.nodes.size(); ++n) {
     const graph::Node& node = graph.nodes[n];
-    if (node.kind == graph::NodeKind::finish && result.node_reached[n]) out.endings_reached.insert(node.ending.value);
+    if (node.kind == graph::NodeKind::finish && result.node_reached[n]) out.walk.endings_reached.insert(node.ending);
     if (node.kind != graph::NodeKind::question) continue;
     for (std::uint32_t a = 0; a < node.arms.size(); ++a) {
       const std::pair<std::uint32_t, std::uint32_t> key{node.arms[a].span.file.value, node.arms[a].span.begin};
@@ -256,7 +256,7 @@ class FindingWriter {
 VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
-              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}, {}};
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}, {}, {}};
   HandReader hands(protocol, prepared);
   hands.read(w.result);
   hands.write(out.walk);

@@ -40,7 +40,6 @@ struct VariantResult {
   std::uint32_t steps = 0;                             ///< of the longest run when the walk stopped
   std::vector<Multiplier> multipliers;                 ///< of a walk that stopped
   std::vector<Sighting> sightings;
-  std::set<std::uint32_t> endings_reached;             ///< ending ids
   std::set<std::pair<std::uint32_t, std::uint32_t>> arms_taken, arms;  ///< by place of the arm in the source
   std::set<std::uint32_t> rules_untested;
   std::map<std::uint32_t, double> runs_excepted;       ///< by rule set aside: runs on which it is not kept there

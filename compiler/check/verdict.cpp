@@ -88,15 +88,15 @@ Diagnostic not_complete(const model::Protocol& protocol, const VariantResult& r,
 }
 
 void report_unreached(const model::Protocol& protocol, const std::vector<VariantResult>& results, diagnostics::Sink& sink) {
-  std::set<std::uint32_t> endings;
+  std::set<model::EndingId> endings;
   std::set<std::pair<std::uint32_t, std::uint32_t>> taken, arms;
   for (const VariantResult& r : results) {
-    endings.insert(r.endings_reached.begin(), r.endings_reached.end());
+    endings.insert(r.walk.endings_reached.begin(), r.walk.endings_reached.end());
     taken.insert(r.arms_taken.begin(), r.arms_taken.end());
     arms.insert(r.arms.begin(), r.arms.end());
   }
   for (std::uint32_t e = 0; e < protocol.endings.size(); ++e)
-    if (!endings.count(e)) sink.push_back({.code = Code::F102, .severity = Severity::error, .at = protocol.endings[e].span, .args = {protocol.endings[e].name}});
+    if (!endings.count(model::EndingId(e))) sink.push_back({.code = Code::F102, .severity = Severity::error, .at = protocol.endings[e].span, .args = {protocol.endings[e].name}});
   std::map<std::pair<std::uint32_t, std::uint32_t>, source::Span> spans;
   for (const model::Block& b : protocol.blocks)
     for (const model::Statement& s : b.statements)

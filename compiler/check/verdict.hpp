@@ -53,6 +53,7 @@ struct VariantWalk {
   std::map<model::LineId, std::set<std::uint32_t>> set_aside;
   /// Phases in which some run breaks a rule with nothing broken before; in an interruption, all of them.
   std::set<model::PhaseId> broken_in;
+  std::set<model::EndingId> endings_reached;  ///< by some run
 };
 
 /// What an exception was needed for: breaches of its rule inside its places.

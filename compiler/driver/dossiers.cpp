@@ -11,6 +11,7 @@
 #include "emit/document/digest.hpp"
 #include "graph/quiet_path.hpp"
 #include "model/variants.hpp"
+#include "resolve/pairs.hpp"
 #include "resolve/standard_library.hpp"
 #include "wording/messages.hpp"
 
@@ -80,6 +81,7 @@ VariantFacts variant_facts(const Compilation& made, const check::VariantWalk& wa
   variant.paths = walk.paths;
   variant.set_aside = walk.set_aside;
   for (const auto& [line, hands] : walk.hands_before) variant.reached.insert(line);
+  variant.endings = walk.endings_reached;
   return variant;
 }
 
@@ -88,26 +90,58 @@ std::string place_of(const Compilation& made, source::Span at) {
   return fmt::format("{}, line {}", shown_path(made, made.files.path(at.file)), made.files.position(at.file, at.begin).line);
 }
 
-ToldFinding told(const Compilation& made, const diagnostics::Diagnostic& finding) {
-  ToldFinding out{finding.severity, std::string(diagnostics::code_name(finding.code)), wording::headline(finding.code, finding.args), place_of(made, finding.at), finding.at, {}, {}};
+bool is_day(const std::string& text) {
+  const std::string form = "0000-00-00";
+  return text.size() == form.size() && std::equal(text.begin(), text.end(), form.begin(), [](char c, char f) { return f == '-' ? c == f : c >= '0' && c <= '9'; });
+}
+
+/// In a terminal a finding says a day as the source writes it, where it is to be mended; on paper all days have one form.
+std::vector<std::string> with_days_of_papers(std::vector<std::string> args, const emit::Captions& english) {
+  for (std::string& each : args)
+    if (is_day(each)) each = emit::date_words(each, english);
+  return args;
+}
+
+ToldFinding told(const Compilation& made, const diagnostics::Diagnostic& finding, const emit::Captions& english) {
+  const std::vector<std::string> args = with_days_of_papers(finding.args, english);
+  ToldFinding out{finding.severity, std::string(diagnostics::code_name(finding.code)), wording::headline(finding.code, args), place_of(made, finding.at), finding.at, {}, {}};
   for (const diagnostics::StoryLine& line : finding.story) out.story.push_back({line.step, line.text, line.here});
   const auto remark = [&](const char* name, const std::string& words) {
     if (!words.empty()) out.remarks.emplace_back(name, words);
   };
-  for (const diagnostics::Place& place : finding.places) remark("see", place_of(made, place.span) + ": " + wording::caption(place.caption, finding.args));
-  remark("hint", wording::hint(finding.code, finding.args));
+  for (const diagnostics::Place& place : finding.places) remark("see", place_of(made, place.span) + ": " + wording::caption(place.caption, args));
+  remark("hint", wording::hint(finding.code, args));
   remark("where", finding.shared);
   remark("because", finding.because);
   remark("source", finding.source);
   for (const diagnostics::Also& also : finding.also)
-    remark("also breaks", fmt::format("{} {}, {}", diagnostics::code_name(also.code), wording::headline(also.code, also.args), place_of(made, also.at)));
+    remark("also breaks", fmt::format("{} {}, {}", diagnostics::code_name(also.code), wording::headline(also.code, with_days_of_papers(also.args, english)), place_of(made, also.at)));
+  // A fix is a line to be typed, so a day in it stays as it is written there.
   remark("fix", finding.fix.empty() ? wording::fix(finding.code, finding.args) : finding.fix);
   return out;
 }
 
+/// Findings are in English in every language, and so are their days.
 void tell_findings(const Compilation& made, Facts& facts) {
-  for (const diagnostics::Diagnostic& finding : made.findings) facts.findings.push_back(told(made, finding));
+  const VariantFacts none;
+  const VariantFacts& any = facts.variants.empty() ? none : facts.variants.front();
+  const emit::Captions english = emit::captions_of({*made.protocol, *made.protocol, any.variant, any.course, any.walk});
+  for (const diagnostics::Diagnostic& finding : made.findings) facts.findings.push_back(told(made, finding, english));
   std::stable_sort(facts.findings.begin(), facts.findings.end(), [](const ToldFinding& a, const ToldFinding& b) { return a.severity > b.severity; });
+}
+
+/// Every `pairs with` line, also one whose entry could not be read: a reviewer has to know that nothing was compared.
+void note_pairs(const Compilation& made, Facts& facts) {
+  diagnostics::Sink told_already;
+  for (const resolve::PairsWith& said : resolve::pairs_of(made.loaded, told_already)) {
+    emit::dossier::PairFacts pair{said.named, "", "", "", said.moved_since, 0};
+    const auto partner = std::find_if(made.partners.begin(), made.partners.end(), [&](const Partner& each) { return each.said.path == said.path; });
+    if (partner != made.partners.end() && partner->protocol) {
+      const model::DocumentControl& document = partner->protocol->document;
+      pair = {said.named, document.title, document.number, document.version, said.moved_since, partner->compared};
+    }
+    facts.pairs.push_back(std::move(pair));
+  }
 }
 
 /// The chart of the same files, as everybody can draw it again.
@@ -159,9 +193,10 @@ std::optional<Facts> dossier_facts(const Compilation& made, const FileAccess& ac
     if (!known) facts.files.push_back(std::move(*file));  // an entry that is compared brings the library along once more
   }
   sum_up(made, request, facts);
-  tell_findings(made, facts);
+  note_pairs(made, facts);
   draw_chart(made, facts);
   for (const check::VariantWalk& walk : made.verdict.walks) facts.variants.push_back(variant_facts(made, walk));
+  tell_findings(made, facts);
   const bool alone = facts.variants.size() == 1;
   side_by_side(facts.variants.size(), request.workers, [&](std::size_t v) { walk_for_map(*made.protocol, facts.variants[v], alone ? request.workers : 1); });
   // What is wrong already would be found again at every slip.

@@ -193,7 +193,7 @@ translation::Dictionary another_script(const driver::Compilation& made) {
 }  // namespace
 
 TEST_CASE("dossier: its sections, in order") {
-  const std::vector<std::string> wanted = {"1. Verdict", "2. What was found", "3. Which rule is asked at which step", "4. Rules that nothing puts to the test",
+  const std::vector<std::string> wanted = {"1. Verdict", "2. What was found", "3. Which rule is asked at which step", "4. Rules that are never asked",
                                            "5. Registers of exceptions", "6. How far dirt comes, step by step", "7. Kit, waste and time", "8. Sources", "9. Flow chart",
                                            "10. Slips", "11. Signatures"};
   std::vector<std::string> sections = headings(gather(ten_lines_touching("used bench", "clean shelf")).sheet());
@@ -282,9 +282,12 @@ TEST_CASE("dossier: which rule is asked at which step, which step no rule asks a
   has(rules, "TL2 no hood without a look\nmajor rule | nowhere\n");
   has(rules, "TL3 hands after the bench\nadvice | 1\n");
   has(under(sheet, "Steps that no rule asks about"), "\n2, 4–10\n");
-  const std::string untested = under(sheet, "Rules that nothing puts to the test");
-  has(untested, "TL2 | no hood without a look\nIt speaks of a thing that nobody wears or uses in any variant.");
+  const std::string untested = under(sheet, "Rules that are never asked");
+  has(untested, "TL2 | no hood without a look\nNo run comes to the moment that is spoken of: nobody wears or uses the thing in any variant.");
   has_not(untested, "TL1");
+  // The finding says the same fact in the same words.
+  has(under(sheet, "What was found"), "Note R201 | TL2 never asked: no hood without a look.\n");
+  has(under(sheet, "What was found"), "hint: no run comes to the moment that is spoken of: TL2");
 }
 
 TEST_CASE("dossier: a bare hand at a dirty surface is told with its step, and the dossier of a protocol with errors is a draft") {
@@ -513,6 +516,23 @@ TEST_CASE("dossier: kit, waste and time of ten lines") {
   has(under(sheet, "Time"), "clean exit | 2 min 45 s, lines: 10 | 2 min 45 s, lines: 10\n");
 }
 
+TEST_CASE("dossier: an ending that only an interruption leads to stands in the table of times, without a figure") {
+  std::string text = with(ten_lines_touching("clean shelf", "clean shelf"), "  clean exit is normal\n", "  clean exit is normal\n  stood down is emergency\n");
+  text = with(text, "phase \"Out\"", "any time alarm sounds\n  happens nothing of its own\n  act \"Stand still.\"\n  finish as stood down\nend any time\nphase \"Out\"");
+  const std::string times = under(gather(text).sheet(), "Time");
+  has(times, "clean exit | 2 min 45 s, lines: 10 | 2 min 45 s, lines: 10\n");
+  const std::string only = "only after an interruption: how long it takes depends on when that strikes";
+  has(times, "stood down\nemergency ending | " + only + " | " + only + "\n");
+}
+
+TEST_CASE("dossier: page one names the entry that the protocol pairs with, compared or not") {
+  has(under(gather_file("examples/aldermoss-exit.ward").sheet(), "What was checked"),
+      "pairs with | Dressing for the care room of Heron Ward, AMH-IP-011, version 2.0; its end was held against the beginning of this one, variants: 6\n");
+  has_not(under(gather(ten_lines_touching("used bench", "clean shelf")).sheet(), "What was checked"), "pairs with");
+  const std::string alone = with(ten_lines_touching("used bench", "clean shelf"), "use library standard \"team\"", "pairs with \"ten-in.ward\"\nuse library standard \"team\"");
+  has(under(gather(alone).sheet(), "What was checked"), "pairs with | ten-in.ward; it was NOT compared: see the findings\n");
+}
+
 TEST_CASE("dossier: sources stand by how they are known, and what names none is told") {
   const std::string sources = under(gather(ten_lines_touching("used bench", "clean shelf")).sheet(), "Sources");
   has(sources, "read | A handbook, page 7\nnamed by: rule TL1\n");
@@ -539,6 +559,12 @@ TEST_CASE("dossier: registers tell the day, and loudly that it is past") {
   const std::string late = under(gather(text, "2031-07-01").sheet(), "Register of rules set aside");
   has(late, "OVER since 1 Jun 2031. The rule should be kept again.");
   has(under(gather(text).sheet(), "Register of local changes"), "No step of a routine is changed.");
+  // A finding says the day as the register beside it does.
+  has(under(gather(text).sheet(), "What was found"), "that was agreed until 1 Jun 2031");
+  const std::string found = under(gather(text, "2031-07-01").sheet(), "What was found");
+  has(found, "ended on 1 Jun 2031.");
+  has(found, "hint: today is 1 Jul 2031; ");
+  has_not(found, "2031-0");
 }
 
 TEST_CASE("dossier: a slip that is answered for stands in a register and apart from what is open, until its day") {
@@ -581,7 +607,7 @@ TEST_CASE("dossier: what differs between variants names them by their numbers") 
   has(under(sheet, "Which rule is asked at which step"), "LE11 a torn suit is told before it comes off\ncritical rule | 28 (variants 1–4)\n29 (variants 5, 6)\n");
   has(under(sheet, "Which rule is asked at which step"), "HW02 a clean end\ncritical rule | at the ending “clear exit”\n");
   // Every rule that the check calls never asked is here with a reason, and no other one.
-  const std::string untested = under(sheet, "Rules that nothing puts to the test");
+  const std::string untested = under(sheet, "Rules that are never asked");
   for (const model::Rule& rule : made.made.protocol->rules) {
     const bool told = untested.find("\n" + rule.number + " | ") != std::string::npos;
     CHECK_MESSAGE(told != (made.made.verdict.rules_tested.count(rule.number) > 0), rule.number);
@@ -607,9 +633,11 @@ TEST_CASE("dossier: its own words can all be said in another language, and are i
   const translation::Dictionary* spanish = driver::dictionary_of(made.made, "Spanish");
   REQUIRE(spanish != nullptr);
   CHECK(driver::papers_of_dossier(made.made, made.facts, spanish).at(0).unsaid == 0);
-  // What is quoted stays as it is: findings, harms, files, program, command, names of rules and techniques, sources.
+  // What is quoted stays as it is: findings, harms, files, the entry that it pairs with, program, command, names of rules and techniques, sources.
   made.facts.findings.clear();
   made.facts.files.clear();
+  REQUIRE(made.facts.pairs.size() == 1);
+  made.facts.pairs.front().title = "0";
   REQUIRE(made.facts.slips.has_value());
   for (slips::Row& row : made.facts.slips->rows)
     if (row.harm) {

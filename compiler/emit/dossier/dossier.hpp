@@ -3,7 +3,7 @@
 //
 // It is made once for the protocol, over all variants, also of one with errors: a reviewer must see what was found. Sections, in
 // order: the verdict with its assumptions and exactly what was checked; findings as stories; which rule is asked at which step, and
-// which step no rule asks about; rules never put to the test; registers of exceptions; how far dirt comes, step by step;
+// which step no rule asks about; rules that are never asked; registers of exceptions; how far dirt comes, step by step;
 // kit, waste and time; sources with their marks; the flow chart; slips; signatures.
 //
 // Steps have the card's numbers. Those of several variants share a row where they say the same; a row then names the variants by

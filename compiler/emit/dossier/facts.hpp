@@ -42,6 +42,7 @@ struct VariantFacts {
   std::uint64_t transitions = 0;
   double paths = 0;
   std::set<model::LineId> reached;             ///< by some run, interruptions included
+  std::set<model::EndingId> endings;           ///< that some run comes to, interruptions included
   std::map<model::LineId, std::set<std::uint32_t>> set_aside;  ///< as in check::VariantWalk
   check::ContaminationMap map;                 ///< without interruptions, like all below
   std::vector<check::RunLengths> lengths;
@@ -58,6 +59,13 @@ struct ToldFinding {
   std::vector<std::pair<const char*, std::string>> remarks;  ///< "hint", "because"… and what it says
 };
 
+/// An entry that document control pairs this protocol with.
+struct PairFacts {
+  std::string file, title, number, version;    ///< but for the file, empty where the entry could not be read
+  bool moved_since = false;                    ///< people go elsewhere in between
+  std::size_t compared = 0;                    ///< pairs of variants; 0: nothing was compared
+};
+
 /// What became of a rule set aside: see check::ExceptionUse.
 struct ExceptionFacts { std::size_t variants = 0; std::string runs; };
 
@@ -67,6 +75,7 @@ struct ChartFile { std::string command, sha256, why_none; };
 struct Facts {
   std::string tool, day, limit;                ///< "stepward 1.2", ISO 8601, "20 000 000"
   std::vector<ReadFile> files;                 ///< the protocol first
+  std::vector<PairFacts> pairs;                ///< as `pairs with` stands in the protocol
   std::vector<VariantFacts> variants;
   diagnostics::Counts counts;
   std::vector<ToldFinding> findings;           ///< errors first

@@ -76,11 +76,19 @@ class Front {
     const model::DocumentControl& document = protocol().document;
     writer_.open(fields_table);
     writer_.field(Phrase::dossier_document, said(Phrase::dossier_document_is, {{"title", document.title}, {"number", document.number}, {"version", document.version}}));
+    for (const PairFacts& pair : facts_.pairs) writer_.field(Phrase::dossier_pairs_with, paired(pair));
     writer_.field(Phrase::dossier_made_by, said(Phrase::dossier_made_on, {{"tool", facts_.tool}, {"day", writer_.day(facts_.day)}}));
     writer_.field(Phrase::rules_field, rules());
     writer_.field(Phrase::dossier_situations, said(Phrase::dossier_situations_are, {{"states", facts_.states}, {"transitions", facts_.transitions}}));
     writer_.field(Phrase::dossier_runs, said(Phrase::dossier_runs_are, {{"paths", facts_.paths_are_rounded ? said(Phrase::dossier_about, {{"count", facts_.paths}}) : facts_.paths}, {"steps", facts_.longest}}));
     writer_.field(Phrase::dossier_limit, said(facts_.complete ? Phrase::dossier_limit_kept : Phrase::dossier_limit_reached, {{"states", facts_.limit}}));
+  }
+
+  std::string paired(const PairFacts& pair) const {
+    const std::string document = pair.title.empty() ? pair.file : said(Phrase::dossier_document_is, {{"title", pair.title}, {"number", pair.number}, {"version", pair.version}});
+    if (pair.compared == 0) return said(Phrase::dossier_pair_unread, {{"document", document}});
+    const std::string compared = said(Phrase::dossier_pair_compared, {{"document", document}, {"count", std::to_string(pair.compared)}});
+    return pair.moved_since ? said(Phrase::dossier_pair_moved, {{"pair", compared}}) : compared;
   }
 
   /// One pack a line; the first is the protocol's own.

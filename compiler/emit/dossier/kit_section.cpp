@@ -139,16 +139,28 @@ class KitSection {
     writer_.heading(Phrase::dossier_times);
     writer_.paragraph(said(Phrase::dossier_times_how));
     std::vector<model::EndingId> endings;
+    const auto note = [&](model::EndingId ending) {
+      if (std::find(endings.begin(), endings.end(), ending) == endings.end()) endings.push_back(ending);
+    };
     for (const VariantFacts& variant : variants())
       for (const check::RunLengths& run : variant.lengths)
-        if (std::find(endings.begin(), endings.end(), run.ending) == endings.end()) endings.push_back(run.ending);
+        note(run.ending);
     if (endings.empty()) {
       writer_.paragraph(said(Phrase::dossier_times_unknown));
       return;
     }
+    for (const VariantFacts& variant : variants())
+      for (const model::EndingId ending : variant.endings)
+        if (only_interrupted(variant, ending)) note(ending);
     std::sort(endings.begin(), endings.end());
     writer_.open(times_table);
     for (const model::EndingId ending : endings) ending_row(ending);
+  }
+
+  /// Runs come to it, and none of those that nothing interrupts.
+  static bool only_interrupted(const VariantFacts& variant, model::EndingId ending) {
+    const bool is_timed = std::any_of(variant.lengths.begin(), variant.lengths.end(), [&](const check::RunLengths& run) { return run.ending == ending; });
+    return !variant.lengths.empty() && !is_timed && variant.endings.count(ending) != 0;
   }
 
   void ending_row(model::EndingId ending) {
@@ -156,7 +168,7 @@ class KitSection {
       return writer_.by_variant([&](const VariantFacts& variant) {
         for (const check::RunLengths& run : variant.lengths)
           if (run.ending == ending) return said(Phrase::dossier_time_and_lines, {{"time", time(say(run).first)}, {"count", std::to_string(say(run).second)}});
-        return std::string();
+        return only_interrupted(variant, ending) ? said(Phrase::dossier_time_interrupted) : std::string();
       });
     };
     const std::string shortest = column([](const check::RunLengths& run) { return std::pair(run.least_seconds, run.fewest_lines); });

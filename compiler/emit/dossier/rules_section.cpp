@@ -1,4 +1,4 @@
-// Which rule is asked at which step, which step no rule asks about, and rules that nothing puts to the test.
+// Which rule is asked at which step, which step no rule asks about, and rules that are never asked.
 
 #include <algorithm>
 
