@@ -59,6 +59,8 @@ mend::Seen plain_look(const std::string& file, const FileAccess& access, const s
   seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
   settle_quickly(seen, options);
   if (!seen.protocol) return seen;
+  // Most of a step graph is copies of what interruptions ask for; where none may strike, nobody comes there.
+  if (!options.interruptions) seen.protocol->interruptions.clear();
   seen.complete = true;
   const std::vector<model::Variant> variants = model::all_variants(*seen.protocol);
   for (std::size_t v = 0; v < variants.size(); ++v)

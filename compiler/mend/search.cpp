@@ -266,12 +266,13 @@ class Search {
   }
 
   /// Whether a whole check finds nothing that it did not find before. Mostly it finds nothing at all, and then the whole check of
-  /// the text before need not be made.
+  /// the text before need not be made; nor for one that leaves something where another was found that leaves nothing.
   bool is_as_good(const Seen& whole, const Texts& texts) {
     const Keys keys = keys_of(whole, texts, By::words);
-    if (keys.empty()) return true;
+    if (keys.empty()) return leaves_nothing_ = true;
+    if (leaves_nothing_ || errors_in(whole) != 0) return false;
     learn_whole();
-    return errors_in(whole) == 0 && std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return whole_known_->count(key) != 0; });
+    return std::all_of(keys.begin(), keys.end(), [&](const Key& key) { return whole_known_->count(key) != 0; });
   }
 
   void learn_whole() {
@@ -327,6 +328,7 @@ class Search {
   std::vector<Way> halfway_, furthest_;
   std::set<std::vector<std::string>> offered_;
   std::vector<Mend> found_;
+  bool leaves_nothing_ = false;      ///< one of them: not even a warning
 };
 
 }  // namespace
