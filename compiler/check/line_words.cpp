@@ -1,5 +1,7 @@
 // A line of the protocol as one clause of a story.
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "check/stories.hpp"
@@ -40,6 +42,15 @@ std::string things_of(const model::Protocol& p, const model::Variant& variant, c
   return out;
 }
 
+/// "the wearer's hands": to whoever reads "observer looks at hands", these are the observer's own.
+std::string whose(const model::Protocol& p, const model::Line& line, const std::string& things) {
+  using W = model::Thing::What;
+  const auto is_of_acts = [&](const model::Thing& t) { return (!t.of || t.of == p.acts) && (t.what == W::hands || t.what == W::item || t.what == W::choice || t.what == W::site); };
+  if (!std::all_of(line.things.begin(), line.things.end(), is_of_acts)) return things;
+  const std::string rest = things.rfind("the ", 0) == 0 ? things.substr(4) : things;
+  return fmt::format("the {}'s {}", p[p.acts].name, rest);
+}
+
 std::string records_of(const model::Protocol& p, const model::Line& line) {
   std::string out;
   for (std::size_t i = 0; i < line.records.size(); ++i)
@@ -65,7 +76,7 @@ std::string line_in_words(const model::Protocol& p, const model::Variant& varian
     case VerbKind::doff: return fmt::format("{} takes off {}{}", who, things, of);
     case VerbKind::disinfect: return fmt::format("{} disinfects {}", who, things);
     case VerbKind::clean: return fmt::format("{} cleans soil from {}", who, things);
-    case VerbKind::inspect: return fmt::format("{} looks at {}", who, things);
+    case VerbKind::inspect: return fmt::format("{} looks at {}", who, line.who == p.acts ? things : whose(p, line, things));
     case VerbKind::test: return fmt::format("{} tests {}", who, things);
     case VerbKind::decide: return fmt::format("{} decides {}", who, p[line.decision].name);
     case VerbKind::declare: return fmt::format("{} declares {}", who, p.marks[line.mark.value].name);

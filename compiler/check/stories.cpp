@@ -39,6 +39,7 @@ class Teller {
       : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(at_crossing) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
+    passed_ = &story.passed;
     for (effects::FieldId f : story.from_the_start) begin_with(system_.fields[f.value].meaning);
     for (const explore::StoryStep& step : story.steps) {
       const bool last = &step == &story.steps.back();
@@ -49,7 +50,7 @@ class Teller {
     if (told_.size() > most_events)
       cut_middle();
     else
-      fold_gaps();
+      fold_gaps(static_cast<std::uint32_t>(story.passed.size()));
     std::vector<StoryLine> out;
     for (Told& t : told_) out.push_back(std::move(t.line));
     out.push_back({"", headline, true});
@@ -170,6 +171,22 @@ class Teller {
     return out;
   }
 
+  /// How many numbered steps of the card lie between two steps of the run. A disinfection is one, though its time ends apart.
+  std::uint32_t steps_between(std::uint32_t from, std::uint32_t to) const {
+    std::uint32_t steps = 0;
+    for (std::uint32_t s = from; s + 1 < to; ++s) {
+      const model::LineId line = line_passed(s);
+      if (line && line != (s > 0 ? line_passed(s - 1) : model::LineId()) && !course_.label(line).empty() && line != line_passed(to - 1)) ++steps;
+    }
+    return steps;
+  }
+
+  /// At a step of the run, from 0; none: no line is done there, or the run is over.
+  model::LineId line_passed(std::uint32_t step) const {
+    const graph::NodeId node = step < passed_->size() ? (*passed_)[step] : graph::NodeId();
+    return node ? graph_[node].line : model::LineId();
+  }
+
   static Told fold(std::uint32_t steps, const char* words) {
     return {{"", fmt::format("… {} {}, {}", steps, steps == 1 ? "step" : "steps", words), false}, 0};
   }
@@ -179,20 +196,23 @@ class Teller {
     const std::size_t front = 2, back = most_events - front;
     const std::uint32_t from = told_[front - 1].number, to = told_[told_.size() - back].number;
     std::vector<Told> cut(told_.begin(), told_.begin() + front);
-    cut.push_back(fold(to > from ? to - from - 1 : 0, "some of them lead here"));
+    cut.push_back(fold(to > from ? steps_between(from, to) : 0, "some of them lead here"));
     cut.insert(cut.end(), told_.end() - static_cast<std::ptrdiff_t>(back), told_.end());
     told_ = std::move(cut);
   }
 
-  // Steps passed over are counted where there are many; the longest gaps first.
-  void fold_gaps() {
+  // Steps passed over are counted where there are many; the longest gaps first. What is found at a question or an ending is found behind the last step.
+  void fold_gaps(std::uint32_t run_length) {
     struct Gap {
       std::uint32_t steps;
       std::size_t before;
     };
     std::vector<Gap> gaps;
-    for (std::size_t i = 1; i < told_.size(); ++i)
-      if (told_[i].number > told_[i - 1].number + 2) gaps.push_back({told_[i].number - told_[i - 1].number - 1, i});
+    const auto note = [&](std::uint32_t from, std::uint32_t to, std::size_t before) {
+      if (const std::uint32_t steps = to > from ? steps_between(from, to) : 0; steps > 1) gaps.push_back({steps, before});
+    };
+    for (std::size_t i = 1; i < told_.size(); ++i) note(told_[i - 1].number, told_[i].number, i);
+    if (at_crossing_ && !told_.empty()) note(told_.back().number, run_length + 1, told_.size());
     std::stable_sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.steps > b.steps; });
     if (gaps.size() > most_folds) gaps.resize(most_folds);
     std::sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.before > b.before; });
@@ -206,6 +226,7 @@ class Teller {
   const effects::System& system_;
   const explore::Packed& packed_;
   bool at_crossing_;
+  const std::vector<graph::NodeId>* passed_ = nullptr;
   std::vector<Told> told_;
   std::string how_, slipped_;  ///< the slip that was just told, and its line, which may follow
 };

@@ -14,6 +14,7 @@ using What = effects::FieldMeaning::What;
 // One executed operation that changed something.
 struct Executed {
   std::uint32_t step;  ///< index into the run
+  std::uint32_t edge;  ///< which of the edges taken, crossings included; scratch is empty again at each
   FieldId wrote;
   std::uint32_t before = 0, after = 0, cause = 0;
   std::vector<FieldId> read;
@@ -66,6 +67,7 @@ class Replay {
 
   bool take(std::uint32_t packed, effects::ReportId wanted) {
     const effects::Edge& e = edge(packed, node_);
+    ++edges_taken_;
     if (packed >= packed_.first_strike) back_[packed_.edges[packed].strikes] = packed_.nodes[node_].returns_to;
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
       if (system_.fields[i].scratch) values_[i] = 0;
@@ -91,6 +93,7 @@ class Replay {
       if (finding_ != SIZE_MAX) return;
       if (op.value != wanted.value) { on_the_way_.push_back(effects::ReportId(op.value)); return; }
       finding_ = executed_.size();
+      finding_edge_ = edges_taken_;
       for (FieldId f : read)
         if (is_asked(f)) asked_.push_back(f);
       return;
@@ -112,7 +115,7 @@ class Replay {
       read = {op.b};  // dirt comes from what was met; that the hand was gloved is no news
     else
       read.erase(std::remove_if(read.begin(), read.end(), [&](FieldId f) { return !leads_on(f); }), read.end());
-    executed_.push_back({step_, op.a, before, a, op.cause, std::move(read)});
+    executed_.push_back({step_, edges_taken_, op.a, before, a, op.cause, std::move(read)});
   }
 
   // What a finding asked of the world and what is worth telling: that something is clean, or was not named before, is
@@ -172,6 +175,10 @@ class Replay {
     return false;
   }
 
+  void forget_scratch(std::set<std::uint32_t>& fields) const {
+    std::erase_if(fields, [&](std::uint32_t f) { return system_.fields[f].scratch; });
+  }
+
   // Reads the executed operations backwards from the finding. A change is explained by what it read; what stood in the
   // field before it no longer matters, unless the change built on it (soil seen on what already may have carried).
   void cut_story(const std::vector<std::uint32_t>& run, Story& story) {
@@ -183,8 +190,12 @@ class Replay {
     story.asked = asked_;
     story.on_the_way = on_the_way_;
     std::vector<std::vector<Change>> changes(run.size());
+    std::uint32_t within = finding_edge_;
     for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
       const Executed& x = executed_[i];
+      // What an edge read of its scratch and did not write itself was empty; an earlier edge's scratch is another's.
+      if (x.edge != within) forget_scratch(wanted), forget_scratch(direct);
+      within = x.edge;
       if (wanted.erase(x.wrote.value) == 0) continue;
       const bool scratch = system_.fields[x.wrote.value].scratch;
       const bool was_direct = direct.erase(x.wrote.value) != 0;
@@ -202,6 +213,7 @@ class Replay {
     }
     for (std::uint32_t s = 0; s < run.size(); ++s) {
       const bool last = s + 1 == run.size();
+      story.passed.push_back(passes_line(run[s], s) ? line_of(run[s], s) : graph::NodeId());
       const bool answer = tells_by_answer(run[s], s < places_.size() ? places_[s] : node_);
       if (changes[s].empty() && !answer && !last) continue;
       std::reverse(changes[s].begin(), changes[s].end());
@@ -214,6 +226,12 @@ class Replay {
     const std::uint32_t stood = places_.size() > step ? places_[step] : node_;
     const effects::Edge& taken = edge(packed, stood);
     return taken.by ? taken.by : graph::NodeId(stood);
+  }
+
+  bool passes_line(std::uint32_t packed, std::uint32_t step) const {
+    using W = effects::EdgeLabel::What;
+    const W what = edge(packed, places_.size() > step ? places_[step] : node_).label.what;
+    return what != W::slips && what != W::strikes;
   }
 
   bool tells_by_answer(std::uint32_t packed, std::uint32_t node) const {
@@ -232,7 +250,7 @@ class Replay {
   const effects::System& system_;
   const Packed& packed_;
   std::vector<std::uint32_t> values_, places_;
-  std::uint32_t node_ = 0, step_ = 0;
+  std::uint32_t node_ = 0, step_ = 0, edges_taken_ = 0, finding_edge_ = 0;
   std::map<std::uint32_t, std::uint32_t> back_;
   std::vector<Executed> executed_;
   std::vector<FieldId> asked_;

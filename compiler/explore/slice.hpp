@@ -39,6 +39,7 @@ struct Root {
 
 struct Story {
   std::vector<StoryStep> steps;  ///< the last one is the step that finds it
+  std::vector<graph::NodeId> passed;  ///< by step of the run: whose line it is; none where somebody only slips, or something happens
   std::vector<effects::FieldId> asked;  ///< by the finding, of the world as it then was
   std::vector<Root> roots;              ///< of the fields asked, those that the run changed
   std::vector<effects::ReportId> on_the_way;  ///< what else the run met before the finding
