@@ -183,12 +183,10 @@ class TableMaker {
     const graph::SlipWay& way = v.made.ways.ways[w];
     const Followed& f = v.outcomes[w].followed;
     Row& row = row_of(v, way);
-    row.variants.insert(v.number);
     ++row.places;
     row.list_lines = std::max(row.list_lines, lists_.at(list_of(v.made.ways.graph[way.slipped])).size());
-    const model::LineId line = v.made.ways.graph[way.slipped].line;
-    row.lines.insert(line);
-    if (const std::string& step = v.made.course.label(line); !step.empty()) row.steps.insert(step);
+    note_place(v, way, row);
+    if (!f.harms.empty()) note_place(v, way, harmful_[row_key_of(v, way)]);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
     for (const explore::Halt& h : f.harms) {
@@ -196,6 +194,25 @@ class TableMaker {
       keep_worst_here(row.harm_in, v, way, h);
     }
     if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert({row.key, row.line});
+  }
+
+  /// Where a line stands: as a row tells it.
+  struct Places { std::set<std::string, StepOrder> steps; std::set<model::LineId> lines; std::set<std::size_t> variants; };
+
+  template <typename Told>
+  void note_place(const VariantSlips& v, const graph::SlipWay& way, Told& told) const {
+    const model::LineId line = v.made.ways.graph[way.slipped].line;
+    told.variants.insert(v.number);
+    told.lines.insert(line);
+    if (const std::string& step = v.made.course.label(line); !step.empty()) told.steps.insert(step);
+  }
+
+  /// A slip that comes to harm is told of where it does, and of no other call of the same line.
+  void keep_harmful_places(Row& row) {
+    Places& harmful = harmful_.at({row.key, row.line});
+    row.steps = std::move(harmful.steps);
+    row.lines = std::move(harmful.lines);
+    row.variants = std::move(harmful.variants);
   }
 
   /// A phase, or what is done when something happens.
@@ -288,6 +305,7 @@ class TableMaker {
   void choose_outcomes() {
     for (std::size_t i = 0; i < table_.rows.size(); ++i) {
       Row& row = table_.rows[i];
+      if (row.harm) keep_harmful_places(row);
       const bool is_held_back = row.harm && !row.harm->at_once && !row.watch.empty();
       if (is_held_back) {
         row.outcome = Outcome::caught;
@@ -329,6 +347,7 @@ class TableMaker {
   const std::vector<VariantSlips>& variants_;
   Table table_;
   std::map<RowKey, std::size_t> index_;
+  std::map<RowKey, Places> harmful_;
   std::set<RowKey> moves_something_;
   std::map<List, std::set<model::LineId>> lists_;  ///< of the variant that is being added
   std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;

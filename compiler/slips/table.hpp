@@ -26,6 +26,7 @@
 
 #include "check/verdict.hpp"
 #include "slips/consequence.hpp"
+#include "slips/step_order.hpp"
 
 namespace stepward::slips {
 
@@ -96,8 +97,8 @@ struct AnsweredFor {
 struct Row {
   Key key;
   source::Span at;
-  std::set<std::string> steps;        ///< numbers on the cards
-  std::set<model::LineId> lines;      ///< that stand there, in any variant
+  std::set<std::string, StepOrder> steps;  ///< numbers on the cards; of harm, only those at which the slip comes to it
+  std::set<model::LineId> lines;      ///< that stand there, in any variant; of harm, the same
   std::string line;                   ///< "wearer disinfects hands"
   std::string look;                   ///< overlooked: "soil on outer gloves"
   Outcome outcome = Outcome::harmless;
@@ -106,7 +107,7 @@ struct Row {
   std::vector<Catch> caught;          ///< each place once
   std::string watch;                  ///< what the confirm has to see; empty: there is none
   std::set<std::string> breaks;       ///< rules that some run of it breaks
-  std::set<std::size_t> variants;     ///< that have the line
+  std::set<std::size_t> variants;     ///< that have the line; of harm, those in which the slip comes to it
   std::optional<std::size_t> answer;  ///< of a row that comes to harm: what is said of it, position in Table::answers
   model::LineId in_first;             ///< one such line of the first of them
   std::size_t places = 0;             ///< of the step graphs

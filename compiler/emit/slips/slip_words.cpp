@@ -15,7 +15,7 @@ std::string steps_in_words(const slips::Row& row) { return row.steps.empty() ? "
 
 std::string catch_name(Catch::By by) {
   switch (by) {
-    case Catch::By::confirm: return "the observer's confirm";
+    case Catch::By::confirm: return "a confirm";
     case Catch::By::look: return "a look";
     case Catch::By::question: return "a question that nobody can answer";
     case Catch::By::cannot_be_done: return "a line that cannot be done";

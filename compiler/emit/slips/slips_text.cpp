@@ -61,6 +61,7 @@ class SlipsText {
   }
 
   void story(const slips::Harm& harm) {
+    if (const std::string& variant = table_.variants[harm.variant]; !variant.empty()) out_ += fmt::format("      on the card “{}”:\n", variant);
     for (const diagnostics::StoryLine& line : harm.story)
       out_ += fmt::format("      {}{}{}\n", line.here ? "here: " : "", line.step.empty() ? "" : line.step + " ", line.text);
   }
@@ -70,14 +71,16 @@ class SlipsText {
       out_ += fmt::format("\nNo single slip {}comes to harm before something shows it, as far as the model sees.\n", told_apart == 0 ? "" : "that nobody has answered ");
       return;
     }
-    out_ += "\nWeak points: one slip alone comes to harm, and nothing shows it before\n";
+    out_ += "\nWeak points: one slip alone comes to harm, and nothing shows it before; (19) is step 19 of the card\n";
     std::size_t number = 0;
     for (const Row& r : table_.rows) {
       if (!table_.is_open(r)) continue;
       out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r));
       if (r.answer) out_ += "      OPEN AGAIN: " + of_answer(r) + "\n";
       story(*r.harm);
-      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      the observer sees it too late: {}\n", r.watch);
+      // What to watch for is how the line is done; that it came too early is no part of it.
+      const bool is_watched = r.harm->at_once && !r.watch.empty() && r.key.kind != graph::SlipKind::done_early;
+      if (is_watched) out_ += fmt::format("      whoever confirms sees it too late: {}\n", r.watch);
     }
   }
 
