@@ -3,13 +3,12 @@
 Sizes take turns, and the least of all runs counts. The exponent is that of the best power of the steps through the
 sizes from 200 on, where what every process pays no longer hides it: 1 is linear.
 """
-import math
 import sys
 import tempfile
 from pathlib import Path
 
 from exits import exit_of
-from measure import Run, table
+from measure import Run, bar, exponent, table
 
 program, runs = sys.argv[1], int(sys.argv[2])
 SIZES = [25, 50, 100, 200, 400, 800, 1600]
@@ -25,17 +24,6 @@ def check(path):
 
 def states_of(said):
     return int(said.split(" states")[0].rsplit(", ", 1)[1].replace(" ", ""))
-
-
-def exponent(points):
-    """The slope of the straight line through the logarithms."""
-    xs, ys = [math.log(x) for x, _ in points], [math.log(y) for _, y in points]
-    mx, my = sum(xs) / len(xs), sum(ys) / len(ys)
-    return sum((x - mx) * (y - my) for x, y in zip(xs, ys)) / sum((x - mx) ** 2 for x in xs)
-
-
-def bar(value, most):
-    return "#" * max(1, round(30 * value / most))
 
 
 with tempfile.TemporaryDirectory() as folder:

@@ -1,4 +1,5 @@
 """One run of a command: how long, how much processor time, how much memory, and what it said."""
+import math
 import os
 import tempfile
 import time
@@ -37,3 +38,14 @@ def table(head, rows):
     widths = [max(len(str(row[i])) for row in [head, *rows]) for i in range(len(head))]
     for row in [head, *rows]:
         print("  ".join(str(cell).ljust(w) if i == 0 else str(cell).rjust(w) for i, (cell, w) in enumerate(zip(row, widths))))
+
+
+def exponent(points):
+    """The slope of the straight line through the logarithms."""
+    xs, ys = [math.log(x) for x, _ in points], [math.log(y) for _, y in points]
+    mx, my = sum(xs) / len(xs), sum(ys) / len(ys)
+    return sum((x - mx) * (y - my) for x, y in zip(xs, ys)) / sum((x - mx) ** 2 for x in xs)
+
+
+def bar(value, most):
+    return "#" * max(1, round(30 * value / most))
