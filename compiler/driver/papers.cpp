@@ -88,6 +88,7 @@ emit::WalkFacts facts_of(const Compilation& made, const check::VariantWalk& walk
   for (const auto& [line, layers] : walk.hands_before) facts.hands_before[line] = listed(layers);
   for (const auto& [line, layers] : walk.hands_after) facts.hands_after[line] = listed(layers);
   note_exceptions(spoken, walk, facts);
+  if (const auto found = made.weak_points.find(walk.variant); found != made.weak_points.end()) facts.weak_points = found->second.lines;
   facts.stock = walk.stock;
   facts.stock_known = walk.stock_known;
   facts.verdict = verdict_for_paper(made, spoken.tongue);

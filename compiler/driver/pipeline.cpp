@@ -7,6 +7,7 @@
 #include "driver/copies.hpp"
 #include "driver/host.hpp"
 #include "driver/papers.hpp"
+#include "model/variants.hpp"
 #include "order/collision_findings.hpp"
 
 namespace stepward::driver {
@@ -97,10 +98,28 @@ void explain_collisions(Compilation& made, const check::Options& options) {
 
 }  // namespace
 
+namespace {
+
+/// Slips are tried on a protocol without errors, and where the whole of it was walked: a mark says of every run that it needs care there.
+void find_weak_points(Compilation& made, const check::Options& options) {
+  if (!made.protocol->document.marks_weak_points || !options.interruptions || diagnostics::count(made.findings).errors > 0) return;
+  slips::Options how;
+  how.limit = std::min(how.limit, options.limit);
+  how.workers = options.workers;
+  const std::vector<model::Variant> all = model::all_variants(*made.protocol);
+  for (const check::VariantWalk& walked : made.verdict.walks) {
+    const auto number = std::find(all.begin(), all.end(), walked.variant) - all.begin();
+    made.weak_points[walked.variant] = slips::weak_points(*made.protocol, static_cast<std::size_t>(number), how);
+  }
+}
+
+}  // namespace
+
 void walk(Compilation& made, const check::Options& options) {
   if (!made.is_walkable()) return;
   const double start = seconds_now();
   walk_steps(made, options);
+  find_weak_points(made, options);
   explain_collisions(made, options);
   cover_all(made, options.workers);
   diagnostics::sort(made.findings, made.files);

@@ -9,6 +9,7 @@
 // A stage whose input would be without meaning is left out, so a misspelt name is never answered with a walk of
 // something else.
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,6 +21,7 @@
 #include "order/settle.hpp"
 #include "resolve/imports.hpp"
 #include "resolve/pairs.hpp"
+#include "slips/weak_points.hpp"
 #include "source/files.hpp"
 #include "translation/apply.hpp"
 
@@ -53,6 +55,7 @@ struct Compilation {
   std::vector<translation::Dictionary> words;  ///< one for each language of `use words`
   std::vector<Coverage> covered;            ///< one for each of these, once walked
   check::Verdict verdict;                   ///< of the walk, if there was one
+  std::map<model::Variant, slips::WeakPoints> weak_points;  ///< of the variants that were walked; empty: none are to be marked
   std::string today;                        ///< the day that it was read for, ISO 8601; empty: none
   bool walked = false;
   bool unreadable = false;                  ///< the file itself could not be read

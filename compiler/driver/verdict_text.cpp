@@ -211,13 +211,25 @@ std::string counted_as(const model::Tongue& tongue, std::uint64_t count, Phrase 
   return count == 1 ? phrase(tongue, one) : phrase(tongue, several, {{"count", grouped(count)}});
 }
 
+namespace {
+
+/// "; weak points marked", where they are.
+std::string weak_points_marked(const Compilation& made, const model::Tongue& tongue) {
+  if (made.weak_points.empty()) return {};
+  const bool all = std::all_of(made.weak_points.begin(), made.weak_points.end(), [](const auto& of) { return of.second.complete; });
+  return "; " + phrase(tongue, all ? Phrase::weak_points_marked : Phrase::weak_points_marked_in_part);
+}
+
+}  // namespace
+
 std::string verdict_for_paper(const Compilation& made, const model::Tongue& tongue) {
   const std::size_t errors = diagnostics::count(made.findings).errors;
   if (errors > 0) return counted_as(tongue, errors, Phrase::one_error_found, Phrase::errors_found);
   const std::string variants = counted_as(tongue, made.verdict.walks.size(), Phrase::one_variant, Phrase::variants);
   const std::string states = counted_as(tongue, made.verdict.states(), Phrase::one_state, Phrase::states);
   return phrase(tongue, made.verdict.complete ? Phrase::checked_against : Phrase::not_checked_to_the_end,
-                {{"rules", rules_counted(made, tongue)}, {"variants", variants}, {"states", states}});
+                {{"rules", rules_counted(made, tongue)}, {"variants", variants}, {"states", states}}) +
+         weak_points_marked(made, tongue);
 }
 
 }  // namespace stepward::driver

@@ -11,6 +11,7 @@
 
 #include "check/stock.hpp"
 #include "model/protocol.hpp"
+#include "slips/weak_points.hpp"
 
 namespace stepward::emit {
 
@@ -25,6 +26,8 @@ struct WalkFacts {
   /// Lines at which a rule is not kept that is set aside there: its number, and the whole of what was agreed.
   struct SetAside { std::string number, agreed; };
   std::map<model::LineId, std::vector<SetAside>> set_aside;
+  /// Lines at which one slip alone comes to harm; empty where nobody asked for them.
+  std::map<model::LineId, slips::WeakPoint> weak_points;
   /// All that the document lists or a run uses, and how much; empty unless `stock_known`.
   std::vector<check::StockNeed> stock;
   bool stock_known = false;

@@ -21,6 +21,7 @@ struct DocumentControl {
   std::vector<Signature> written_by, reviewed_by, approved_by;
   std::string in_force_from, review_due, replaces, applies_to;  ///< dates as ISO 8601, empty when missing
   std::vector<std::string> languages;
+  bool marks_weak_points = false;        ///< papers mark as critical where one slip alone comes to harm
   source::Span span;
 };
 

@@ -88,7 +88,7 @@ Interiors interiors_of(NodeKind kind) {
     case NodeKind::title: case NodeKind::number: case NodeKind::version: case NodeKind::status:
     case NodeKind::written_by: case NodeKind::reviewed_by: case NodeKind::approved_by: case NodeKind::in_force_from:
     case NodeKind::review_due: case NodeKind::replaces: case NodeKind::applies_to:
-    case NodeKind::languages: return in(I::document);
+    case NodeKind::languages: case NodeKind::weak_points: return in(I::document);
 
     case NodeKind::risk: case NodeKind::exposes: case NodeKind::needs: case NodeKind::leads_to:
     case NodeKind::in_sight_of: return in(I::zone);

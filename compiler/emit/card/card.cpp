@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "emit/course_printer.hpp"
+#include "emit/criticality.hpp"
 #include "emit/document/check_words.hpp"
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
@@ -76,7 +77,7 @@ class Card final : public CoursePrinter {
     Step step;
     step.label = entry.label;
     step.level = level;
-    step.critical = !line.details.critical_because.empty();
+    step.critical = is_critical(source_, entry.line);
     if (!words.warning.empty()) {
       step.warnings.push_back(
           {{source_.said(Phrase::warning_before_step, {{"step", entry.label}}) + " ", true, ""}, {words.warning, false, ""}});

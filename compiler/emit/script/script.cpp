@@ -4,6 +4,7 @@
 
 #include "emit/act_line.hpp"
 #include "emit/course_printer.hpp"
+#include "emit/criticality.hpp"
 #include "emit/document/check_words.hpp"
 #include "wording/act_phrases.hpp"
 #include "wording/heard.hpp"
@@ -63,10 +64,10 @@ class Script final : public CoursePrinter {
     SayRow row;
     row.label = entry.label;
     row.level = level;
-    row.critical = !line.details.critical_because.empty();
+    row.critical = is_critical(source_, entry.line);
     fill_speech(row, line, words, setting.anew);
     if (!words.warning.empty()) row.warnings.push_back(warning(row, line, words));
-    row.look_for = looked_for(line, words, entry.named);
+    row.look_for = all_looked_for(entry, line, words);
     // What the library has an observer say of other people's acts is not said of her own.
     const bool to_herself = line.who == reader_ && reader_ != protocol.acts && line.verb == VerbKind::act && line.details.if_not.empty();
     if (!to_herself) row.if_not = words.if_not;
@@ -76,7 +77,7 @@ class Script final : public CoursePrinter {
       row.remarks.push_back({{said(Phrase::contact_time) + " ", true, ""}, {clock.shorter, false, ""}});
     else if (line.verb == VerbKind::wait && !line.wait_contact_time)
       row.clock = wording::duration_phrase(line.wait);
-    add_remarks(row, line);
+    add_remarks(row, line, entry.line);
     const auto asides = source_.facts.set_aside.find(entry.line);
     if (asides != source_.facts.set_aside.end())
       for (const WalkFacts::SetAside& aside : asides->second)
@@ -124,6 +125,13 @@ class Script final : public CoursePrinter {
     const std::string where = wording::capitalised(said(Phrase::found_on, {{"findings", wording::findings_phrase(source_.protocol, line.findings)},
                                                                            {"thing", wording::all_of(source_.protocol.tongue, things)}})) + ".";
     return words.watch.empty() ? where : where + " " + words.watch;
+  }
+
+  /// With what slips at a weak point make worth a look.
+  std::string all_looked_for(const graph::Entry& entry, const Line& line, const StepText& words) const {
+    const std::string own = looked_for(line, words, entry.named);
+    const std::string weak = weak_point_to_watch(source_, entry.line, !words.watch.empty());
+    return own + (own.empty() || weak.empty() ? "" : " ") + weak;
   }
 
   /// The act as something to do; a sentence of its own stands behind it.
@@ -211,13 +219,13 @@ class Script final : public CoursePrinter {
                {" " + said(Phrase::to_question, {{"decision", decision.name}, {"answers", answers}}), false, ""}};
   }
 
-  void add_remarks(SayRow& row, const Line& line) const {
+  void add_remarks(SayRow& row, const Line& line, model::LineId id) const {
     const model::Details& details = line.details;
     const auto add = [&](Phrase what, const std::string& text) {
       if (!text.empty()) row.remarks.push_back({{said(what) + " ", true, ""}, {text, false, ""}});
     };
     add(Phrase::time, wording::length_phrase(source_.protocol.tongue, line));
-    add(Phrase::critical_because, details.critical_because);
+    add(Phrase::critical_because, why_critical(source_, id));
     add(Phrase::note, details.note);
     add(Phrase::why, details.because);
   }

@@ -54,6 +54,9 @@ class DocumentReader {
         places_.review = line.span;
         break;
       case NodeKind::languages: languages(line); break;
+      case NodeKind::weak_points:
+        document_.marks_weak_points = once_.first(line, "weak points") && context_.read(line, context_.frames->weak_points).has_value();
+        break;
       default: break;  // what may stand in which block is decided by parse
     }
   }
