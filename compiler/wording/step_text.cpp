@@ -283,6 +283,7 @@ StepText step_text(const Protocol& protocol, const Variant& variant, const Line&
   StepText text;
   text.says_own = !line.details.say.empty();
   text.words = words_of(scene);
+  text.tells_only_how = !text.says_own && !from_verb(scene, &model::Wording::words) && !from_verb(scene, &model::Wording::spoken);
   text.spoken = for_the_ear(spoken_of(scene, text.words), setting, protocol);
   text.watch = fallback(scene, line.details.watch, &model::Wording::watch);
   text.if_not = fallback(scene, line.details.if_not, &model::Wording::if_not);

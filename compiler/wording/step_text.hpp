@@ -43,6 +43,7 @@ struct StepText {
   std::string echo;    ///< what the wearer says back: "Taking off the plastic apron."
   std::string watch, if_not, warning;
   bool says_own = false;  ///< the line has a `say`
+  bool tells_only_how = false;  ///< nobody has words for the verb, so `spoken` says at most how it is done
 };
 
 StepText step_text(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line,

@@ -38,10 +38,16 @@ std::set<std::string> critical(const emit::Sheet& sheet) {
   return labels;
 }
 
+std::string words_of(const emit::SayRow& row) {
+  std::string all = row.say;
+  for (const emit::Run& run : row.act) all += run.text;
+  return all;
+}
+
 const emit::SayRow& row_doing(const emit::Sheet& script, const std::string& words) {
   const auto found = std::find_if(script.blocks.begin(), script.blocks.end(), [&](const emit::Block& block) {
     const auto* row = std::get_if<emit::SayRow>(&block);
-    return row && emit::plain_text(block).find(words) != std::string::npos;
+    return row && words_of(*row).find(words) != std::string::npos;
   });
   REQUIRE(found != script.blocks.end());
   return std::get<emit::SayRow>(*found);
@@ -70,9 +76,9 @@ std::string two_variants() {
     REQUIRE(at != std::string::npos);
     text.replace(at, instead ? before.size() : 0, lines);
   };
-  put("people\n", "variants\n  eye protection choice is goggles or face shield\nend variants\n\n", false);
-  put("respirator, goggles,", "respirator, eye protection,", true);
-  put("  take off goggles using strap from behind\n", "  disinfect face shield with strong chlorine only for face shield\n  disinfect hands with strong chlorine only for face shield\n  take off eye protection using strap from behind\n", true);
+  put("people\n", "variants\n  eye choice is goggles or face shield\nend variants\n\n", false);
+  put("respirator, goggles,", "respirator, eye choice,", true);
+  put("  take off goggles using strap from behind\n", "  disinfect face shield with strong chlorine only for face shield\n  disinfect hands with strong chlorine only for face shield\n  take off eye choice using strap from behind\n", true);
   return text;
 }
 
@@ -118,6 +124,7 @@ TEST_CASE("marked points: the observer is told what could be missed there, and w
 TEST_CASE("marked points: a reason that the author gives stays, and stands alone") {
   std::string text = weak_protocol("weak points");
   const std::string line = "  disinfect clogs with strong chlorine\n";
+  REQUIRE(text.find(line) != std::string::npos);
   text.replace(text.find(line), line.size(), line + "    critical because \"clogs walk home with you\"\n");
   const std::string remarks = remarks_of(row_doing(paper(walked(text), "script"), "clogs"));
   CHECK(remarks.find("clogs walk home with you") != std::string::npos);
@@ -131,7 +138,7 @@ TEST_CASE("marked points: each variant's papers are marked by its own slips") {
     CAPTURE(made.verdict.walks[v].name);
     const emit::Sheet script = paper(made, "script", v);
     const bool is_goggles = made.verdict.walks[v].name.find("goggles") != std::string::npos;
-    CHECK(row_doing(script, is_goggles ? "the goggles off" : "the face shield off").critical == is_goggles);
+    CHECK(row_doing(script, "Take the strap behind").critical == is_goggles);
   }
 }
 
@@ -155,4 +162,11 @@ TEST_CASE("marked points: a protocol with errors has none to mark") {
   driver::walk(made, {});
   REQUIRE(diagnostics::count(made.findings).errors > 0);
   CHECK(made.weak_points.empty());
+}
+
+TEST_CASE("script: where the library has no words for a verb, the script says the act and then how it is done") {
+  const driver::Compilation made = walked(weak_protocol(""));
+  const emit::Sheet script = paper(made, "script");
+  CHECK(row_doing(script, "apron").say.rfind("TAKE OFF the plastic apron. Break the loop", 0) == 0);
+  CHECK(row_doing(script, "clogs").say == "DISINFECT the clogs. Use strong chlorine.");
 }

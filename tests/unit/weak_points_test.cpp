@@ -24,7 +24,7 @@ struct Weakness {
 };
 
 const Weakness planted[] = {
-    {"a look that nobody makes twice", "fresh gloves", SlipKind::overlooked, "observer looks at the inner gloves", "hands (inner gloves) may carry and reach the face: goggles"},
+    {"a look that nobody makes twice", "fresh gloves", SlipKind::overlooked, "observer looks at the wearer's inner gloves", "hands (inner gloves) may carry and reach the face: goggles"},
     {"a confirm with nothing to see", "goggles hands", SlipKind::left_out, "wearer disinfects hands", "hands (inner gloves) may carry and reach the face: goggles"},
     {"hands that were dirty a moment ago, and the goggles next", "goggles hands", SlipKind::done_early, "wearer disinfects hands", "hands (inner gloves) may carry and reach the face: goggles"},
     {"a front that swings into the face unclean", "goggles front", SlipKind::clumsy, "wearer takes off the goggles", "goggles may carry and reach face"},

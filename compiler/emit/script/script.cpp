@@ -105,7 +105,7 @@ class Script final : public CoursePrinter {
       text.push_back({words.warning, false, ""});
     } else {
       text.push_back({said(Phrase::say) + " ", true, ""});
-      text.push_back({said(Phrase::quoted, {{"text", line.who == reader_ ? words.warning : addressed(line, words.warning, words)}}), false, ""});
+      text.push_back({said(Phrase::quoted, {{"text", line.who == reader_ ? words.warning : addressed(line, words.warning)}}), false, ""});
     }
     return text;
   }
@@ -149,14 +149,18 @@ class Script final : public CoursePrinter {
   std::string with_fields(const Line& line, const StepText& words, std::string text, bool anew) const {
     const model::Protocol& protocol = source_.protocol;
     const bool handed = line.verb == VerbKind::pass && line.to == protocol.acts;
-    if ((handed || line.verb == VerbKind::take) && !words.says_own && !line.things.empty()) text = taken(line, handed, anew) + ". " + text;
+    const bool is_taken = (handed || line.verb == VerbKind::take) && !words.says_own && !line.things.empty();
+    if (is_taken) text = taken(line, handed, anew) + ". " + text;
+    // How it is done is said of an act, so where nobody has words for that the act itself comes first.
+    const bool lacks_act = words.tells_only_how && !is_taken && line.verb != VerbKind::act;
+    if (text.empty() || lacks_act) text = act_line(words.act) + "." + (text.empty() ? "" : " ") + text;
     if (line.agent && !names(text, protocol[line.agent].name)) {
       std::string rest;
       const std::string first = wording::first_sentence(text, rest);
       text = first + " " + said(Phrase::use_agent, {{"agent", protocol[line.agent].name}}) + (rest.empty() ? "" : " " + rest);
     }
-    if (const std::string bin = bin_of(source_, line); !bin.empty() && !names(text, bin)) text += (text.empty() ? "" : " ") + said(Phrase::into_bin, {{"bin", bin}});
-    if (line.without_waiting) text += (text.empty() ? "" : " ") + said(Phrase::do_not_wait);
+    if (const std::string bin = bin_of(source_, line); !bin.empty() && !names(text, bin)) text += " " + said(Phrase::into_bin, {{"bin", bin}});
+    if (line.without_waiting) text += " " + said(Phrase::do_not_wait);
     return text;
   }
 
@@ -193,15 +197,14 @@ class Script final : public CoursePrinter {
       return;
     }
     const std::string spoken = line.verb == VerbKind::act && !words.says_own ? wording::capitalised(line.text) : words.spoken;
-    row.say = addressed(line, with_fields(line, words, spoken, anew), words);
+    row.say = addressed(line, with_fields(line, words, spoken, anew));
     // An act's own words are what is done; when the line is said in other words, they stand beside it.
     if (line.verb == VerbKind::act && words.says_own) row.act = done(words.act);
     if (in_rhythm(line)) row.hear = words.echo;
   }
 
   /// What is said to somebody else than the person who acts begins with who is meant.
-  std::string addressed(const Line& line, std::string text, const StepText& words) const {
-    if (text.empty()) text = act_line(words.act) + ".";
+  std::string addressed(const Line& line, std::string text) const {
     if (line.who == source_.protocol.acts) return text;
     const std::string name = wording::capitalised(source_.protocol[line.who].name);
     const bool names_it = text.rfind(name, 0) == 0 || (line.verb == VerbKind::pass && line.to == source_.protocol.acts);
