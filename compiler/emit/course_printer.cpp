@@ -184,21 +184,12 @@ void CoursePrinter::boxes() {
   }
 }
 
-/// Letters are the same on all papers of a variant, B is kept for breaches, and some look like figures: whoever misses one is told that it is
-/// not here, and looks for it no longer.
-std::string CoursePrinter::letters_before(const std::string& label) {
-  if (label.size() != 1) return {};
-  std::vector<std::string> missing;
-  for (; next_letter_ < label[0]; ++next_letter_) missing.emplace_back(1, next_letter_);
-  next_letter_ = static_cast<char>(label[0] + 1);
-  return missing.empty() ? std::string() : " " + source_.said(Phrase::letters_not_used, {{"letters", wording::all_of(source_.protocol.tongue, missing)}});
-}
-
 void CoursePrinter::box(const graph::Box& box) {
   const std::string it = box.has_it ? " " + source_.said(Phrase::it_is_what_is_named) : "";
+  const std::string gaps = letters_.before(source_, box.label);
   blocks_.push_back(BoxMark{box.label,
                             wording::capitalised(box_title(source_, box)),
-                            {{source_.said(Phrase::only_when_sent) + it + letters_before(box.label), false, ""}},
+                            {{source_.said(Phrase::only_when_sent) + it + (gaps.empty() ? "" : " ") + gaps, false, ""}},
                             false});
   run(box.run, 0, true);
   blocks_.push_back(

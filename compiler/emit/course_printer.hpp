@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "emit/letter_gaps.hpp"
 #include "emit/paper_parts.hpp"
 
 namespace stepward::emit {
@@ -50,13 +51,12 @@ class CoursePrinter {
   void who_goes_on(const std::vector<graph::Entry>& entries, std::size_t at, Level level, bool is_closed);
   void boxes();
   void box(const graph::Box& box);
-  std::string letters_before(const std::string& label);
   void breach(const graph::Breach& breach);
   void closing(const graph::Target& target, Level level);
 
   std::vector<Block> blocks_;
   std::vector<bool> wanted_;  ///< boxes that something printed sends to
-  char next_letter_ = 'A';    ///< of a box, if no letter is left out
+  LetterGaps letters_;
 };
 
 }  // namespace stepward::emit

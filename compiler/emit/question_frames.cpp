@@ -132,6 +132,13 @@ Text question_text(const PaperSource& source, const Entry& entry, const Conditio
   return {{wording::question_phrase(source.protocol, source.variant, asked, {{}, entry.named, false, source.by_name}), true, ""}};
 }
 
+/// "go on at Q4", which is the next line: no page is named, and nobody needs to be led there.
+Text to_next_line(const PaperSource& source, const std::string& label) {
+  Text text = go_on_text(source, {graph::Target::What::label, label, {}});
+  for (Run& run : text) run.target.clear();
+  return text;
+}
+
 }  // namespace
 
 bool fits_in_row(const PaperSource& source, const Fork& fork) {
@@ -158,7 +165,10 @@ Frame question_frame(const PaperSource& source, const Entry& entry, Level level)
   for (std::size_t i = 0; i < entry.forks.size(); ++i) {
     const Fork& fork = entry.forks[i];
     const bool asks_again = i > 0 && !fork.is_otherwise && !decision;
-    if (asks_again) frame.rows.push_back({"", question_text(source, entry, fork.condition, false), fork.label});
+    if (asks_again) {
+      frame.rows.push_back({source.said(Phrase::no), to_next_line(source, fork.label)});
+      frame.rows.push_back({"", question_text(source, entry, fork.condition, false), fork.label});
+    }
     frame.rows.push_back({keys[i], row_text(source, fork)});
   }
   if (says_no_first(source, frame.rows)) std::swap(frame.rows[0], frame.rows[1]);

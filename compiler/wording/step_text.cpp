@@ -234,8 +234,9 @@ std::string for_the_ear(std::string text, const Setting& setting, const Protocol
   own.what = Thing::What::hands;
   const std::string seen = thing_phrase(protocol, {}, own, {setting.hands, {}});
   const ItemId layer = setting.hands[0];
-  // Where one of several layers is meant, the ear is told no more than whose hands: she sees what she wears.
-  const std::string heard = setting.hands.size() > 1 ? phrase(tongue, Phrase::your_hands)
+  // Where one of several layers is meant, the ear is told no more than whose hands, and whether they are gloved: she sees what she wears.
+  const bool is_gloved = std::all_of(setting.hands.begin(), setting.hands.end(), [](ItemId worn) { return static_cast<bool>(worn); });
+  const std::string heard = setting.hands.size() > 1 ? phrase(tongue, is_gloved ? Phrase::your_gloved_hands : Phrase::your_hands)
                             : layer                  ? phrase(tongue, Phrase::your_layer, {{"layer", protocol[layer].name}})
                                                      : phrase(tongue, Phrase::your_bare_hands);
   replace_all(text, seen, heard);

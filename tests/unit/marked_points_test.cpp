@@ -2,8 +2,10 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <optional>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "base/file_access.hpp"
 #include "driver/papers.hpp"
@@ -61,9 +63,9 @@ std::string remarks_of(const emit::SayRow& row) {
 }
 
 /// The numbers of the steps at which the table of slips tells harm.
-std::set<std::string> weak_steps(const driver::Compilation& made) {
+std::set<std::string> weak_steps(const driver::Compilation& made, std::optional<std::size_t> variant = std::nullopt) {
   std::set<std::string> steps;
-  for (const slips::Row& row : slips::analyse(*made.protocol, {.workers = 1}).rows)
+  for (const slips::Row& row : slips::analyse(*made.protocol, {.only_variant = variant, .workers = 1}).rows)
     if (row.outcome == slips::Outcome::harm) steps.insert(row.steps.begin(), row.steps.end());
   return steps;
 }
@@ -134,12 +136,13 @@ TEST_CASE("marked points: a reason that the author gives stays, and stands alone
 TEST_CASE("marked points: each variant's papers are marked by its own slips") {
   const driver::Compilation made = walked(two_variants());
   REQUIRE(made.verdict.walks.size() == 2);
+  std::vector<std::set<std::string>> marked;
   for (std::size_t v = 0; v < 2; ++v) {
     CAPTURE(made.verdict.walks[v].name);
-    const emit::Sheet script = paper(made, "script", v);
-    const bool is_goggles = made.verdict.walks[v].name.find("goggles") != std::string::npos;
-    CHECK(row_doing(script, "Take the strap behind").critical == is_goggles);
+    marked.push_back(critical<emit::SayRow>(paper(made, "script", v)));
+    CHECK(marked.back() == weak_steps(made, v));
   }
+  CHECK(marked[0] != marked[1]);
 }
 
 TEST_CASE("marked points: where a limit was reached, the paper says that there may be more") {
@@ -168,5 +171,5 @@ TEST_CASE("script: where the library has no words for a verb, the script says th
   const driver::Compilation made = walked(weak_protocol(""));
   const emit::Sheet script = paper(made, "script");
   CHECK(row_doing(script, "apron").say.rfind("TAKE OFF the plastic apron. Break the loop", 0) == 0);
-  CHECK(row_doing(script, "clogs").say == "DISINFECT the clogs. Use strong chlorine.");
+  CHECK(row_doing(script, "clogs").say == "DISINFECT the clogs with strong chlorine.");
 }

@@ -59,7 +59,7 @@ TEST_CASE("step text: hands are named by the layer that all paths agree on") {
   CHECK(w.text(line, {model::ItemId{}}).act.rest == "your hands (bare) with strong chlorine");
   CHECK(w.text(line, {w.made.inner, w.made.outer}).act.rest == "your hands (outer gloves or inner gloves) with strong chlorine");
   CHECK(w.text(line, {w.made.outer, model::ItemId{}}).act.rest == "your hands (outer gloves or bare) with strong chlorine");
-  CHECK(w.text(line, {w.made.inner, w.made.outer}).echo == "Disinfecting my hands.");
+  CHECK(w.text(line, {w.made.inner, w.made.outer}).echo == "Disinfecting my gloved hands.");
   CHECK(w.text(line).act.rest == "your hands with strong chlorine");
   CHECK(w.text(line, {w.made.inner}).echo == "Disinfecting my inner gloves.");
 }
@@ -68,7 +68,7 @@ TEST_CASE("step text: what is for the ear has no brackets") {
   const Worded w;
   const model::Line line = w.made.line(VerbKind::disinfect, w.made.wearer, {w.made.hands()});
   CHECK(w.text(line, {w.made.outer}).spoken == "DISINFECT your outer gloves with strong chlorine. Wrists too.");
-  CHECK(w.text(line, {w.made.inner, w.made.outer}).spoken == "DISINFECT your hands with strong chlorine. Wrists too.");
+  CHECK(w.text(line, {w.made.inner, w.made.outer}).spoken == "DISINFECT your gloved hands with strong chlorine. Wrists too.");
   CHECK(w.text(line, {model::ItemId{}}).spoken == "DISINFECT your bare hands with strong chlorine. Wrists too.");
 }
 

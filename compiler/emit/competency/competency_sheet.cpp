@@ -5,6 +5,7 @@
 #include "emit/card/card.hpp"
 #include "emit/card/card_places.hpp"
 #include "emit/document/check_words.hpp"
+#include "emit/letter_gaps.hpp"
 
 namespace stepward::emit {
 
@@ -83,6 +84,7 @@ class CompetencyPrinter {
   void steps() {
     const Captions captions = captions_of(source_);
     CardReader reader;
+    LetterGaps letters;
     std::string under;
     std::vector<std::string> answered;
     for (const Block& block : card_) {
@@ -91,6 +93,7 @@ class CompetencyPrinter {
       if (!step || (place.box && place.box->breach) || !is_shown(*step)) continue;
       if (const std::string now = title(place, captions); now != under) {
         blocks_.push_back(Heading{now});
+        if (const std::string gaps = place.box ? letters.before(source_, place.box->label) : ""; !gaps.empty()) blocks_.push_back(Notice{{{gaps, false, ""}}, 0, {}});
         blocks_.push_back(TableHead{steps_table});
         under = now;
         answered.clear();

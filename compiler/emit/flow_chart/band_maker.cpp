@@ -185,11 +185,14 @@ struct Asked {
 static std::vector<Asked> asked_in(const Frame& frame, const std::vector<std::size_t>& order) {
   std::vector<Asked> all{{frame.ask, {}, {}}};
   auto fork = order.begin();
-  for (const FrameRow& row : frame.rows) {
+  for (std::size_t i = 0; i < frame.rows.size(); ++i) {
+    const FrameRow& row = frame.rows[i];
     if (row.key.empty()) {
       all.push_back({row.text, {}, {}});
       continue;
     }
+    // In front of a further question stands the NO that leads to it; a chart draws it as a way.
+    if (i + 1 < frame.rows.size() && frame.rows[i + 1].key.empty()) continue;
     all.back().forks.push_back(*fork++);
     all.back().keys.push_back(row.key);
   }

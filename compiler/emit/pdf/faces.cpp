@@ -105,12 +105,21 @@ class Filler {
   std::size_t group_end(std::size_t from) const {
     std::size_t end = from + 1;
     double total = galleys_[from].height;
-    while (end < galleys_.size() && galleys_[end - 1].keeps_with_next) {
+    while (end < galleys_.size() && stays_with_next(end - 1)) {
       total += galleys_[end].height + galleys_[end].above;
       if (total > room_.next - room_.continued) break;
       ++end;
     }
     return end;
+  }
+
+  /// An end stands under the step that leads to it: alone on a face it is read as all that the face asks for. So does on a badge card, whose faces
+  /// are turned over, what else is said of a step.
+  bool stays_with_next(std::size_t i) const {
+    if (galleys_[i].keeps_with_next) return true;
+    const bool is_step = std::holds_alternative<Step>(blocks_[i]) || std::holds_alternative<SayRow>(blocks_[i]) || (kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i]));
+    const bool is_more = kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i + 1]) && label_of(blocks_[i + 1]).empty();
+    return is_step && (std::holds_alternative<EndMark>(blocks_[i + 1]) || is_more);
   }
 
   /// A zone that begins with a part goes where that part goes.

@@ -138,7 +138,8 @@ class Script final : public CoursePrinter {
   static Text done(const wording::Act& act, const std::string& manner = {}) {
     const std::string whole = act_line(act);
     Text text{{act.verb, true, ""}, {whole.substr(act.verb.size()), false, ""}};
-    const bool is_closed = std::string_view(".!?").find(whole.empty() ? ' ' : whole.back()) != std::string_view::npos;
+    const std::string inside = whole.ends_with("”") ? whole.substr(0, whole.size() - std::string_view("”").size()) : whole;
+    const bool is_closed = std::string_view(".!?").find(inside.empty() ? ' ' : inside.back()) != std::string_view::npos;
     if (!manner.empty()) text.push_back({(is_closed ? " " : ". ") + manner, false, ""});
     return text;
   }
