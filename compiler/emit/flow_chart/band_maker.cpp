@@ -11,7 +11,10 @@ namespace stepward::emit::flow_chart {
 using graph::Entry;
 using graph::Fork;
 using wording::Phrase;
+
+namespace {
 using What = Shape::What;
+}
 
 std::string plain(const Text& text) {
   std::string all;
