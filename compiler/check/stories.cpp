@@ -50,7 +50,7 @@ class Teller {
     if (told_.size() > most_events)
       cut_middle();
     else
-      fold_gaps(static_cast<std::uint32_t>(story.passed.size()));
+      fold_gaps();
     std::vector<StoryLine> out;
     for (Told& t : told_) out.push_back(std::move(t.line));
     out.push_back({"", headline, true});
@@ -196,23 +196,23 @@ class Teller {
     const std::size_t front = 2, back = most_events - front;
     const std::uint32_t from = told_[front - 1].number, to = told_[told_.size() - back].number;
     std::vector<Told> cut(told_.begin(), told_.begin() + front);
-    cut.push_back(fold(to > from ? steps_between(from, to) : 0, "some of them lead here"));
+    cut.push_back(fold(steps_between(from, to), "some of them lead here"));
     cut.insert(cut.end(), told_.end() - static_cast<std::ptrdiff_t>(back), told_.end());
     told_ = std::move(cut);
   }
 
   // Steps passed over are counted where there are many; the longest gaps first. What is found at a question or an ending is found behind the last step.
-  void fold_gaps(std::uint32_t run_length) {
+  void fold_gaps() {
     struct Gap {
       std::uint32_t steps;
       std::size_t before;
     };
     std::vector<Gap> gaps;
     const auto note = [&](std::uint32_t from, std::uint32_t to, std::size_t before) {
-      if (const std::uint32_t steps = to > from ? steps_between(from, to) : 0; steps > 1) gaps.push_back({steps, before});
+      if (const std::uint32_t steps = steps_between(from, to); steps > 1) gaps.push_back({steps, before});
     };
     for (std::size_t i = 1; i < told_.size(); ++i) note(told_[i - 1].number, told_[i].number, i);
-    if (at_crossing_ && !told_.empty()) note(told_.back().number, run_length + 1, told_.size());
+    if (at_crossing_ && !told_.empty()) note(told_.back().number, static_cast<std::uint32_t>(passed_->size()) + 1, told_.size());
     std::stable_sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.steps > b.steps; });
     if (gaps.size() > most_folds) gaps.resize(most_folds);
     std::sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.before > b.before; });

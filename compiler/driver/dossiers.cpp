@@ -90,15 +90,9 @@ std::string place_of(const Compilation& made, source::Span at) {
   return fmt::format("{}, line {}", shown_path(made, made.files.path(at.file)), made.files.position(at.file, at.begin).line);
 }
 
-bool is_day(const std::string& text) {
-  const std::string form = "0000-00-00";
-  return text.size() == form.size() && std::equal(text.begin(), text.end(), form.begin(), [](char c, char f) { return f == '-' ? c == f : c >= '0' && c <= '9'; });
-}
-
 /// In a terminal a finding says a day as the source writes it, where it is to be mended; on paper all days have one form.
 std::vector<std::string> with_days_of_papers(std::vector<std::string> args, const emit::Captions& english) {
-  for (std::string& each : args)
-    if (is_day(each)) each = emit::date_words(each, english);
+  for (std::string& each : args) each = emit::date_words(each, english);
   return args;
 }
 

@@ -16,16 +16,6 @@ using namespace stepward;
 
 namespace {
 
-driver::Compilation walked(const std::string& text) {
-  FilesInMemory access;
-  access.put("suit.ward", text);
-  driver::Compilation made = driver::read("suit.ward", access, "");
-  REQUIRE(made.is_walkable());
-  driver::walk(made, {});
-  REQUIRE(diagnostics::count(made.findings).errors == 0);
-  return made;
-}
-
 emit::Sheet paper(const driver::Compilation& made, const std::string& what, std::size_t variant = 0) {
   auto papers = driver::papers_of(made, made.verdict.walks[variant], {what});
   REQUIRE(papers.size() == 1);

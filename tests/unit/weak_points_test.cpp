@@ -4,9 +4,7 @@
 #include <algorithm>
 #include <string>
 
-#include "base/file_access.hpp"
 #include "diagnostics/render.hpp"
-#include "driver/pipeline.hpp"
 #include "slips/table.hpp"
 #include "weak_protocol.hpp"
 
@@ -34,15 +32,7 @@ const Weakness planted[] = {
     {"a glove change that nobody sees", "change", SlipKind::left_out, "wearer disinfects bare hands", "inner gloves go on over bare hands, which may carry"},
     {"a last pair that may tear with nothing after it", "last rub", SlipKind::tears, "wearer takes off the inner gloves", "bare hands may carry across the border into clean lobby"}};
 
-slips::Table slips_of(const std::string& text) {
-  FilesInMemory access;
-  access.put("suit.ward", text);
-  driver::Compilation made = driver::read("suit.ward", access, "");
-  REQUIRE(made.is_walkable());
-  driver::walk(made, {});
-  REQUIRE(diagnostics::count(made.findings).errors == 0);
-  return slips::analyse(*made.protocol, {.workers = 1});
-}
+slips::Table slips_of(const std::string& text) { return slips::analyse(*walked(text).protocol, {.workers = 1}); }
 
 const slips::Row* silent(const slips::Table& table, const Weakness& w) {
   const auto found = std::find_if(table.rows.begin(), table.rows.end(), [&](const slips::Row& row) {

@@ -1,6 +1,10 @@
 #include "weak_protocol.hpp"
 
+#include <doctest/doctest.h>
+
 #include <map>
+
+#include "base/file_access.hpp"
 
 namespace {
 
@@ -101,4 +105,14 @@ std::string weak_protocol(const std::string& answer) {
     text.replace(text.find(mark), mark.size(), place == answer ? lines : "");
   }
   return text;
+}
+
+stepward::driver::Compilation walked(const std::string& text) {
+  stepward::FilesInMemory access;
+  access.put("suit.ward", text);
+  stepward::driver::Compilation made = stepward::driver::read("suit.ward", access, "");
+  REQUIRE(made.is_walkable());
+  stepward::driver::walk(made, {});
+  REQUIRE(stepward::diagnostics::count(made.findings).errors == 0);
+  return made;
 }

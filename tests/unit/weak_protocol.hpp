@@ -3,6 +3,11 @@
 
 #include <string>
 
+#include "driver/pipeline.hpp"
+
 /// With the lines that answer one of them, by the place that they are written at ("goggles hands"), or with none (""). At "weak points" its papers are
 /// asked to mark what is weak.
 std::string weak_protocol(const std::string& answer);
+
+/// A protocol read and walked; the test fails where it has errors.
+stepward::driver::Compilation walked(const std::string& text);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cstdlib>
 
 #include "emit/document/document.hpp"
@@ -106,7 +107,9 @@ std::string with_no_break(const std::string& text) {
 }
 
 std::string date_words(const std::string& iso, const Captions& captions) {
-  if (iso.size() != 10 || iso[4] != '-' || iso[7] != '-') return iso;
+  const std::string form = "0000-00-00";
+  const bool is_day = iso.size() == form.size() && std::equal(iso.begin(), iso.end(), form.begin(), [](char c, char f) { return f == '-' ? c == f : c >= '0' && c <= '9'; });
+  if (!is_day) return iso;
   const int month = std::atoi(iso.substr(5, 2).c_str()), day = std::atoi(iso.substr(8, 2).c_str());
   if (month < 1 || month > 12) return iso;
   std::string words;
