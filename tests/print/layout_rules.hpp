@@ -33,6 +33,8 @@ NotKept marks_stand_on_every_face(const LaidPaper& paper);
 NotKept next_faces_are_told(const LaidPaper& paper);
 NotKept check_words_stand_on_one_line(const LaidPaper& paper);
 NotKept answers_stand_under_their_question(const LaidPaper& paper);
+NotKept answers_are_cut_between_steps(const LaidPaper& paper);
+NotKept ends_stand_with_their_step(const LaidPaper& paper);
 NotKept pages_stay_with_their_word(const LaidPaper& paper);
 NotKept titles_stand_above_their_rows(const LaidPaper& paper);
 

@@ -237,14 +237,51 @@ TEST_CASE("layout: questions of a competency sheet stand with their answers") {
       auto& parts = p.out.faces[face].parts;
       for (auto part = parts.begin(); part != parts.end(); ++part) {
         const auto* row = part->part == Part::block ? std::get_if<emit::TableRow>(&p.sheet.blocks[part->block]) : nullptr;
-        // A pair, so that both have room on one face.
-        if (!row || !row->keeps_with_next || keeps(p, part->block - 1) || keeps(p, part->block + 1)) continue;
-        p.out.faces[other].parts.push_back(*std::next(part));
-        parts.erase(std::next(part));
+        if (!row || row->keeps_with_next || !keeps(p, part->block - 1)) continue;
+        p.out.faces[other].parts.push_back(*part);
+        parts.erase(part);
         return;
       }
     }
   });
+}
+
+TEST_CASE("layout: a competency sheet cuts the answer to a breach between steps only") {
+  holds_on_all(answers_are_cut_between_steps);
+  const auto cut_in_front_of = [](const std::string& words) {
+    return [words](LaidPaper& p) {
+      for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) {
+        const auto found = std::find_if(part.texts.begin(), part.texts.end(), [&](const LaidText& text) { return text.words.find(words) != std::string::npos; });
+        if (part.part != Part::block || found == part.texts.end()) continue;
+        LaidText rest = *found;
+        rest.words = rest.words.substr(rest.words.find(words));
+        found->words.resize(found->words.find(words));
+        p.out.faces.back().parts.back().texts.push_back(rest);
+        return;
+      }
+      FAIL("nothing says " << words);
+    };
+  };
+  for (const char* words : {"NO: go on at", "YES: step", "STOP HERE."}) fails_when(answers_are_cut_between_steps, "competency", Paper::a4, cut_in_front_of(words));
+}
+
+TEST_CASE("layout: an end stands on the face of its step") {
+  holds_on_all(ends_stand_with_their_step);
+  for (const char* what : {"card", "script", "breach"}) {
+    fails_when(ends_stand_with_their_step, what, Paper::a4, [](LaidPaper& p) {
+      const auto is_step = [&](std::size_t block) { return std::holds_alternative<emit::Step>(p.sheet.blocks[block]) || std::holds_alternative<emit::SayRow>(p.sheet.blocks[block]); };
+      for (std::size_t face = 0; face + 1 < p.out.faces.size(); ++face) {
+        auto& parts = p.out.faces[face].parts;
+        for (auto part = parts.begin(); part != parts.end(); ++part) {
+          if (part->part != Part::block || part->block == 0 || !std::holds_alternative<emit::EndMark>(p.sheet.blocks[part->block]) || !is_step(part->block - 1)) continue;
+          auto& next = p.out.faces[face + 1].parts;
+          next.insert(std::find_if(next.begin(), next.end(), [](const LaidPart& each) { return each.part == Part::block && !each.repeated; }), *part);
+          return void(parts.erase(part));
+        }
+      }
+      FAIL("no end stands under a step");
+    });
+  }
 }
 
 TEST_CASE("layout: questions stand directly under their step") {

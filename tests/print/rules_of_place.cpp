@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "emit/card/card.hpp"
 #include "emit/document/check_words.hpp"
 #include "emit/document/direction.hpp"
 #include "example_papers.hpp"
@@ -320,6 +321,49 @@ NotKept answers_stand_under_their_question(const LaidPaper& paper) {
       if (torn && height < face_height) broken.push_back(fmt::format("“{}” is parted from what it leads to", emit::label_of(paper.sheet.blocks[begin])));
     }
     begin = end + 1;
+  }
+  return broken;
+}
+
+/// On a competency sheet a question of a breach stands with each of its answers, and an end with the step in front of it, as on the card.
+NotKept answers_are_cut_between_steps(const LaidPaper& paper) {
+  NotKept broken;
+  if (paper.what != "competency") return broken;
+  const auto stand_together = [&](const std::string& one, const std::string& other) {
+    for (const LaidFace& face : paper.out.faces) for (const LaidPart& part : face.parts) for (const LaidText& text : part.texts) {
+      const std::string words = squeezed(text.words);
+      if (words.find(squeezed(one)) != std::string::npos && words.find(squeezed(other)) != std::string::npos) return;
+    }
+    broken.push_back(fmt::format("“{}” and “{}” do not stand in one row", one, other));
+  };
+  bool asked = false;
+  std::string step;
+  for (const emit::Block& block : emit::card_blocks(paper.origin->source())) {
+    if (const auto* mark = std::get_if<emit::BoxMark>(&block)) asked = mark->breach;
+    const auto* frame = asked ? std::get_if<emit::Frame>(&block) : nullptr;
+    for (const emit::FrameRow& row : frame ? frame->rows : std::vector<emit::FrameRow>()) stand_together(frame->label + "  " + emit::plain_text(frame->ask), (row.key.empty() ? row.label + " " : row.key + ": ") + emit::plain_text(row.text));
+    const auto* end = asked ? std::get_if<emit::EndMark>(&block) : nullptr;
+    if (end && !step.empty()) stand_together(step, emit::plain_text(end->text));
+    const auto* told = std::get_if<emit::Step>(&block);
+    step = told ? told->label + "  " + emit::plain_text(told->act) : "";
+  }
+  return broken;
+}
+
+/// Alone on a face an end is read as all that the face asks for: it stands under the step that leads to it, as long as a face holds both. (Those
+/// of a badge card often do not; there an arrow leads from one to the next.)
+NotKept ends_stand_with_their_step(const LaidPaper& paper) {
+  NotKept broken;
+  if (paper.sheet.kind == SheetKind::badge) return broken;
+  const StandingBlock* above = nullptr;
+  const auto all = blocks_of(paper);
+  for (const StandingBlock& each : all) {
+    if (each.part->repeated) continue;
+    const bool leads = above && (std::holds_alternative<emit::Step>(*above->block) || std::holds_alternative<emit::SayRow>(*above->block));
+    const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
+    const bool fits = leads && above->part->where.height() + each.part->where.height() < face_height;
+    if (fits && std::holds_alternative<emit::EndMark>(*each.block) && above->face != each.face) broken.push_back(fmt::format("face {}: an end without its step {}", each.face, emit::label_of(*above->block)));
+    above = &each;
   }
   return broken;
 }

@@ -1,6 +1,7 @@
 #include "emit/competency/competency_sheet.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "emit/card/card.hpp"
 #include "emit/card/card_places.hpp"
@@ -16,8 +17,6 @@ namespace {
 enum : std::size_t { person_table, attempts_table, steps_table, questions_table, answers_table };
 
 constexpr int attempts = 3;
-// So many lines of an answer stand in one row: a breach may be longer than a face.
-constexpr std::size_t lines_in_row = 8;
 
 std::vector<Table> competency_tables(const PaperSource& source) {
   using What = Column::What;
@@ -140,36 +139,55 @@ class CompetencyPrinter {
     }
   }
 
-  void answer_rows(const std::vector<std::string>& lines) {
-    for (std::size_t first = 0; first < lines.size(); first += lines_in_row) {
+  /// They hang together with their question, so that a face which goes on with them says whose answer it is.
+  void answer_rows(const std::vector<std::string>& rows) {
+    for (const std::string& row : rows) {
       keep_last_row();
-      Text text;
-      for (std::size_t i = first; i < std::min(first + lines_in_row, lines.size()); ++i) text.push_back({(i == first ? "" : "\n") + lines[i], false, ""});
-      blocks_.push_back(TableRow{answers_table, "", false, {std::move(text)}});
+      blocks_.push_back(TableRow{answers_table, "", false, {{{row, false, ""}}}});
     }
   }
 
-  /// What the card says there, up to the next box.
+  /// What the card says there, up to the next box. A breach may be longer than a face, and is cut where one may stop reading: in front of a
+  /// step. So a row has the line that opens a branch, a step, the question about it with all its answers, and the end that follows.
   std::vector<std::string> answer(std::size_t from) const {
-    std::vector<std::string> lines;
+    std::vector<std::string> rows;
+    std::string opening;
     for (std::size_t i = from; i < card_.size() && !std::holds_alternative<BoxMark>(card_[i]); ++i) {
-      if (const auto* step = std::get_if<Step>(&card_[i])) add_step(lines, *step);
-      if (const auto* frame = std::get_if<Frame>(&card_[i])) add_question(lines, *frame);
-      if (const auto* mark = std::get_if<BranchMark>(&card_[i])) lines.push_back(mark->text);
-      if (const auto* notice = std::get_if<Notice>(&card_[i])) lines.push_back(plain_text(notice->text));
-      if (const auto* end = std::get_if<EndMark>(&card_[i])) lines.push_back(plain_text(end->text));
+      if (const std::string opens = opening_words(card_[i]); !opens.empty()) opening += opens + "\n";
+      const std::string words = answer_words(card_[i]);
+      if (words.empty()) continue;
+      const bool follows = !rows.empty() && opening.empty() && !std::holds_alternative<Step>(card_[i]);
+      if (follows)
+        rows.back() += "\n" + words;
+      else
+        rows.push_back(std::exchange(opening, "") + words);
     }
-    return lines;
+    return rows;
   }
 
-  static void add_step(std::vector<std::string>& lines, const Step& step) {
-    for (const Text& warning : step.warnings) lines.push_back(plain_text(warning));
-    lines.push_back(step.label + "  " + plain_text(step.act));
+  static std::string opening_words(const Block& block) {
+    if (const auto* mark = std::get_if<BranchMark>(&block)) return mark->text;
+    const auto* notice = std::get_if<Notice>(&block);
+    return notice ? plain_text(notice->text) : "";
   }
 
-  static void add_question(std::vector<std::string>& lines, const Frame& frame) {
-    lines.push_back(frame.label + "  " + plain_text(frame.ask));
-    for (const FrameRow& row : frame.rows) lines.push_back(row.key.empty() ? row.label + " " + plain_text(row.text) : row.key + ": " + plain_text(row.text));
+  static std::string answer_words(const Block& block) {
+    if (const auto* step = std::get_if<Step>(&block)) return step_words(*step);
+    if (const auto* frame = std::get_if<Frame>(&block)) return question_words(*frame);
+    const auto* end = std::get_if<EndMark>(&block);
+    return end ? plain_text(end->text) : "";
+  }
+
+  static std::string step_words(const Step& step) {
+    std::string words;
+    for (const Text& warning : step.warnings) words += plain_text(warning) + "\n";
+    return words + step.label + "  " + plain_text(step.act);
+  }
+
+  static std::string question_words(const Frame& frame) {
+    std::string words = frame.label + "  " + plain_text(frame.ask);
+    for (const FrameRow& row : frame.rows) words += "\n" + (row.key.empty() ? row.label + " " : row.key + ": ") + plain_text(row.text);
+    return words;
   }
 
   const PaperSource& source_;
