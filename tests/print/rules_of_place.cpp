@@ -355,15 +355,14 @@ NotKept answers_are_cut_between_steps(const LaidPaper& paper) {
 NotKept ends_stand_with_their_step(const LaidPaper& paper) {
   NotKept broken;
   if (paper.sheet.kind == SheetKind::badge) return broken;
-  const StandingBlock* above = nullptr;
+  const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
   const auto all = blocks_of(paper);
-  for (const StandingBlock& each : all) {
-    if (each.part->repeated) continue;
-    const bool leads = above && (std::holds_alternative<emit::Step>(*above->block) || std::holds_alternative<emit::SayRow>(*above->block));
-    const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
-    const bool fits = leads && above->part->where.height() + each.part->where.height() < face_height;
-    if (fits && std::holds_alternative<emit::EndMark>(*each.block) && above->face != each.face) broken.push_back(fmt::format("face {}: an end without its step {}", each.face, emit::label_of(*above->block)));
-    above = &each;
+  for (const StandingBlock& end : all) {
+    if (end.part->repeated || end.part->block == 0 || !std::holds_alternative<emit::EndMark>(*end.block)) continue;
+    const auto step = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block + 1 == end.part->block && !each.part->repeated; });
+    const bool leads = step != all.end() && (std::holds_alternative<emit::Step>(*step->block) || std::holds_alternative<emit::SayRow>(*step->block));
+    const bool fits = leads && step->part->where.height() + end.part->where.height() < face_height;
+    if (fits && step->face != end.face) broken.push_back(fmt::format("face {}: an end without its step {}", end.face, emit::label_of(*step->block)));
   }
   return broken;
 }

@@ -177,7 +177,7 @@ class ChartMaker {
     Shape back;
     back.what = Shape::What::back;
     back.id = used_.unused(band.id + ":back");
-    back.text = wording::capitalised(source_.said(Phrase::go_on_where_sent_from));
+    back.text = wording::capitalised(source_.said(Phrase::go_on_where_left_for_box, {{"box", box.label}}));
     add(std::move(band), box.run, 0, source_.course[box.run].entries.size(), std::move(back));
   }
 
