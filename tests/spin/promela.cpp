@@ -18,7 +18,7 @@ using effects::OpKind;
 
 class PromelaWriter {
  public:
-  explicit PromelaWriter(const effects::System& system) : system_(system) {}
+  explicit PromelaWriter(const effects::System& system, const Slips* slips = nullptr) : system_(system), slips_(slips) {}
 
   std::string write() {
     declare();
@@ -43,6 +43,7 @@ class PromelaWriter {
     const std::uint32_t ended = static_cast<std::uint32_t>(system_.nodes.size());
     out_ += fmt::format("#define ENDED {}\nc_decl {{ static unsigned char met[{}]; }}\n", ended, system_.reports.size() + 1);
     out_ += "short node;\nbit started;\nbit over;\n";
+    if (slips_) out_ += "byte slips;\nbit seen;\n";
     for (std::uint32_t i = 0; i < system_.interruptions; ++i) out_ += fmt::format("short back{};\n", i);
     for (std::uint32_t f = 0; f < system_.fields.size(); ++f) {
       const effects::Field& field = system_.fields[f];
@@ -75,6 +76,7 @@ class PromelaWriter {
         return fmt::format("{0} = ({0} < ({1} > {2} -> {2} : {1}) -> ({1} > {2} -> {2} : {1}) : {0})", a, b, effects::kSuspect);
       case OpKind::copy: return fmt::format("{} = {}", a, b);
       case OpKind::report: {
+        if (slips_) return report_of_slips(op.value);
         const bool cuts = system_.reports[op.value].severity == diagnostics::Severity::error;
         return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}{1}", op.value, cuts ? "; over = 1" : "");
       }
@@ -82,6 +84,13 @@ class PromelaWriter {
       case OpKind::mark: break;
     }
     return "skip";
+  }
+
+  // Only the first report that ends a run is met; what stands behind it on the same edge is not.
+  std::string report_of_slips(std::uint32_t report) const {
+    if (!slips_->ends[report]) return "skip";
+    const std::string told = fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}; ", report);
+    return fmt::format("if :: over == 0 -> {}over = 1 :: else fi", slips_->is_told[report] ? told : "");
   }
 
   void operations(const Edge& e) {
@@ -142,6 +151,7 @@ class PromelaWriter {
 
   void end_if_over() {
     out_ += "    if :: over -> over = 0; started = 0; node = ENDED;";
+    if (slips_) out_ += " slips = 0;";
     for (std::uint32_t i = 0; i < system_.interruptions; ++i) out_ += fmt::format(" back{} = 0;", i);
     for (std::uint32_t f = 0; f < system_.fields.size(); ++f)
       if (!system_.fields[f].scratch) out_ += fmt::format(" f{} = 0;", f);
@@ -149,11 +159,25 @@ class PromelaWriter {
   }
 
   void option(std::uint32_t n, const Edge& e) {
-    out_ += fmt::format("  :: d_step {{ (node == {} && {}) -> started = 1;\n", n, guard(e.guard));
+    const std::size_t number = static_cast<std::size_t>(&e - system_.edges.data());
+    const bool is_way = slips_ && slips_->is_way[number];
+    if (is_way && slips_->is_shut[number]) return;
+    out_ += fmt::format("  :: d_step {{ (node == {} && {}{}) -> started = 1;\n", n, guard(e.guard), is_way ? fmt::format(" && slips < {}", slips_->budget) : "");
+    if (is_way) out_ += "      slips = slips + 1;\n";
+    const std::string seen = slips_ ? seen_on(number) : "";
+    if (!seen.empty()) out_ += fmt::format("      if :: {} -> seen = 1 :: else fi;\n", seen);
     operations(e);
     if (e.target) cross_from(e.target.value);
+    // Harm on the very step on which the slip is seen has happened all the same.
+    if (!seen.empty()) out_ += "      if :: seen == 1 -> seen = 0; over = 1; node = ENDED :: else fi;\n";
     end_if_over();
     out_ += "  }\n";
+  }
+
+  std::string seen_on(std::size_t edge) const {
+    std::string any;
+    for (const FieldId f : slips_->seen_by[edge]) any += fmt::format("{}{} == 1", any.empty() ? "" : " || ", name(f));
+    return any.empty() ? any : "(" + any + ")";
   }
 
   void strike(std::uint32_t n, const Edge& e) {
@@ -169,11 +193,13 @@ class PromelaWriter {
   }
 
   const effects::System& system_;
+  const Slips* slips_;
   std::string out_;
 };
 
 }  // namespace
 
 std::string as_promela(const effects::System& system) { return PromelaWriter(system).write(); }
+std::string as_promela(const effects::System& system, const Slips& slips) { return PromelaWriter(system, &slips).write(); }
 
 }  // namespace stepward::spin

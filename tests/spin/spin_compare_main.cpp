@@ -8,29 +8,23 @@
 // and with full states, so that its counts are exact. Exit 0: all agree. 1: they differ. 2: SPIN or gcc is missing.
 
 #include <cstdio>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <map>
 #include <optional>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "driver/disk.hpp"
 #include "effects/from_graph.hpp"
 #include "explore/walk.hpp"
 #include "graph/from_model.hpp"
-#include "model/from_syntax.hpp"
 #include "model/variants.hpp"
 #include "promela.hpp"
-#include "resolve/imports.hpp"
 #include "rules/weave.hpp"
 #include "trial.hpp"
+#include "verifier.hpp"
 
 namespace {
 
@@ -42,15 +36,6 @@ struct Counted {
   std::map<std::uint32_t, std::uint32_t> reports;  ///< of the system, with the steps of a shortest run
   friend bool operator==(const Counted&, const Counted&) = default;
 };
-
-std::string text_of(const disk::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-bool run_in(const disk::path& folder, const std::string& command) {
-  return std::system(fmt::format("cd '{}' && {} > log 2>&1", folder.string(), command).c_str()) == 0;
-}
 
 struct Request {
   std::uint64_t from = 1, wanted = 20, most_states = 20'000'000;
@@ -77,23 +62,8 @@ Counted walked_here(const effects::System& system, const Request& request, bool&
 
 /// What SPIN counts, less its state before the first step and the one where runs end.
 Counted walked_by_spin(const effects::System& system, const disk::path& folder, bool some_run_ends) {
-  disk::create_directories(folder);
-  std::ofstream(folder / "m.pml") << spin::as_promela(system);
-  const bool built = run_in(folder, "spin -a m.pml") && run_in(folder, "gcc -O0 -w -DBFS -DSAFETY -DNOREDUCE -DNOFAIR -DVECTORSZ=8192 -o pan pan.c");
-  if (!built || !run_in(folder, "./pan -E -m2000000 -w22 -c0")) {
-    std::fprintf(stderr, "SPIN did not get through; see %s/log:\n%s\n", folder.string().c_str(), text_of(folder / "log").substr(0, 2000).c_str());
-    return {};
-  }
-  Counted out;
-  std::istringstream lines(text_of(folder / "log"));
-  for (std::string line; std::getline(lines, line);) {
-    unsigned report = 0, steps = 0;
-    double states = 0;
-    if (std::sscanf(line.c_str(), "MET %u %u", &report, &steps) == 2) out.reports.try_emplace(report, steps);
-    if (line.find("states, stored") != std::string::npos && std::sscanf(line.c_str(), "%lf", &states) == 1) out.states = static_cast<std::uint64_t>(states);
-  }
-  out.states -= 1 + some_run_ends;
-  return out;
+  spin::Verified verified = spin::verified(spin::as_promela(system), folder);
+  return {verified.states - 1 - some_run_ends, std::move(verified.met)};
 }
 
 effects::System lowered(const model::Protocol& protocol, const model::Variant& variant, const Request& request) {
@@ -146,14 +116,6 @@ class Comparison {
   std::uint64_t compared_ = 0, differ_ = 0, states_ = 0, reports_ = 0;
 };
 
-std::optional<model::Protocol> protocol_of(const std::string& path) {
-  const driver::FilesOnDisk access(path);
-  source::Files files;
-  diagnostics::Sink sink;
-  const resolve::Loaded loaded = resolve::load(path, access, files, sink);
-  return model::build(loaded, files, sink);
-}
-
 }  // namespace
 
 int main(int count, char** words) {
@@ -172,13 +134,10 @@ int main(int count, char** words) {
     else if (word == "--keep" && more) { folder = words[++i]; keep = true; }
     else { std::fprintf(stderr, "what is %s?\n", words[i]); return 2; }
   }
-  if (std::system("spin -V > /dev/null 2>&1 && gcc --version > /dev/null 2>&1") != 0) {
-    std::fputs("spin or gcc is not installed\n", stderr);
-    return 2;
-  }
+  if (!spin::is_installed()) return 2;
   Comparison comparison(request, folder);
   for (const std::string& file : request.files) {
-    const auto protocol = protocol_of(file);
+    const auto protocol = spin::protocol_of(file);
     if (!protocol) { std::fprintf(stderr, "%s is no protocol without a mistake\n", file.c_str()); return 2; }
     for (const model::Variant& variant : model::all_variants(*protocol)) {
       comparison.compare(*protocol, variant, file + " " + model::variant_name(*protocol, variant));
