@@ -139,6 +139,20 @@ void note_arms(const Prepared& w, const explore::Result& result, VariantResult& 
   }
 }
 
+/// Answers that no run gives, at none of the places that a question stands at.
+void note_arms_never_taken(const Prepared& w, const explore::Result& result, std::set<graph::ArmPlace>& untaken) {
+  std::set<graph::ArmPlace> taken;
+  for (std::uint32_t n = 0; n < w.graph.nodes.size(); ++n) {
+    const graph::Node& node = w.graph.nodes[n];
+    if (node.kind != graph::NodeKind::question || node.arms.empty()) continue;
+    for (std::uint32_t a = 0; a < w.system.nodes[n].count; ++a) {
+      const graph::ArmPlace place = a < node.arms.size() ? graph::place_of_arm(node.arms[a].span) : graph::place_behind(node.arms.back().span);
+      (result.edge_taken[w.system.nodes[n].first + a] ? taken : untaken).insert(place);
+    }
+  }
+  for (const graph::ArmPlace& place : taken) untaken.erase(place);
+}
+
 }  // namespace
 
 effects::System as_lowered(const model::Protocol& protocol, const graph::Graph& graph, HoldBack hold_back) {
@@ -256,11 +270,12 @@ class FindingWriter {
 VariantResult words_of(const model::Protocol& protocol, const Prepared& prepared, const Walked& w, const FindingWriter& writer) {
   VariantResult out;
   out.walk = {prepared.variant, model::variant_name(protocol, prepared.variant), w.result.size(), w.result.transitions, w.sums.longest, w.sums.paths,
-              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}, {}, {}};
+              w.result.complete && w.sums.acyclic, w.result.words * 8, {}, {}, false, {}, {}, {}, {}, {}};
   HandReader hands(protocol, prepared);
   hands.read(w.result);
   hands.write(out.walk);
   note_arms(prepared, w.result, out);
+  if (out.walk.complete) note_arms_never_taken(prepared, w.result, out.walk.arms_never);
   out.stopped = w.result.stopped;
   out.steps = static_cast<std::uint32_t>(w.result.depth_ends.size());
   if (out.stopped != explore::Stopped::no) out.multipliers = what_multiplies(protocol, prepared, w.result);

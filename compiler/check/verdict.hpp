@@ -21,6 +21,7 @@
 #include "diagnostics/diagnostic.hpp"
 #include "explore/slice.hpp"
 #include "explore/walk.hpp"
+#include "graph/arm_place.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::check {
@@ -54,6 +55,7 @@ struct VariantWalk {
   /// Phases in which some run breaks a rule with nothing broken before; in an interruption, all of them.
   std::set<model::PhaseId> broken_in;
   std::set<model::EndingId> endings_reached;  ///< by some run
+  std::set<graph::ArmPlace> arms_never;       ///< answers that no run gives; nothing is said where the walk is not complete
 };
 
 /// What an exception was needed for: breaches of its rule inside its places.

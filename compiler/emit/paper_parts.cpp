@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "model/variants.hpp"
+#include "wording/act_phrases.hpp"
 
 namespace stepward::emit {
 
@@ -166,6 +167,15 @@ wording::Setting setting_of(const PaperSource& source, const Entry& entry) {
   });
   if (of_others) return {{}, entry.named};
   return {layers_at(source, source.facts.hands_before, entry.line), entry.named, is_anew(source, entry)};
+}
+
+bool is_received(const model::Protocol& protocol, const model::Line& line) { return line.verb == model::VerbKind::pass && line.to && line.to == protocol.acts; }
+
+wording::Act act_received(const PaperSource& source, const model::Line& line, const wording::StepText& words, bool anew) {
+  const std::string take = source.said(Phrase::take);
+  if (words.act.verb == take) return words.act;
+  const std::string counted = line.things.empty() ? std::string() : wording::counted_phrase(source.protocol, source.variant, line.count, line.things[0], anew);
+  return {take, source.said(Phrase::counted_from_person, {{"counted", counted}, {"person", called(source, source.protocol[line.who])}})};
 }
 
 Clock clock_of(const PaperSource& source, const Entry& entry) {

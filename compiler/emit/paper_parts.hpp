@@ -51,6 +51,10 @@ Captions captions_of(const PaperSource& source);
 
 /// What is known of the doer's hands at this line and at every other line that is printed under the same number.
 wording::Setting setting_of(const PaperSource& source, const graph::Entry& entry);
+/// Whether the person who acts is handed something: papers tell it from the side of whoever takes it.
+bool is_received(const model::Protocol& protocol, const model::Line& line);
+/// "TAKE 1 new pair of inner gloves from the helper". `anew`: as in the setting of the line.
+wording::Act act_received(const PaperSource& source, const model::Line& line, const wording::StepText& words, bool anew);
 
 /// The contact time of a step. In a box that serves several things: the longest, and which things need less.
 struct Clock {

@@ -6,10 +6,12 @@
 
 #include <cstdint>
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
 #include "check/stock.hpp"
+#include "graph/arm_place.hpp"
 #include "model/protocol.hpp"
 #include "slips/weak_points.hpp"
 
@@ -28,6 +30,9 @@ struct WalkFacts {
   std::map<model::LineId, std::vector<SetAside>> set_aside;
   /// Lines at which one slip alone comes to harm; empty where nobody asked for them.
   std::map<model::LineId, slips::WeakPoint> weak_points;
+  /// Answers that no run gives, wherever they are asked for, and lines that none comes to; empty where it is not known.
+  std::set<graph::ArmPlace> arms_never;
+  std::set<model::LineId> lines_never;
   /// All that the document lists or a run uses, and how much; empty unless `stock_known`.
   std::vector<check::StockNeed> stock;
   bool stock_known = false;

@@ -188,6 +188,7 @@ class Numberer {
     Condition condition;
     bool is_otherwise = false;
     BlockId block;
+    ArmPlace place;
   };
 
   /// The arms that this variant can take: settled ones are folded away, and there always is an `otherwise`.
@@ -196,10 +197,10 @@ class Numberer {
     for (const auto& arm : statement.arms) {
       const auto settled = arm.is_otherwise ? std::optional<bool>(true) : settled_.answer(arm.condition);
       if (settled && !*settled) continue;
-      arms.push_back({settled ? Condition{} : arm.condition, settled.has_value(), arm.block});
+      arms.push_back({settled ? Condition{} : arm.condition, settled.has_value(), arm.block, place_of_arm(arm.span)});
       if (settled) return arms;
     }
-    arms.push_back({Condition{}, true, BlockId{}});
+    arms.push_back({Condition{}, true, BlockId{}, statement.arms.empty() ? ArmPlace{} : place_behind(statement.arms.back().span)});
     return arms;
   }
 
@@ -238,6 +239,7 @@ class Numberer {
     for (std::size_t i = 0; i < arms.size(); ++i) {
       Fork fork;
       fork.condition = arms[i].condition;
+      fork.place = arms[i].place;
       fork.is_otherwise = arms[i].is_otherwise;
       fork.is_trunk = trunk_arm == i;
       entry.forks.push_back(std::move(fork));
@@ -381,15 +383,16 @@ class Numberer {
 
 }  // namespace
 
-bool asks_for_answer(const Condition& condition) {
-  return condition.atoms.size() == 1 && condition.atoms[0].what == model::Atom::What::answer && !condition.atoms[0].negated;
+bool asks_for_answer(const Condition& condition, Negated negated) {
+  const bool one = condition.atoms.size() == 1 && condition.atoms[0].what == model::Atom::What::answer;
+  return one && (negated == Negated::is_an_answer || !condition.atoms[0].negated);
 }
 
-model::DecisionId shared_decision(const std::vector<Fork>& forks) {
+model::DecisionId shared_decision(const std::vector<Fork>& forks, Negated negated) {
   model::DecisionId decision;
   for (const Fork& fork : forks) {
     if (fork.is_otherwise) continue;
-    if (!asks_for_answer(fork.condition) || (decision && fork.condition.atoms[0].decision != decision)) return {};
+    if (!asks_for_answer(fork.condition, negated) || (decision && fork.condition.atoms[0].decision != decision)) return {};
     decision = fork.condition.atoms[0].decision;
   }
   return decision;

@@ -19,6 +19,7 @@
 #include <string>
 #include <vector>
 
+#include "graph/arm_place.hpp"
 #include "model/protocol.hpp"
 
 namespace stepward::graph {
@@ -45,6 +46,7 @@ struct Target {
 /// One arm of a question, or the fallback of a loop.
 struct Fork {
   model::Condition condition;  ///< empty for `otherwise`
+  ArmPlace place;              ///< of an arm; of a loop's fallback nothing is said
   bool is_otherwise = false;
   bool is_trunk = false;  ///< its entries follow the question in the same run
   std::string label;      ///< the number of the question that it answers: the entry's, or one of its own behind that one's
@@ -111,9 +113,11 @@ struct Course {
   const std::string& label(model::LineId line) const { return labels[line.value]; }
 };
 
+/// What "not this answer" counts for: with it, an answer may belong to several arms.
+enum class Negated : std::uint8_t { is_something_else, is_an_answer };
 /// The one decision that all of them ask for; none: they ask for something else too. Several arms of one decision are one question.
-model::DecisionId shared_decision(const std::vector<Fork>& forks);
-bool asks_for_answer(const model::Condition& condition);
+model::DecisionId shared_decision(const std::vector<Fork>& forks, Negated negated = Negated::is_something_else);
+bool asks_for_answer(const model::Condition& condition, Negated negated = Negated::is_something_else);
 
 /// Numbers every line that this variant has. Never fails on a protocol that resolved without an error.
 Course number_steps(const model::Protocol& protocol, const model::Variant& variant);

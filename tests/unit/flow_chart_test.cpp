@@ -9,6 +9,8 @@
 #include "driver/disk.hpp"
 #include "driver/pipeline.hpp"
 #include "emit/bpmn/ids.hpp"
+#include "emit/card/card.hpp"
+#include "emit/document/document.hpp"
 #include "emit/fhir/legal_ids.hpp"
 #include "emit/flow_chart/drawn.hpp"
 #include "emit/flow_chart/lettering.hpp"
@@ -187,6 +189,63 @@ end phase
   CHECK(on_main_way(charts[0].bands[1]).back()->what == stepward::emit::flow_chart::Shape::What::resume);
 }
 
+TEST_CASE("flow chart: a way back says which answer leads there, and counts the first time as the card does") {
+  using stepward::driver::Compilation;
+  std::size_t back = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(std::string(STEPWARD_SOURCE_DIR) + "/stdlib-procedures/protocols")) {
+    if (entry.path().extension() != ".ward") continue;
+    const stepward::driver::FilesOnDisk disk(entry.path().string());
+    const Compilation made = stepward::driver::read(entry.path().string(), disk, "2030-11-01");
+    if (!made.protocol || made.protocol->phases.empty()) continue;
+    const stepward::emit::WalkFacts nothing_walked;
+    const auto variant = stepward::model::all_variants(*made.protocol).front();
+    const auto course = stepward::graph::number_steps(*made.protocol, variant);
+    const auto card = stepward::emit::plain_text(stepward::emit::wearers_card(*made.protocol, variant, course, nothing_walked, *made.protocol));
+    const auto charts = charts_of(made);
+    for (const auto& band : charts.front().bands) {
+      for (const auto& way : band.ways) {
+        if (!way.goes_back) continue;
+        ++back;
+        CAPTURE(entry.path().filename().string());
+        CAPTURE(way.label);
+        const std::size_t again = way.label.find(": again, ");
+        REQUIRE(again != std::string::npos);
+        CHECK(way.label.ends_with(" times at most, the first one counted"));
+        CHECK(card.find(way.label.substr(again + 9)) != std::string::npos);
+        // The answers of one question are all different: that which goes on is another one.
+        for (const auto& other : band.ways)
+          if (other.from == way.from && !other.goes_back) CHECK(other.label != way.label.substr(0, again));
+      }
+    }
+  }
+  CHECK(back > 5);
+}
+
+TEST_CASE("flow chart: a breach that ends the run has no heavy line, and in one that comes back it leads past first aid") {
+  using What = stepward::emit::flow_chart::Shape::What;
+  const std::string path = std::string(STEPWARD_SOURCE_DIR) + "/examples/aldermoss-exit.ward";
+  const stepward::driver::FilesOnDisk disk(path);
+  const stepward::driver::Compilation made = stepward::driver::read(path, disk, "2030-11-01");
+  REQUIRE(made.protocol);
+  std::size_t breaches = 0;
+  for (const auto& chart : charts_of(made)) {
+    for (const auto& band : chart.bands) {
+      if (band.what != stepward::emit::flow_chart::Band::What::breach) continue;
+      ++breaches;
+      CAPTURE(band.title);
+      const auto passed = on_main_way(band);
+      // B1 and B2 finish as an emergency on every way; B3 comes back, with first aid only where the suit is off.
+      if (band.label == "B3") {
+        CHECK(passed.back()->what == What::resume);
+        for (const auto* shape : passed) CHECK(shape->text.find("first aid") == std::string::npos);
+      } else {
+        CHECK(passed.size() == 1);
+      }
+    }
+  }
+  CHECK(breaches == 18);
+}
+
 TEST_CASE("flow chart: in every protocol of the library the heavy line of a phase leads on, or to an ending that is normal") {
   using What = stepward::emit::flow_chart::Shape::What;
   std::size_t files = 0, sharps = 0;
@@ -198,8 +257,11 @@ TEST_CASE("flow chart: in every protocol of the library the heavy line of a phas
     ++files;
     for (const auto& chart : charts_of(made)) {
       for (const auto& band : chart.bands) {
-        if (band.what != stepward::emit::flow_chart::Band::What::phase) continue;
         const auto passed = on_main_way(band);
+        if (band.what != stepward::emit::flow_chart::Band::What::phase) {
+          CHECK_FALSE(passed.back()->emergency);
+          continue;
+        }
         CAPTURE(entry.path().filename().string());
         CAPTURE(band.title);
         CAPTURE(passed.back()->text);

@@ -117,7 +117,7 @@ class Card final : public CoursePrinter {
       answer(step, line, words, entry);
       return;
     }
-    if (line.verb == VerbKind::pass && line.to == source_.protocol.acts) {
+    if (is_received(source_.protocol, line)) {
       receive(step, line, words, setting_of(source_, entry).anew);
       return;
     }
@@ -175,12 +175,7 @@ class Card final : public CoursePrinter {
 
   /// Something is handed to the wearer: told from the side of the person who takes it.
   void receive(Step& step, const Line& line, const StepText& words, bool anew) const {
-    const std::string counted =
-        line.things.empty() ? std::string()
-                            : wording::counted_phrase(source_.protocol, source_.variant, line.count, line.things[0], anew);
-    const std::string take = source_.said(Phrase::take);
-    step.act = act_text(words.act.verb == take ? words.act
-                                               : Act{take, source_.said(Phrase::counted_from_person, {{"counted", counted}, {"person", person(line.who)}})});
+    step.act = act_text(act_received(source_, line, words, anew));
     say_more(step, words.manner);
   }
 

@@ -246,7 +246,7 @@ class ActionWriter {
     const std::string key = names_.of(statement.until);
     const std::string until = wording::condition_phrase(protocol_, variant_, statement.until);
     Json loop = group(key, wording::question_phrase(protocol_, variant_, statement.until), block(statement.block));
-    loop["description"] = wording::phrase(protocol_.tongue, wording::Phrase::times_at_most, {{"count", std::to_string(statement.at_most)}});
+    loop["description"] = wording::phrase(protocol_.tongue, wording::Phrase::times_with_the_first, {{"count", std::to_string(statement.at_most)}});
     loop["cardinalityBehavior"] = "multiple";
     loop["condition"] = Json::array({condition("stop", until, key, "1")});
     add(actions, std::move(loop));

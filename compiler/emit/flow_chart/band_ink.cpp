@@ -20,7 +20,7 @@ class ShapeInk {
 
   Whole whole(const std::string& prefix) {
     const double top = middle_.y - text_.height / 2;
-    Whole whole{top, top + text_.height, {}};
+    Whole whole{top, top + text_.height, {}, {}};
     outline(whole.marks, middle_.x - text_.width / 2, top);
     letters(whole.marks, top + 6 + to_base_line);
     for (Mark& mark : whole.marks) mark.id = prefix + shape_.id;
@@ -83,9 +83,9 @@ Mark way_ink(const Band& band, const Way& way, const layout::Route& route) {
 }
 
 Whole way_label(const Way& way, const layout::Route& route) {
-  const auto lines = wrapped(way.label, 9);
+  const auto lines = wrapped(way.label, widest_label(way));
   const double height = static_cast<double>(lines.size()) * line_height;
-  Whole whole{route.label.y - height / 2, route.label.y + height / 2, {}};
+  Whole whole{route.label.y - height / 2, route.label.y + height / 2, {}, {}};
   double y = whole.top + to_base_line;
   for (const std::string& said : lines) {
     whole.marks.push_back(words(Type::strong, {route.label.x, y}, said, true));
@@ -116,8 +116,10 @@ std::string first_number_of(const Band& band) { return band.shapes.empty() ? "" 
 
 BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std::string& prefix, const std::string& onward) {
   BandInk ink;
+  std::vector<std::optional<std::size_t>> drawn(band.ways.size());
   for (std::size_t i = 0; i < band.ways.size(); ++i) {
     if (drawing.routes[i].points.empty()) continue;
+    drawn[i] = ink.ways.size();
     ink.ways.push_back(way_ink(band, band.ways[i], drawing.routes[i]));
     ink.from.push_back(looked_for(band, band.ways[i].from, false, onward));
     ink.to.push_back(looked_for(band, band.ways[i].to, true, onward));
@@ -127,7 +129,9 @@ BandInk ink_of_band(const Band& band, const layout::Drawing& drawing, const std:
     if (band.shapes[i].what != What::onward) ink.wholes.push_back(ShapeInk(band.shapes[i], drawing.middles[i]).whole(prefix));
   }
   for (std::size_t i = 0; i < band.ways.size(); ++i) {
-    if (!band.ways[i].label.empty()) ink.wholes.push_back(way_label(band.ways[i], drawing.routes[i]));
+    if (band.ways[i].label.empty()) continue;
+    ink.wholes.push_back(way_label(band.ways[i], drawing.routes[i]));
+    ink.wholes.back().way = drawn[i];
   }
   return ink;
 }

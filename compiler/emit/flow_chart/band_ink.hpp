@@ -1,6 +1,7 @@
 #pragma once
 // What stands in one band, as marks, where its drawing places it. Part of `pieces_of`.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@ namespace stepward::emit::flow_chart {
 struct Whole {
   double top = 0, bottom = 0;
   std::vector<Mark> marks;
+  std::optional<std::size_t> way;  ///< of words beside a way: which one, by its position in BandInk::ways
 };
 
 struct BandInk {

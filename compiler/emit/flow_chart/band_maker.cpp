@@ -27,15 +27,15 @@ std::string UsedIds::unused(const std::string& wanted) {
   return count == 1 ? wanted : unused(fmt::format("{}.{}", wanted, count));
 }
 
-Band BandMaker::make(graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last) {
+Band BandMaker::make(graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last, bool main) {
   std::optional<std::size_t> after;
   if (last) after = add(std::move(*last));
-  const std::optional<std::size_t> first = place(run, begin, end, after, true);
+  const std::optional<std::size_t> first = place(run, begin, end, after, main);
   Shape entry;
   entry.what = What::entry;
   entry.id = used_.unused(band_.id + ":entry");
   const std::size_t into = add(std::move(entry));
-  connect(into, first ? *first : behind_all(), "", "", true);
+  connect(into, first ? *first : behind_all(), "", "", main);
   turn_over();
   return std::move(band_);
 }
@@ -90,24 +90,27 @@ std::optional<std::size_t> BandMaker::place(graph::RunId run, std::size_t begin,
       at[i] = at[i + 1];
       if (open_loops_.empty()) continue;
       if (entry.at_most > 1) {
-        connect(open_loops_.back(), next(), source_.said(Phrase::again_times, {{"times", source_.said(Phrase::times_at_most, {{"count", std::to_string(entry.at_most)}})}}));
+        // The count of the card, which includes the first time: a chart that only said "again" would permit one round more.
+        const std::string times = source_.said(Phrase::times_with_the_first, {{"count", std::to_string(entry.at_most)}});
+        connect(open_loops_.back().test, next(), source_.said(Phrase::again_times, {{"answer", open_loops_.back().again}, {"times", times}}));
         band_.ways.back().goes_back = true;
       }
       open_loops_.pop_back();
     } else if (entry.what == Entry::What::phase || entry.what == Entry::What::together_begins) {
       at[i] = at[i + 1];
     } else if (entry.what == Entry::What::finish || entry.what == Entry::What::resume) {
-      at[i] = put(entry, 0, 0, on_way, std::nullopt);
+      at[i] = put(entry, nullptr, 0, 0, on_way, std::nullopt);
     } else {
       const bool skips = entry.what == Entry::What::question;
       const std::size_t skip = skips ? (at[entry.skip_to] ? *at[entry.skip_to] : behind_all()) : 0;
-      at[i] = put(entry, next(), skip, on_way, on_way ? way_.arm(run, i) : std::nullopt);
+      const Entry* trunk = skips && entry.skip_to > i + 1 ? &entries[i + 1] : nullptr;
+      at[i] = put(entry, trunk, next(), skip, on_way, on_way ? way_.arm(run, i) : std::nullopt);
     }
   }
   return at[begin];
 }
 
-std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t skip, bool main, MainArm arm) {
+std::size_t BandMaker::put(const Entry& entry, const Entry* trunk, std::size_t next, std::size_t skip, bool main, MainArm arm) {
   switch (entry.what) {
     case Entry::What::step:
     case Entry::What::box: {
@@ -115,7 +118,7 @@ std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t ski
       connect(shape, next, "", "", main);
       return shape;
     }
-    case Entry::What::question: return question(entry, next, skip, arm);
+    case Entry::What::question: return question(entry, trunk, next, skip, arm);
     case Entry::What::repeat_asks: return loop_test(entry, next, main);
     case Entry::What::finish: return ending(entry.ending);
     case Entry::What::resume: {
@@ -134,13 +137,15 @@ std::size_t BandMaker::put(const Entry& entry, std::size_t next, std::size_t ski
 
 std::size_t BandMaker::step(const Entry& entry) {
   const model::Line& line = source_.protocol[entry.line];
-  const wording::StepText words = wording::step_text(source_.protocol, source_.variant, line, {{}, entry.named});
+  wording::Setting setting = setting_of(source_, entry);
+  setting.hands.clear();  // layers are the card's; a chart is told of any run
+  const wording::StepText words = wording::step_text(source_.protocol, source_.variant, line, setting);
   Shape shape;
   shape.id = used_.unused(ids_.of(entry.line));
   shape.number = entry.label;
-  shape.text = act_line(words.act);
+  shape.text = act_line(is_received(source_.protocol, line) ? act_received(source_, line, words, setting.anew) : words.act);
   shape.who = source_.protocol[line.who].name;
-  shape.is_others = line.who != source_.protocol.acts;
+  shape.is_others = line.who != source_.protocol.acts && !is_received(source_.protocol, line);
   shape.words = words.words;
   if (!line.details.critical_because.empty()) shape.critical_word = source_.said(Phrase::critical);
   const model::Duration contact = clock_of(source_, entry).time;
@@ -202,7 +207,7 @@ static std::vector<Asked> asked_in(const Frame& frame, const std::vector<std::si
   return all;
 }
 
-std::size_t BandMaker::question(const Entry& entry, std::size_t next, std::size_t skip, MainArm arm) {
+std::size_t BandMaker::question(const Entry& entry, const Entry* trunk, std::size_t next, std::size_t skip, MainArm arm) {
   const std::vector<Asked> all = asked_in(question_frame(source_, entry, 0), answer_order(source_, entry));
   std::optional<std::size_t> later;  // the question behind this one
   bool leads_later = false;          // the main way goes on there
@@ -215,13 +220,33 @@ std::size_t BandMaker::question(const Entry& entry, std::size_t next, std::size_
       const Fork& fork = entry.forks[one.forks[k]];
       const std::string condition =
           fork.is_otherwise ? "" : wording::condition_phrase(source_.protocol, source_.variant, fork.condition, {{}, entry.named});
-      connect(shape, targets[k], one.keys[k], condition, arm == one.forks[k]);
+      connect(shape, targets[k], key_of_arm(fork, fork.is_trunk ? trunk : first_entry(fork), one.keys[k]), condition, arm == one.forks[k]);
     }
     if (later) connect(shape, *later, source_.said(Phrase::no), "", leads_later);
     leads_later |= std::find(one.forks.begin(), one.forks.end(), arm) != one.forks.end();
     later = shape;
   }
   return *later;
+}
+
+/// "YES", or "YES: no run comes here" where that is known.
+std::string BandMaker::key_of_arm(const Fork& fork, const Entry* first, const std::string& key) const {
+  return is_never_taken(fork, first) ? source_.said(Phrase::chart_never_taken, {{"answer", key}}) : key;
+}
+
+/// One routine stands in several places: what no run gives at one of them alone shows at its lines. `first`: what stands on the arm.
+bool BandMaker::is_never_taken(const Fork& fork, const Entry* first) const {
+  if (source_.facts.arms_never.count(fork.place)) return true;
+  if (!first || (first->what != Entry::What::step && first->what != Entry::What::box)) return false;
+  const Entry* step = first;
+  if (first->what == Entry::What::box) {
+    const auto& inner = source_.course[source_.course[first->box].run].entries;
+    step = inner.empty() || inner.front().what != Entry::What::step ? nullptr : &inner.front();
+  }
+  if (!step) return false;
+  const auto lines = source_.course.lines_at.find(step->label);
+  if (lines == source_.course.lines_at.end()) return false;
+  return std::all_of(lines->second.begin(), lines->second.end(), [&](model::LineId line) { return source_.facts.lines_never.count(line) != 0; });
 }
 
 std::size_t BandMaker::asked(const Entry& entry, const Text& text, std::size_t part) {
@@ -233,6 +258,10 @@ std::size_t BandMaker::asked(const Entry& entry, const Text& text, std::size_t p
   shape.number = is_loop ? entry.label : entry.forks[part].label;
   shape.text = plain(text);
   return add(std::move(shape));
+}
+
+const Entry* BandMaker::first_entry(const Fork& fork) const {
+  return fork.run && !source_.course[fork.run].entries.empty() ? &source_.course[fork.run].entries.front() : nullptr;
 }
 
 std::size_t BandMaker::first_of(const Fork& fork, std::size_t next, std::size_t skip, bool main) {
@@ -247,8 +276,8 @@ std::size_t BandMaker::loop_test(const Entry& entry, std::size_t next, bool main
   const std::size_t given_up = first_of(entry.forks.front(), next, next, false);
   const std::size_t shape = asked(entry, keys.ask, 0);
   connect(shape, next, keys.leave, wording::condition_phrase(source_.protocol, source_.variant, entry.until, {{}, entry.named}), main);
-  connect(shape, given_up, entry.at_most > 1 ? still_words(source_, entry) : keys.again);
-  open_loops_.push_back(shape);
+  connect(shape, given_up, key_of_arm(entry.forks.front(), first_entry(entry.forks.front()), entry.at_most > 1 ? still_words(source_, entry) : keys.again));
+  open_loops_.push_back({shape, keys.again});
   return shape;
 }
 

@@ -30,6 +30,9 @@ Lettered lettered(const Shape& shape);
 
 constexpr double letter_size = 12, line_height = 15;
 
+/// How wide the words beside a way may become before they are broken into lines, in ems. A way back says more than an answer.
+inline double widest_label(const Way& way) { return way.goes_back ? 13 : 9; }
+
 std::vector<layout::Sketch> sketches(const Chart& chart);
 
 /// One SVG 1.1 picture: variants from left to right; of each, in columns, the phases, the boxes, and apart what may happen at

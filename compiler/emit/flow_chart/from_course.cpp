@@ -192,7 +192,7 @@ class ChartMaker {
   }
 
   void add(Band band, graph::RunId run, std::size_t begin, std::size_t end, std::optional<Shape> last) {
-    chart_.bands.push_back(BandMaker(source_, ids_, way_, used_, std::move(band)).make(run, begin, end, std::move(last)));
+    chart_.bands.push_back(BandMaker(source_, ids_, way_, used_, std::move(band)).make(run, begin, end, std::move(last), run == source_.course.trunk || !way_.comes_to_emergency(run)));
     drop_unreached(chart_.bands.back());
   }
 

@@ -11,7 +11,7 @@ namespace {
 
 using What = Shape::What;
 
-constexpr double widest_line = 14.5, widest_question = 12, widest_label = 9;  // in ems
+constexpr double widest_line = 14.5, widest_question = 12;  // in ems
 constexpr double room_beside = 10, room_above = 6, point_of_question = 16;
 
 bool is_mere_point(What what) { return what == What::entry || what == What::onward; }
@@ -55,8 +55,8 @@ std::vector<layout::Sketch> sketches(const Chart& chart) {
     }
     for (const Way& way : band.ways) {
       layout::Line line{way.from, way.to, 0, 0, way.is_main};
-      // Two lines of type at most; a condition stands in the question and not beside the way.
-      const auto lines = wrapped(way.label, widest_label);
+      // Few lines of type; a condition stands in the question and not beside the way.
+      const auto lines = wrapped(way.label, widest_label(way));
       for (const std::string& each : lines) line.label_width = std::max(line.label_width, width_in_ems(each) * letter_size + 6);
       line.label_height = static_cast<double>(lines.size()) * line_height;
       sketch.lines.push_back(line);

@@ -14,22 +14,10 @@ using model::DecisionId;
 namespace {
 
 /// The one answer that a condition asks for; none: it asks for something else, or for more.
-const Atom* answer_in(const model::Condition& condition) {
-  const bool one = condition.atoms.size() == 1 && condition.atoms[0].what == Atom::What::answer;
-  return one ? &condition.atoms[0] : nullptr;
-}
+const Atom* answer_in(const model::Condition& condition) { return graph::asks_for_answer(condition, graph::Negated::is_an_answer) ? &condition.atoms[0] : nullptr; }
 
 /// The decision that all arms of a question ask for.
-DecisionId decision_of(const Entry& question) {
-  DecisionId decision;
-  for (const Fork& fork : question.forks) {
-    if (fork.is_otherwise) continue;
-    const Atom* atom = answer_in(fork.condition);
-    if (!atom || (decision && !(atom->decision == decision))) return {};
-    decision = atom->decision;
-  }
-  return decision;
-}
+DecisionId decision_of(const Entry& question) { return graph::shared_decision(question.forks, graph::Negated::is_an_answer); }
 
 /// Which arm an answer takes: the first that it fits.
 std::size_t arm_for(const Entry& question, std::size_t answer) {
@@ -49,6 +37,33 @@ struct Made {
   std::size_t emergencies = 0, lines_of_its_own = 0;
   friend bool operator<(const Made& a, const Made& b) { return std::tie(a.emergencies, a.lines_of_its_own) < std::tie(b.emergencies, b.lines_of_its_own); }
 };
+
+/// Whether there is anything to do on an arm.
+bool has_lines(const graph::Run& run, std::size_t at, const Fork& fork) { return fork.is_trunk ? run.entries[at].skip_to > at + 1 : static_cast<bool>(fork.run); }
+
+/// Whether the lines of an arm come to an emergency ending at their end.
+bool ends_badly(const model::Protocol& protocol, const graph::Course& course, const graph::Run& run, std::size_t at, const Fork& fork) {
+  const Entry* last = nullptr;
+  if (fork.is_trunk && run.entries[at].skip_to > at + 1) last = &run.entries[run.entries[at].skip_to - 1];
+  if (!fork.is_trunk && fork.run && !course[fork.run].entries.empty()) last = &course[fork.run].entries.back();
+  return last && last->what == Entry::What::finish && !protocol[last->ending].normal;
+}
+
+/// What an arm makes of its question by itself. Lines count where some other arm has none.
+Made made_of(const model::Protocol& protocol, const graph::Course& course, const graph::Run& run, std::size_t at, const Fork& fork) {
+  const auto& forks = run.entries[at].forks;
+  const bool may_pass = std::any_of(forks.begin(), forks.end(), [&](const Fork& each) { return !has_lines(run, at, each); });
+  return {ends_badly(protocol, course, run, at, fork) ? 1u : 0u, may_pass && has_lines(run, at, fork) ? 1u : 0u};
+}
+
+/// The arm that is better than every other one; none: nobody can tell.
+std::optional<std::size_t> best_arm(const model::Protocol& protocol, const graph::Course& course, const graph::Run& run, std::size_t at) {
+  std::vector<Made> made;
+  for (const Fork& fork : run.entries[at].forks) made.push_back(made_of(protocol, course, run, at, fork));
+  const auto least = std::min_element(made.begin(), made.end());
+  const bool is_alone = std::count_if(made.begin(), made.end(), [&](const Made& each) { return !(*least < each); }) == 1;
+  return is_alone ? std::optional<std::size_t>(static_cast<std::size_t>(least - made.begin())) : std::nullopt;
+}
 
 class AnswerCount {
  public:
@@ -78,12 +93,10 @@ class AnswerCount {
     const DecisionId decision = decision_of(question);
     if (!decision) return;
     std::vector<Made>& made = of(decision);
-    const auto has_lines = [&](const Fork& fork) { return fork.is_trunk ? question.skip_to > at + 1 : static_cast<bool>(fork.run); };
-    const bool may_pass = !std::all_of(question.forks.begin(), question.forks.end(), has_lines);
     for (std::size_t answer = 0; answer < made.size(); ++answer) {
-      const Fork& fork = question.forks[arm_for(question, answer)];
-      made[answer].emergencies += ends_badly(run, at, fork);
-      made[answer].lines_of_its_own += may_pass && has_lines(fork);
+      const Made here = made_of(protocol_, course_, run, at, question.forks[arm_for(question, answer)]);
+      made[answer].emergencies += here.emergencies;
+      made[answer].lines_of_its_own += here.lines_of_its_own;
     }
   }
 
@@ -93,14 +106,6 @@ class AnswerCount {
     if (!atom) return;
     std::vector<Made>& made = of(atom->decision);
     for (std::size_t answer = 0; answer < made.size(); ++answer) made[answer].emergencies += (atom->answer == answer) == atom->negated;
-  }
-
-  /// Whether the lines of an arm come to an emergency ending at their end.
-  bool ends_badly(const graph::Run& run, std::size_t at, const Fork& fork) const {
-    const Entry* last = nullptr;
-    if (fork.is_trunk && run.entries[at].skip_to > at + 1) last = &run.entries[run.entries[at].skip_to - 1];
-    if (!fork.is_trunk && fork.run && !course_[fork.run].entries.empty()) last = &course_[fork.run].entries.back();
-    return last && last->what == Entry::What::finish && !protocol_[last->ending].normal;
   }
 
   const model::Protocol& protocol_;
@@ -114,7 +119,10 @@ MainWay::MainWay(const model::Protocol& protocol, const model::Variant& variant,
     : protocol_(protocol), course_(course), usual_(AnswerCount(protocol, course).best()) {
   for (const graph::Run& run : course.runs) {
     arms_.emplace_back();
-    for (const Entry& entry : run.entries) arms_.back().push_back(chosen(entry, nullptr));
+    for (std::size_t i = 0; i < run.entries.size(); ++i) {
+      arms_.back().push_back(chosen(run.entries[i], nullptr));
+      if (!arms_.back().back() && run.entries[i].what == Entry::What::question) arms_.back().back() = best_arm(protocol, course, run, i);
+    }
   }
   graph::QuietState state(protocol, variant);
   follow(course.trunk, state);
@@ -140,6 +148,18 @@ bool MainWay::come_through(RunId run, std::vector<bool>* passed) const {
     i = aside ? entries[i].skip_to : i + 1;
   }
   return true;
+}
+
+bool MainWay::comes_to_emergency(RunId run) const {
+  const std::vector<Entry>& entries = course_[run].entries;
+  for (std::size_t i = 0; i < entries.size();) {
+    if (ends(entries[i])) return entries[i].what == Entry::What::finish && !protocol_[entries[i].ending].normal;
+    const std::optional<std::size_t> taken = arms_[run.value][i];
+    const Fork* aside = taken && !entries[i].forks[*taken].is_trunk ? &entries[i].forks[*taken] : nullptr;
+    if (aside && aside->run && !come_through(aside->run, nullptr)) return comes_to_emergency(aside->run);
+    i = aside ? entries[i].skip_to : i + 1;
+  }
+  return false;
 }
 
 /// What the heavy line does from the begin of a run, and which arms it takes there. False: it comes to an ending.

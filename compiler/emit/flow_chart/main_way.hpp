@@ -12,7 +12,9 @@
 //
 // Fewest emergencies count first, then the fewest lines that only one answer asks for; where that tells nothing, the first answer
 // is right, as on the trunk. A question about a state is answered by who wears what, and what was recorded, along this very way;
-// off the trunk, in boxes and breaches, nothing of that is known, and no answer is chosen.
+// off the trunk, in boxes and breaches, nothing of that is known: there the arm leads on that is better than every other one by
+// the same count, and where there is none no answer is chosen. A breach or box whose way comes to an emergency ending has none
+// "while all is well", and so no heavy line.
 
 #include <map>
 #include <optional>
@@ -29,6 +31,8 @@ class MainWay {
 
   /// The arm of the question at this position of a run that leads on; none: nobody can tell.
   std::optional<std::size_t> arm(graph::RunId run, std::size_t at) const;
+  /// Whether the way of a run comes to an ending that is not normal.
+  bool comes_to_emergency(graph::RunId run) const;
   /// By position of the run: whether the way passes there, if it comes to the run's begin.
   std::vector<bool> passes(graph::RunId run) const;
 

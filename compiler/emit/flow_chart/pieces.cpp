@@ -1,10 +1,10 @@
 #include "emit/flow_chart/pieces.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
+#include <optional>
 #include <tuple>
 
 #include "emit/document/document.hpp"
@@ -96,8 +96,14 @@ std::string answered(const std::string& caption, std::string_view answer, std::s
   return all;
 }
 
-/// A way where it crosses a cut, told by its position and by which of its crossings it is.
-using Crossing = std::pair<std::size_t, std::size_t>;
+/// A way that does not stay in one piece. It is drawn up to the first cut and on from the last one: what of it lies between is left
+/// out, since whoever follows it has to find the part where it goes on, and no part that it only passes.
+struct Severed {
+  struct Cut { std::size_t behind = 0; Point at; bool goes_up = false; };  ///< `behind`: the last of the way's points before it
+  std::size_t from = 0, to = 0;                                            ///< pieces
+  Cut first, last;
+  std::string letter;
+};
 
 /// Where a way was cut: its letter, and in lines where it comes from or goes on.
 struct CutEnd {
@@ -124,7 +130,8 @@ class BandCutter {
     for (std::size_t w = 0; w < ink.ways.size(); ++w) lines = std::max({lines, said(w, true, 0).size(), said(w, false, 0).size()});
     room_of_cut_ = room_of_circle + static_cast<double>(lines) * words_line;
     cuts_ = cuts_of(ink, flat_, height_, room, room_of_cut_);
-    named_.resize(cuts_.size());
+    for (std::size_t w = 0; w < ink.ways.size(); ++w)
+      if (auto cut = severed(flat_[w])) severed_[w] = std::move(*cut);
   }
 
   std::size_t count() const { return cuts_.size() + 1; }
@@ -136,14 +143,14 @@ class BandCutter {
     const double from = piece == 0 ? -nowhere : cuts_[piece - 1], to = piece < cuts_.size() ? cuts_[piece] : nowhere;
     std::vector<CutEnd> above, below;
     for (std::size_t w = 0; w < ink_.ways.size(); ++w) {
-      if (is_inside(flat_[w], from, to)) marks.push_back(ink_.ways[w]);
-      else cut_way(w, piece, from, to, marks, above, below);
+      if (const auto cut = severed_.find(w); cut != severed_.end()) cut_way(w, cut->second, piece, marks, above, below);
+      else if (is_inside(flat_[w], from, to)) marks.push_back(ink_.ways[w]);
     }
     if (piece > 0) put_ends(std::move(above), from - room_of_circle + circle + 4, marks);
     if (piece < cuts_.size()) put_ends(std::move(below), to + room_of_circle - circle - 4, marks);
     for (const Whole& whole : ink_.wholes) {
       const double middle = (whole.top + whole.bottom) / 2;
-      if (middle >= from && middle < to) marks.insert(marks.end(), whole.marks.begin(), whole.marks.end());
+      if (middle >= from && middle < to && is_told_here(whole, piece)) marks.insert(marks.end(), whole.marks.begin(), whole.marks.end());
     }
     for (Mark& mark : marks) move_by(mark, 0, -top(piece));
     return marks;
@@ -167,39 +174,48 @@ class BandCutter {
 
   static Point crossing(Point a, Point b, double y) { return {a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y), y}; }
 
-  /// The parts of a way that lie in the piece, and where they were cut.
-  void cut_way(std::size_t w, std::size_t piece, double from, double to, std::vector<Mark>& marks, std::vector<CutEnd>& above, std::vector<CutEnd>& below) {
-    const std::vector<Point>& way = flat_[w];
-    std::size_t crossed_above = 0, crossed_below = 0;
-    std::vector<Point> part;
-    const auto inside = [&](Point p) { return p.y >= from && p.y < to; };
-    const auto flush = [&](bool at_end) {
-      if (part.size() > 1) marks.push_back(line(ink_.ways[w].look, part, at_end && ink_.ways[w].arrow));
-      part.clear();
-    };
-    if (inside(way.front())) part.push_back(way.front());
-    for (std::size_t i = 1; i < way.size(); ++i) {
-      const Point a = way[i - 1], b = way[i];
-      for (const bool upper : a.y < b.y ? std::array{true, false} : std::array{false, true}) {
-        const double y = upper ? from : to;
-        if (!crosses(a, b, y)) continue;
-        const Point at = crossing(a, b, y);
-        const bool leaves = !inside(b) && (upper ? b.y < y : b.y >= y);
-        part.push_back(at);
-        if (leaves) flush(false);
-        std::size_t& crossed = upper ? crossed_above : crossed_below;
-        const std::size_t cut = upper ? piece - 1 : piece, other = upper ? piece : piece + 2;
-        (upper ? above : below).push_back({at, letter_of(cut, {w, crossed++}), leaves, said(w, leaves, other)});
-      }
-      if (inside(b)) part.push_back(b);
-    }
-    flush(true);
+  std::size_t piece_at(Point p) const {
+    return static_cast<std::size_t>(std::count_if(cuts_.begin(), cuts_.end(), [&](double cut) { return cut <= p.y; }));
   }
 
-  std::string letter_of(std::size_t cut, Crossing which) {
-    std::string& letter = named_[cut][which];
-    if (letter.empty()) letter = letters_.next();
-    return letter;
+  /// None: the way stays in one piece.
+  std::optional<Severed> severed(const std::vector<Point>& way) const {
+    std::vector<Severed::Cut> crossed;
+    for (std::size_t i = 1; i < way.size(); ++i) {
+      std::size_t here = piece_at(way[i - 1]);
+      for (const std::size_t there = piece_at(way[i]); here != there;) {
+        const bool goes_up = there < here;
+        crossed.push_back({i - 1, crossing(way[i - 1], way[i], cuts_[goes_up ? here - 1 : here]), goes_up});
+        here += goes_up ? -1 : 1;
+      }
+    }
+    if (crossed.empty()) return std::nullopt;
+    return Severed{piece_at(way.front()), piece_at(way.back()), crossed.front(), crossed.back(), ""};
+  }
+
+  /// The begin or the end of a way where it lies in the piece, and where that was cut.
+  void cut_way(std::size_t w, Severed& cut, std::size_t piece, std::vector<Mark>& marks, std::vector<CutEnd>& above, std::vector<CutEnd>& below) {
+    const std::vector<Point>& way = flat_[w];
+    const auto at = [&](std::size_t i) { return way.begin() + static_cast<std::ptrdiff_t>(i); };
+    if ((piece == cut.from || piece == cut.to) && cut.letter.empty()) cut.letter = letters_.next();
+    if (piece == cut.from) {
+      std::vector<Point> begin(way.begin(), at(cut.first.behind + 1));
+      begin.push_back(cut.first.at);
+      marks.push_back(line(ink_.ways[w].look, std::move(begin), false));
+      (cut.first.goes_up ? above : below).push_back({cut.first.at, cut.letter, true, said(w, true, cut.to + 1)});
+    }
+    if (piece == cut.to) {
+      std::vector<Point> end{cut.last.at};
+      end.insert(end.end(), at(cut.last.behind + 1), way.end());
+      marks.push_back(line(ink_.ways[w].look, std::move(end), ink_.ways[w].arrow));
+      (cut.last.goes_up ? below : above).push_back({cut.last.at, cut.letter, false, said(w, false, cut.from + 1)});
+    }
+  }
+
+  /// The words beside a way stand where it is drawn: of the part that is left out its ends tell.
+  bool is_told_here(const Whole& whole, std::size_t piece) const {
+    const auto cut = whole.way ? severed_.find(*whole.way) : severed_.end();
+    return cut == severed_.end() || piece == cut->second.from || piece == cut->second.to;
   }
 
   /// "on at 14" or "YES: on at 14", "part 2": counted from 1.
@@ -260,7 +276,7 @@ class BandCutter {
   CutLetters& letters_;
   std::vector<std::vector<Point>> flat_;
   std::vector<double> cuts_;
-  std::vector<std::map<Crossing, std::string>> named_;  ///< by cut
+  std::map<std::size_t, Severed> severed_;  ///< by way
 };
 
 // ------------------------------------------------------------------ a band
