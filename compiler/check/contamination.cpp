@@ -1,6 +1,8 @@
 #include "check/contamination.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <map>
 #include <set>
 #include <string>
 
@@ -30,8 +32,14 @@ class DoneAnew {
     if (!done_.insert(seen).second) return;
     std::fill(values_.begin(), values_.end(), 0);
     for (std::size_t i = 0; i < read_.size(); ++i) values_[read_[i]] = static_cast<unsigned char>(seen[i]);
+    changes_.clear();
     for (std::uint32_t i = 0; i < edge_.op_count; ++i) apply(op(i), line);
+    for (const auto& [surface, change] : changes_) settle(surface, change, line);
   }
+
+  /// Of the surfaces that the edge may change: those that some run brings to it unclean, and those that one takes from it so.
+  struct Left { std::set<MapSurface> was_unclean, stays_unclean; };
+  const Left& left() const { return left_; }
 
  private:
   const Op& op(std::uint32_t i) const { return walk_.system.ops[edge_.first_op + i]; }
@@ -70,11 +78,14 @@ class DoneAnew {
   }
 
   void apply(const Op& op, LineContamination& line) {
+    const FieldMeaning& meaning = walk_.system.fields[op.a.value].meaning;
+    const bool is_level = effects::writes(op.kind) && meaning.what == FieldMeaning::What::level;
+    const MapSurface surface = is_level ? MapSurface{meaning.bearer, meaning.part} : MapSurface{};
+    // What the edge might have changed and did not stays as it is: that too has to be known.
+    if (is_level) changes_.try_emplace(surface, Change{values_[op.a.value], values_[op.a.value], {}});
     if (!effects::writes(op.kind) || !holds(op.guard)) return;
     const std::uint32_t before = values_[op.a.value], now = after(op);
-    const FieldMeaning& meaning = walk_.system.fields[op.a.value].meaning;
-    if (meaning.what == FieldMeaning::What::level) {
-      const MapSurface surface{meaning.bearer, meaning.part};
+    if (is_level) {
       note_meeting(op, surface, before, line);
       note_change(walk_.system.causes[op.cause], surface, before, now, line);
     }
@@ -90,21 +101,42 @@ class DoneAnew {
     note_worst(levels.met, before);
   }
 
-  static void note_change(const Cause& why, const MapSurface& surface, std::uint32_t before, std::uint32_t now, LineContamination& line) {
+  void note_change(const Cause& why, const MapSurface& surface, std::uint32_t before, std::uint32_t now, LineContamination& line) {
+    Change& change = changes_.at(surface);
     // What goes on, comes off or is taken fresh is another thing than before, no dirt that came or went.
-    if (why.what == Cause::What::goes_on || why.what == Cause::What::leaves || why.what == Cause::What::passed) return;
-    if (now > before && now >= effects::kSuspect) {
-      Rise& rise = line.rises[surface];
-      note_worst(rise.level, now);
-      rise.why.emplace(why.what, why.first == surface.bearer ? why.second : why.first);
+    if (why.what == Cause::What::goes_on || why.what == Cause::What::leaves || why.what == Cause::What::passed) {
+      settle(surface, change, line);
+      change = {now, now, {}};
+      return;
     }
-    if (before >= effects::kSuspect && now < effects::kSuspect) note_worst(line.falls[surface], now);
+    if (now > before && now >= effects::kSuspect) change.why.emplace(why.what, why.first == surface.bearer ? why.second : why.first);
+    change.now = now;
+  }
+
+  struct Change {
+    std::uint32_t before = 0, now = 0;
+    std::set<std::pair<Cause::What, effects::Bearer>> why;
+  };
+
+  /// What the edge made of a surface in all.
+  void settle(const MapSurface& surface, const Change& change, LineContamination& line) {
+    if (change.now > change.before && change.now >= effects::kSuspect) {
+      Rise& rise = line.rises[surface];
+      note_worst(rise.level, change.now);
+      rise.why.insert(change.why.begin(), change.why.end());
+    }
+    if (change.before < effects::kSuspect) return;
+    left_.was_unclean.insert(surface);
+    if (change.now < effects::kSuspect) note_worst(line.falls[surface], change.now);
+    else left_.stays_unclean.insert(surface);
   }
 
   const QuietWalk& walk_;
   const effects::Edge& edge_;
   std::vector<std::uint32_t> values_, read_;
   std::set<std::string> done_;
+  std::map<MapSurface, Change> changes_;
+  Left left_;
 };
 
 class MapReader {
@@ -114,8 +146,10 @@ class MapReader {
   }
 
   ContaminationMap read() {
-    ContaminationMap out{walk_.is_complete(), walk_.result.size(), {}};
+    ContaminationMap out{walk_.is_complete(), walk_.result.size(), {}, {}};
+    read_start(out);
     for (std::uint32_t s = 0; out.complete && s < walk_.result.size(); ++s) read_state(walk_.result.state(s), out);
+    for (auto& [line, after] : at_end_) join_end(begins_[line], after, out.lines[line]);
     return out;
   }
 
@@ -128,7 +162,49 @@ class MapReader {
     for (std::uint32_t e = edges.first; e < edges.last; ++e) {
       const graph::NodeId by = walk_.system.edges[e].by;
       if (!by || !walk_.graph[by].line || !explore::holds(walk_.packed, walk_.packed.edges[e].guard, state)) continue;
-      edges_[e].in(state, out.lines[walk_.graph[by].line]);
+      const bool ends = walk_.graph[by].kind == graph::NodeKind::contact_end;
+      if (ends) edges_[e].in(state, at_end_[walk_.graph[by].line].seen);
+      else edges_[e].in(state, out.lines[walk_.graph[by].line]);
+      if (ends) at_end_[walk_.graph[by].line].edges.insert(e);
+      else begins_[walk_.graph[by].line].insert(e);
+    }
+  }
+
+  void read_start(ContaminationMap& out) const {
+    if (walk_.result.size() == 0) return;
+    for (std::uint32_t f = 0; f < walk_.system.fields.size(); ++f) {
+      const FieldMeaning& meaning = walk_.system.fields[f].meaning;
+      if (meaning.what != FieldMeaning::What::level || walk_.system.fields[f].scratch) continue;
+      if (const std::uint32_t level = walk_.value(walk_.result.state(0), FieldId(f)); level >= effects::kSuspect) note_worst(out.at_start[{meaning.bearer, meaning.part}], level);
+    }
+  }
+
+  /// The end of a contact time, by itself until all of it is known.
+  struct End {
+    LineContamination seen;
+    std::set<std::uint32_t> edges;
+  };
+
+  /// Brings the end of a contact time to the rest of its line, which `begins` with these edges.
+  void join_end(const std::set<std::uint32_t>& begins, End& end, LineContamination& line) const {
+    std::set<MapSurface> was_unclean, stays_unclean;
+    for (const std::uint32_t e : begins) was_unclean.insert(edges_[e].left().was_unclean.begin(), edges_[e].left().was_unclean.end());
+    for (const std::uint32_t e : end.edges) stays_unclean.insert(edges_[e].left().stays_unclean.begin(), edges_[e].left().stays_unclean.end());
+    for (auto fall = end.seen.falls.begin(); fall != end.seen.falls.end();) {
+      const auto rise = line.rises.find(fall->first);
+      const bool by_itself = rise != line.rises.end() && !stays_unclean.count(fall->first);
+      const bool only_so = by_itself && !was_unclean.count(fall->first);
+      if (by_itself) line.rises.erase(rise);
+      fall = only_so ? end.seen.falls.erase(fall) : std::next(fall);
+    }
+    for (const auto& [surface, level] : end.seen.falls) note_worst(line.falls[surface], level);
+    for (auto& [surface, rise] : end.seen.rises) {
+      note_worst(line.rises[surface].level, rise.level);
+      line.rises[surface].why.insert(rise.why.begin(), rise.why.end());
+    }
+    for (const auto& [meeting, levels] : end.seen.meetings) {
+      note_worst(line.meetings[meeting].hand, levels.hand);
+      note_worst(line.meetings[meeting].met, levels.met);
     }
   }
 
@@ -147,6 +223,8 @@ class MapReader {
   const QuietWalk& walk_;
   const model::Protocol& protocol_;
   std::vector<DoneAnew> edges_;
+  std::map<model::LineId, End> at_end_;                       ///< by line that has a contact time
+  std::map<model::LineId, std::set<std::uint32_t>> begins_;   ///< by line: the edges at which it is done
 };
 
 }  // namespace

@@ -12,6 +12,10 @@
 // Why a surface rises is kept with it: a reader of "bare hands may carry" asks at once how that comes, and a tear that is seen
 // during a look is another matter than a touch.
 //
+// What a line itself makes good again is no rise: a clean boot top that is met while the boot is wetted, and is clean when the
+// contact time is over, never carries from here. So levels are compared before and after all that an edge does, and what rises at
+// a line is taken back where the end of its contact time leaves it clean on every run.
+//
 // A meeting is told with the levels just before it. Whether it is a harm is not asked here; findings say that.
 
 #include <algorithm>
@@ -60,6 +64,7 @@ struct LineContamination {
 struct ContaminationMap {
   bool complete = false;                             ///< false: the walk came to its limit, and nothing may be said of it
   std::uint32_t states = 0;
+  std::map<MapSurface, std::uint32_t> at_start;      ///< what is unclean before the first line
   std::map<model::LineId, LineContamination> lines;  ///< those that some run comes to
 };
 
