@@ -142,20 +142,27 @@ void note_pairs(const Compilation& made, Facts& facts) {
 void draw_chart(const Compilation& made, Facts& facts) {
   const std::string& path = made.loaded.files.front().path;
   facts.chart.command = "stepward graph " + shown_path(made, path) + " --as svg";
-  auto charts = dossier_charts(*made.protocol, made, facts.chart.why_none);
+  auto charts = dossier_charts(*made.protocol, made, NeverTaken::is_not_told, facts.chart.why_none);
   if (!charts) return;
   facts.charts = std::move(*charts);
   facts.chart.sha256 = emit::short_hash(emit::sha256(emit::flow_chart::as_svg(facts.charts)), 32);
+  auto marked = dossier_charts(*made.protocol, made, NeverTaken::is_told, facts.chart.why_none);
+  if (!marked) return;
+  facts.charts = std::move(*marked);
+  facts.chart.tells_never = emit::short_hash(emit::sha256(emit::flow_chart::as_svg(facts.charts)), 32) != facts.chart.sha256;
 }
 
 constexpr double exact_runs = 1e6;
 
+/// As on every paper: "1234", and from five digits on in groups.
+std::string on_paper(std::uint64_t number) { return emit::with_whole_figures(grouped(number)); }
+
 /// "61 000 000 000 000": a committee reads no powers of ten. Two digits count; what a figure of this length cannot hold is left as it is.
 std::string written_out(double runs) {
-  if (runs < exact_runs || runs >= 1e18) return counted_runs(runs);
+  if (runs < exact_runs || runs >= 1e18) return emit::with_whole_figures(counted_runs(runs));
   double rest = 1;
   while (runs / rest >= 99.5) rest *= 10;
-  return grouped(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
+  return on_paper(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
 }
 
 /// Figures over all variants, and what the whole check says.
@@ -163,17 +170,17 @@ void sum_up(const Compilation& made, const DossierRequest& request, Facts& facts
   const check::Verdict& verdict = made.verdict;
   facts.tool = "stepward " STEPWARD_VERSION;
   facts.day = request.today;
-  facts.limit = grouped(request.limit);
+  facts.limit = on_paper(request.limit);
   facts.counts = diagnostics::count(made.findings);
   facts.complete = verdict.complete;
-  facts.states = grouped(verdict.states());
-  facts.transitions = grouped(verdict.transitions());
-  facts.longest = grouped(verdict.longest());
+  facts.states = on_paper(verdict.states());
+  facts.transitions = on_paper(verdict.transitions());
+  facts.longest = on_paper(verdict.longest());
   facts.paths_are_rounded = verdict.paths() >= exact_runs;
   facts.paths = written_out(verdict.paths());
   facts.nobody_looked = verdict.nobody_looked;
   facts.rules_tested = verdict.rules_tested;
-  for (const check::ExceptionUse& use : verdict.exceptions) facts.exceptions.push_back({use.variants, counted_runs(use.runs)});
+  for (const check::ExceptionUse& use : verdict.exceptions) facts.exceptions.push_back({use.variants, emit::with_whole_figures(counted_runs(use.runs))});
 }
 
 }  // namespace

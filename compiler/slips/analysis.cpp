@@ -266,7 +266,7 @@ class TableMaker {
   /// The same for one variant, which needs no story of its own.
   void keep_worst_here(std::map<std::size_t, WorstHere>& kept, const VariantSlips& v, const graph::SlipWay& way, const explore::Halt& h) const {
     const effects::Report& r = report_of(v, h.report);
-    WorstHere here{r.code, consequence_of(protocol_, r), is_at_once(v, way, r), h.run.steps, "", r.line, r.ending};
+    WorstHere here{r.code, consequence_of(protocol_, r), is_at_once(v, way, r), h.run.steps, "", r.line, r.ending, v.made.ways.graph[way.slipped].line};
     const auto known = kept.find(v.number);
     if (known != kept.end() && rank_of(known->second) <= rank_of(here)) return;
     here.headline = wording::headline(r.code, wording::report_args(protocol_, r));

@@ -49,6 +49,7 @@ struct WorstHere {
   std::string headline;
   model::LineId line;                 ///< there; none at an ending
   model::EndingId ending;             ///< there, if it is one
+  model::LineId slipped;              ///< the line at which it begins: a row may have several
 };
 
 /// A slip as the source knows it: calls of one routine share its lines.

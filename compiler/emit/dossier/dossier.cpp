@@ -39,6 +39,7 @@ void write_chart(dossier::Writer& writer) {
   writer.paragraph(writer.said(Phrase::dossier_chart_file, {{"command", chart.command}}));
   writer.open(dossier::list_table);
   writer.row(dossier::list_table, {{{chart.sha256, false, ""}}});
+  if (chart.tells_never) writer.paragraph(writer.said(Phrase::dossier_chart_never));
   for (dossier::ChartFigure& part : dossier::chart_figures(writer.facts().charts)) {
     const bool everywhere = part.variants.size() == writer.facts().variants.size();
     if (!part.title.empty()) writer.heading_of(everywhere ? part.title : writer.in_variants({part.variants, part.title}));

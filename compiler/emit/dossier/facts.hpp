@@ -70,7 +70,10 @@ struct PairFacts {
 struct ExceptionFacts { std::size_t variants = 0; std::string runs; };
 
 /// The flow chart as a file: how it is made and what its bytes are; or why there is none.
-struct ChartFile { std::string command, sha256, why_none; };
+struct ChartFile {
+  std::string command, sha256, why_none;
+  bool tells_never = false;                    ///< the charts of the dossier mark answers that no run comes to; the file does not
+};
 
 struct Facts {
   std::string tool, day, limit;                ///< "stepward 1.2", ISO 8601, "20 000 000"

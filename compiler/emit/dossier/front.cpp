@@ -23,6 +23,7 @@ class Front {
     writer_.heading(Phrase::what_was_checked);
     checked();
     variants();
+    write_start(writer_);
     files();
   }
 
@@ -34,7 +35,7 @@ class Front {
     const std::string counted = said(Phrase::findings_counted, {{"errors", std::to_string(facts_.counts.errors)},
                                                                  {"warnings", std::to_string(facts_.counts.warnings)},
                                                                  {"notes", std::to_string(facts_.counts.notes)}});
-    const std::string text = wording::capitalised(facts_.verdict) + ". " + wording::capitalised(counted) + ".";
+    const std::string text = with_whole_figures(wording::capitalised(facts_.verdict)) + ". " + wording::capitalised(counted) + ".";
     if (facts_.counts.errors > 0 || !facts_.complete) writer_.warning(text);
     else writer_.paragraph(text, true);
     writer_.paragraph(said(Phrase::dossier_run_is) + " " + said(facts_.counts.errors > 0 ? Phrase::dossier_says_mend : facts_.complete ? Phrase::dossier_says_this : Phrase::dossier_says_little));
@@ -50,6 +51,7 @@ class Front {
     assume(said(Phrase::dossier_declared_only));
     assume(interruptions());
     assume(facts_.nobody_looked > 0 ? said(Phrase::dossier_nobody_looked, {{"count", std::to_string(facts_.nobody_looked)}}) : said(Phrase::dossier_looked));
+    assume(said(Phrase::dossier_soil_is_one));
     assume(said(Phrase::dossier_time_declared));
     if (!protocol().set_aside.empty() || !protocol().local_changes.empty()) assume(said(Phrase::dossier_exceptions_count));
   }
@@ -131,7 +133,7 @@ class Front {
     writer_.paragraph(said(Phrase::dossier_files_how));
     writer_.open(list_table);
     for (const ReadFile& file : facts_.files) {
-      const std::string size = said(Phrase::dossier_bytes, {{"count", std::to_string(file.bytes)}});
+      const std::string size = said(Phrase::dossier_bytes, {{"count", Writer::figure(file.bytes)}});
       writer_.row(list_table, {{{file.path, true, ""}, {", " + size + "\n" + file.sha256, false, ""}}});
     }
   }

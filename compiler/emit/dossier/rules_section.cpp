@@ -41,7 +41,8 @@ class RulesSection {
   void rule(std::size_t r) {
     const model::Rule& rule = writer_.protocol().rules[r];
     const std::string where = writer_.by_variant([&](const VariantFacts& variant) { return places(variant, variant.rules[r]); });
-    writer_.row(rules_table, {{{rule.number, true, ""}, {" " + rule.name + "\n" + severity(rule), false, ""}}, {{where.empty() ? said(Phrase::dossier_nowhere) : where, false, ""}}});
+    const std::string kept = !where.empty() && excuses_all(rule) ? "\n" + said(Phrase::dossier_cannot_be_broken) : "";
+    writer_.row(rules_table, {{{rule.number, true, ""}, {" " + rule.name + "\n" + severity(rule), false, ""}}, {{where.empty() ? said(Phrase::dossier_nowhere) : where + kept, false, ""}}});
   }
 
   std::string severity(const model::Rule& rule) const {
@@ -138,7 +139,20 @@ class RulesSection {
   }
 
   std::string why(const model::Rule& rule) const {
-    return said(speaks_of_anything_here(rule) ? Phrase::dossier_why_never_comes : Phrase::dossier_why_thing_missing);
+    if (!speaks_of_anything_here(rule)) return said(Phrase::dossier_why_thing_missing);
+    return said(rule.pattern == model::Pattern::never ? Phrase::dossier_why_nothing_forbidden : Phrase::dossier_why_never_comes);
+  }
+
+  /// The rule does not hold while something is not worn, and nobody wears it in any variant: then it asks nothing anywhere.
+  bool excuses_all(const model::Rule& rule) const {
+    if (!rule.has_unless) return false;
+    const auto always_holds = [&](const model::State& state) {
+      const bool of_item = state.subject.what == model::Subject::What::item && !is_used(state.subject.item);
+      const bool says_not_worn = state.what == model::State::What::none_worn ? !state.negated : state.what == model::State::What::worn && state.negated;
+      return of_item && says_not_worn;
+    };
+    const auto& states = rule.unless.states;
+    return rule.unless.all ? std::all_of(states.begin(), states.end(), always_holds) : std::any_of(states.begin(), states.end(), always_holds);
   }
 
   /// False: it names things of which nobody wears or uses any.

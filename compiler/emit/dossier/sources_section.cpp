@@ -38,7 +38,9 @@ class SourcesSection {
   const model::Protocol& protocol() const { return writer_.protocol(); }
 
   void cite(const std::vector<model::Source>& sources, const std::string& by) {
+    const auto is_practice = [](const model::Source& source) { return source.mark == model::SourceMark::common_practice; };
     if (sources.empty()) without_.push_back(by);
+    else if (std::all_of(sources.begin(), sources.end(), is_practice)) only_practice_.push_back(by);
     for (const model::Source& source : sources) {
       auto known = std::find_if(cited_.begin(), cited_.end(), [&](const Cited& c) { return c.source.mark == source.mark && c.source.text == source.text; });
       if (known == cited_.end()) known = cited_.insert(cited_.end(), Cited{source, ""});
@@ -47,11 +49,17 @@ class SourcesSection {
   }
 
   void without() {
+    if (!without_.empty()) writer_.paragraph(said(Phrase::dossier_no_source, {{"names", each_once(without_)}}));
+    if (!only_practice_.empty()) writer_.paragraph(said(Phrase::dossier_only_practice, {{"names", each_once(only_practice_)}}));
+    if (without_.empty() && only_practice_.empty()) writer_.paragraph(said(Phrase::dossier_all_have_sources));
+  }
+
+  static std::string each_once(const std::vector<std::string>& all) {
     std::string names;
     std::set<std::string> told;
-    for (const std::string& each : without_)
+    for (const std::string& each : all)
       if (told.insert(each).second) names += (names.empty() ? "" : ", ") + each;
-    writer_.paragraph(names.empty() ? said(Phrase::dossier_all_have_sources) : said(Phrase::dossier_no_source, {{"names", names}}));
+    return names;
   }
 
   /// What names a source stands below it: a third column would be too narrow for a screen.
@@ -97,7 +105,7 @@ class SourcesSection {
 
   Writer& writer_;
   std::vector<Cited> cited_;
-  std::vector<std::string> without_;
+  std::vector<std::string> without_, only_practice_;
 };
 
 }  // namespace

@@ -100,11 +100,15 @@ std::string Writer::surfaces(const std::vector<check::MapSurface>& all) const {
 Text Writer::act(const VariantFacts& variant, model::LineId id) const {
   const model::Line& line = protocol()[id];
   const graph::Entry* entry = entry_of(variant.course, variant.course.label(id));
+  const PaperSource source = source_of(variant);
   wording::Setting setting;
-  if (entry) setting.named = entry->named;
-  const wording::StepText text = wording::step_text(protocol(), variant.variant, line, setting);
+  if (entry) setting = setting_of(source, *entry);
+  setting.hands.clear();  // the rows of a dossier tell of hands by themselves
+  wording::StepText text = wording::step_text(protocol(), variant.variant, line, setting);
+  const bool received = is_received(protocol(), line);
+  if (received) text.act = act_received(source, line, text, setting.anew);
   Text act;
-  if (line.who != protocol().acts) act.push_back({wording::capitalised(protocol()[line.who].name) + ": ", false, ""});
+  if (line.who != protocol().acts && !received) act.push_back({wording::capitalised(protocol()[line.who].name) + ": ", false, ""});
   if (text.act.verb.empty()) {
     act.push_back({text.words, false, ""});
     return act;
@@ -146,6 +150,12 @@ std::string Writer::steps_of_lines(const std::set<model::LineId>& lines, const s
   return by_variant([&](const VariantFacts& variant) {
     return of.count(static_cast<std::size_t>(&variant - facts_.variants.data())) ? steps_of(variant, lines) : "";
   }, between);
+}
+
+std::string Writer::figure(std::uint64_t number) {
+  std::string digits = std::to_string(number);
+  for (std::size_t left = digits.size(); left > 3; left -= 3) digits.insert(left - 3, 1, ' ');
+  return with_whole_figures(digits);
 }
 
 std::string Writer::numbers(const std::vector<std::size_t>& variants) {
