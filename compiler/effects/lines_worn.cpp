@@ -52,7 +52,12 @@ std::vector<Reachable> LineWriter::named_surfaces(const model::TechniqueThing& t
       }
       break;
     }
-    case T::site: out.push_back({{world_.site_bearer(whose, t.site), 0}, Formula::always()}); break;
+    case T::site: {
+      // A brush meets what is worn over a site, not the site through it. What is handled is what the author says.
+      const SurfaceAt site{world_.site_bearer(whose, t.site), 0};
+      out.push_back({site, only ? Formula::always() : world_.shows(site, items_of(set))});
+      break;
+    }
     case T::what_it_covers:
       for (const Piece& p : set)
         if (!only || p.item == *only)

@@ -29,11 +29,22 @@ Surfaces surfaces_of_worn(const Step& step, RoleId owner, ItemId item, const std
   return {Surface{worn_copy(owner, item), index}};
 }
 
+/// Whether that person wears something on the site besides what is handled.
+bool is_covered_by_another(const Step& step, const Handling& handling, SiteId site) {
+  const std::vector<ItemId> worn = worn_by(step.world, handling.owner);
+  return std::any_of(worn.begin(), worn.end(), [&](ItemId item) {
+    const auto& on = step.protocol()[item].worn_on;
+    return std::find(handling.items.begin(), handling.items.end(), item) == handling.items.end() && std::find(on.begin(), on.end(), site) != on.end();
+  });
+}
+
 /// What one side of a brush is. Unlike what is handled it may be any worn item of that person.
 Surfaces brushed_surfaces(const Step& step, const Handling& handling, const TechniqueThing& thing, ItemId it) {
   if (thing.what == TechniqueThing::What::item) {
     return surfaces_of_worn(step, handling.owner, thing.item, thing.part);
   }
+  // "a site only where nothing else is worn on it"
+  if (thing.what == TechniqueThing::What::site && is_covered_by_another(step, handling, thing.site)) return {};
   if (thing.what != TechniqueThing::What::kind) return handled_surfaces(step, handling, thing, it);
   Surfaces surfaces;
   for (const ItemId item : worn_by(step.world, handling.owner)) {
