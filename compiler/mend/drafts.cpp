@@ -50,6 +50,7 @@ class Drafter {
       if (wants.moves) move_from_afar(place, distance, wants);
       // Where hands were not cleaned that is far likelier than a line in the wrong place.
       if (wants.moves && distance == 0) move_afar(place, wants.verbs.count(model::VerbKind::disinfect) != 0 ? 12 : 3);
+      if (wants.moves && distance == 0) move_with_its_look(place);
       for (const std::string& question : wants.questions) put_around(place, question);
       part_question(place);
       exchange_arms(place);
@@ -230,6 +231,57 @@ class Drafter {
       if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move(place, s, where_.before(s, far), weight + far / 16), ++far;
   }
 
+  /// Statements of one block, from the first to the last, that move as one.
+  struct Run { std::uint32_t first = nowhere, last = nowhere; };
+
+  /// What comes off far too soon has its look and the questions about it in front, and the hands behind: none of them makes sense elsewhere.
+  void move_with_its_look(std::uint32_t place) {
+    const Statement& off = outline_.all[place];
+    if (!off.line || reading_.protocol[off.line].verb != model::VerbKind::doff) return;
+    const Run with_look{look_before(place), place};
+    if (with_look.first == place) return;
+    const std::uint32_t next = where_.neighbour(place, 1);
+    const bool then_hands = next != nowhere && outline_.all[next].line && reading_.protocol[outline_.all[next].line].verb == model::VerbKind::disinfect;
+    move_run_afar(then_hands ? Run{with_look.first, next} : with_look);
+  }
+
+  /// The look at the same thing, with nothing but questions between; the place itself: there is none.
+  std::uint32_t look_before(std::uint32_t place) const {
+    std::uint32_t look = place;
+    const About mine = about(place);
+    for (int by = 1; by <= static_cast<int>(farthest_move); ++by) {
+      const std::uint32_t above = where_.neighbour(place, -by);
+      if (above == nowhere) break;
+      const Statement& s = outline_.all[above];
+      if (s.kind == NodeKind::if_question) continue;
+      const About other = about(above);
+      const bool looks = s.line && reading_.protocol[s.line].verb == model::VerbKind::inspect;
+      const bool at_it = std::any_of(mine.items.begin(), mine.items.end(), [&](std::uint32_t item) { return other.items.count(item) != 0; });
+      if (looks && at_it) look = above;
+      break;
+    }
+    return look;
+  }
+
+  void move_run_afar(const Run& run) {
+    const Statement &from = outline_.all[run.first], &to = outline_.all[run.last];
+    std::uint32_t far = 0;
+    for (std::uint32_t s = run.last + 1; s < outline_.all.size(); ++s)
+      if (outline_.all[s].file == from.file && outline_.all[s].first > to.last) move_run(run, s, where_.behind(s, far), 1 + far / 32), ++far;
+    far = 0;
+    for (std::uint32_t s = run.first; s-- > 0;)
+      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move_run(run, s, where_.before(s, far), 3 + far / 16), ++far;
+  }
+
+  void move_run(const Run& run, std::uint32_t beside, const Position& to, std::uint32_t weight) {
+    const Statement &first = outline_.all[run.first], &last = outline_.all[run.last];
+    const bool is_within = to.before >= first.first && to.before <= last.last + 1;
+    if (first.file != to.file || is_within || !where_.on_every_run_of(run.first, beside)) return;
+    for (std::uint32_t s = run.first; s <= run.last; ++s)
+      if (outline_.all[s].parent == first.parent && outline_.all[s].line && !keeps_acts_in_order(s, to)) return;  // what a question does goes with its look
+    add_move(first, last, to, weight);
+  }
+
   /// The things that a statement is about, by their names in its text, and whether it is a free act or holds one.
   struct About { std::set<std::uint32_t> items; bool is_free = false; };
 
@@ -278,10 +330,14 @@ class Drafter {
     // Two neighbours change places whichever of them is moved.
     const auto order = to.before < s.first ? std::array{s.file, to.before, s.first, s.last + 1} : std::array{s.file, s.first, s.last + 1, to.before};
     if (!orders_.insert(order).second) return;
-    Change change{Change::Kind::move, outline_.paths[s.file], to.before, {}, s.first, s.last, 0};
-    const std::size_t margin = margin_of(where_.text(s.file, s.first)).size();
-    for (std::uint32_t line = s.first; line <= s.last; ++line) {
-      const std::string_view old = where_.text(s.file, line);
+    add_move(s, s, to, weight);
+  }
+
+  void add_move(const Statement& first, const Statement& last, const Position& to, std::uint32_t weight) {
+    Change change{Change::Kind::move, outline_.paths[first.file], to.before, {}, first.first, last.last, 0};
+    const std::size_t margin = margin_of(where_.text(first.file, first.first)).size();
+    for (std::uint32_t line = first.first; line <= last.last; ++line) {
+      const std::string_view old = where_.text(first.file, line);
       change.lines.push_back(to.margin + std::string(old.substr(std::min(margin, margin_of(old).size()))));
     }
     add(std::move(change), to.distance, weight);
