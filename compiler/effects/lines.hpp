@@ -30,7 +30,10 @@ class LineWriter {
   void wait(const model::Line& line);
   void end_wetness(const model::Line& line);
   void end_wetness_of(const model::Line& line, const Bearer& b, const Wetting& wetting);
-  void dry_without_effect(const model::Line& line);
+  void leave_overdue(const model::Line& line);
+  void end_overdue(const model::Line& line);
+  void end_overdue_by_wait(const model::Line& line);
+  void end_overdue_of(FieldId wet, const Wetting& wetting, const Formula& long_enough);
   void end_wetness_of_part(const SurfaceAt& s, FieldId now, model::AgentId agent);
   void rise_to_clean(FieldId level, model::AgentId agent, const Formula& when, const Cause& why);
   void say_only(const model::Line& line);

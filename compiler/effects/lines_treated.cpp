@@ -19,6 +19,7 @@ using What = model::Event::What;
 
 void LineWriter::wet(const model::Line& line) {
   const model::Agent& agent = protocol_[line.agent];
+  const bool is_treated = !line.without_waiting && manner_ != graph::Manner::cut_short;
   line_alone(What::disinfects, line, nothing_there(line), true);
   for (const model::Thing& thing : line.things) {
     for (const Candidate& c : world_.candidates(thing, line.who, true)) {
@@ -31,7 +32,7 @@ void LineWriter::wet(const model::Line& line) {
         for (const auto& hand : program_.hands_now(line.who)) {
           // A hand does not meet itself.
           if (hand.layer.bearer == c.bearer) continue;
-          program_.meet({hand}, line.who, r.surface, r.when, true);
+          program_.meet({hand}, line.who, r.surface, r.when, true, is_treated);
         }
         if (line.without_waiting) program_.set(world_.wet(r.surface), world_.wet_value({line.who, line.agent}), r.when, {Cause::What::wetted, c.bearer, c.part, c.bearer, r.surface.part});
       }
@@ -71,6 +72,7 @@ void LineWriter::contact_end(const model::Line& line) {
       m.part = c.part;
       program_.moment(m, c.when & done & (c.bearer.what == Bearer::What::worn ? world_.is_worn(c.bearer.person, c.bearer.item) : Formula::always()));
     }
+  end_overdue(line);
 }
 
 // What is soiled stays as it is.
@@ -83,15 +85,57 @@ void LineWriter::rise_to_clean(FieldId level, model::AgentId agent, const Formul
 
 void LineWriter::wait(const model::Line& line) {
   line_alone(What::does_line, line, Formula::always(), true);
-  if (line.wait_contact_time && manner_ == graph::Manner::cut_short) dry_without_effect(line);
-  else if (line.wait_contact_time) end_wetness(line);
+  if (line.wait_contact_time && manner_ == graph::Manner::cut_short) leave_overdue(line);
+  else if (line.wait_contact_time) {
+    end_overdue_by_wait(line);
+    end_wetness(line);
+  }
   line_alone(What::does_line, line, Formula::always(), false);
 }
 
-void LineWriter::dry_without_effect(const model::Line& line) {
+void LineWriter::leave_overdue(const model::Line& line) {
   for (FieldId f : world_.all(FieldMeaning::What::wet))
     for (const Wetting& wetting : world_.wettings())
-      if (wetting.doer == line.who) program_.set(f, 0, Formula::is(f, world_.wet_value(wetting)), {});
+      if (wetting.doer == line.who) program_.set(f, world_.overdue_value(wetting), Formula::is(f, world_.wet_value(wetting)), {});
+}
+
+/// Whoever waits as long at something else has waited for what is overdue as well.
+void LineWriter::end_overdue(const model::Line& line) {
+  std::vector<Candidate> treated;
+  for (const model::Thing& thing : line.things)
+    for (Candidate& c : world_.candidates(thing, line.who, true)) treated.push_back(std::move(c));
+  for (FieldId f : world_.all(FieldMeaning::What::wet))
+    for (const Wetting& wetting : world_.wettings()) {
+      if (wetting.doer != line.who) continue;
+      const Bearer b = world_.fields()[f.value].meaning.bearer;
+      Formula long_enough;
+      for (const Candidate& c : treated)
+        if (world_.contact_time(line.agent, c.bearer).seconds >= world_.contact_time(wetting.agent, b).seconds) long_enough = long_enough | c.when;
+      end_overdue_of(f, wetting, long_enough);
+    }
+}
+
+/// The same where the wait is a line of its own: it is as long as what is wet by then asks for.
+void LineWriter::end_overdue_by_wait(const model::Line& line) {
+  const std::vector<FieldId> all = world_.all(FieldMeaning::What::wet);
+  const auto seconds = [&](FieldId f, const Wetting& wetting) { return world_.contact_time(wetting.agent, world_.fields()[f.value].meaning.bearer).seconds; };
+  for (FieldId f : all)
+    for (const Wetting& wetting : world_.wettings()) {
+      if (wetting.doer != line.who) continue;
+      Formula long_enough;
+      for (FieldId other : all)
+        for (const Wetting& waited : world_.wettings())
+          if (other != f && waited.doer == line.who && seconds(other, waited) >= seconds(f, wetting)) long_enough = long_enough | Formula::is(other, world_.wet_value(waited));
+      end_overdue_of(f, wetting, long_enough);
+    }
+}
+
+void LineWriter::end_overdue_of(FieldId wet, const Wetting& wetting, const Formula& long_enough) {
+  if (world_.fields()[wet.value].maximum < world_.overdue_value(wetting)) return;
+  const FieldMeaning m = world_.fields()[wet.value].meaning;
+  const Formula ends = long_enough & Formula::is(wet, world_.overdue_value(wetting));
+  rise_to_clean(world_.level({m.bearer, m.part}), wetting.agent, ends, {Cause::What::disinfected, m.bearer, m.part, m.bearer, m.part});
+  program_.set(wet, 0, ends, {});
 }
 
 void LineWriter::end_wetness(const model::Line& line) {

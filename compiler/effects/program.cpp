@@ -120,7 +120,7 @@ bool Program::protected_clean(const Bearer& b) const {
   return b.what == Bearer::What::worn && world_.protocol()[b.item].clothing;
 }
 
-void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const SurfaceAt& s, const Formula& when) {
+void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_treated) {
   const Bearer& thing = s.bearer;
   const FieldId level = world_.level(s);
   const Formula hand_unclean = world_.unclean(hand.level), thing_clean = Formula::is(level, kClean);
@@ -132,6 +132,7 @@ void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const Surfa
     r.other = hand.layer.bearer;
     r.has_other = true;
     r.person = doer;
+    r.is_treated = is_treated;
     report(r, now, with);
     set(at->second, 1, holds, {});
   };
@@ -152,7 +153,7 @@ void Program::harms_of_meeting(const Hand& hand, model::RoleId doer, const Surfa
   set(met->second, 1, when, {});
 }
 
-void Program::meet(const std::vector<Hand>& hands, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_harm) {
+void Program::meet(const std::vector<Hand>& hands, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_harm, bool is_treated) {
   const FieldId level = world_.level(s);
   const FieldId met = world_.scratch();
   lift(met, level, when);
@@ -167,7 +168,7 @@ void Program::meet(const std::vector<Hand>& hands, model::RoleId doer, const Sur
     m.met = met;
     m.asked = true;
     moment(m, now);
-    if (is_harm) harms_of_meeting(hand, doer, s, now);
+    if (is_harm) harms_of_meeting(hand, doer, s, now, is_treated);
     m.asked = false;
     moment(m, now);
     const Cause why{Cause::What::meets, hand.layer.bearer, 0xFF, s.bearer, s.part};
@@ -176,6 +177,7 @@ void Program::meet(const std::vector<Hand>& hands, model::RoleId doer, const Sur
     before_rise(s, thing_rises);
     lift_suspect(level, hand.level, now, why);
     after_rise(s, now);
+    end_overdue(s, now);
     for (const Reachable& r : hand.surfaces) {
       if (r.surface == s) continue;
       const FieldId own = world_.level(r.surface);
@@ -237,6 +239,12 @@ void Program::before_rise(const SurfaceAt& s, const Formula& rises) {
     if (part != 0xFF && part != s.part) continue;
     set(f, is_ended, rises & world_.shows(s) & Formula::is(f, is_not_found), {});
   }
+  end_overdue(s, rises);
+}
+
+// What stays wet because nobody waited is dry again once somebody touches it.
+void Program::end_overdue(const SurfaceAt& s, const Formula& when) {
+  if (const FieldId wet = world_.find_wet(s)) set(wet, 0, when & world_.is_overdue(wet), {});
 }
 
 void Program::after_rise(const SurfaceAt& s, const Formula& when) {

@@ -50,7 +50,8 @@ class Program {
   struct Hand { HandLayer layer; std::vector<Reachable> surfaces; FieldId level; };
   /// The hand's layers with the highest level of each loaded into a scratch field, as they are now.
   std::vector<Hand> hands_now(model::RoleId p, const std::vector<model::ItemId>& without = {});
-  void meet(const std::vector<Hand>& hands, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_harm);
+  /// `is_treated`: the line that the hands do disinfects the surface afterwards; its reports say so.
+  void meet(const std::vector<Hand>& hands, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_harm, bool is_treated = false);
   void rub(const SurfaceAt& a, const SurfaceAt& b, const Formula& when, Cause::What why);
   /// Raises to at most suspect from a scratch level; a clean site or clothing that rises is a harm where `is_harm`.
   void reach_from(FieldId dirt, const Bearer& from, const SurfaceAt& s, const Formula& when, Cause::What why, bool is_harm);
@@ -62,7 +63,8 @@ class Program {
  private:
   void before_rise(const SurfaceAt& s, const Formula& rises);
   void after_rise(const SurfaceAt& s, const Formula& when);
-  void harms_of_meeting(const Hand& hand, model::RoleId doer, const SurfaceAt& s, const Formula& when);
+  void harms_of_meeting(const Hand& hand, model::RoleId doer, const SurfaceAt& s, const Formula& when, bool is_treated);
+  void end_overdue(const SurfaceAt& s, const Formula& when);
   void spread_told(const Bearer& from, const Bearer& to, const Formula& rises);
   bool protected_clean(const Bearer& b) const;
 

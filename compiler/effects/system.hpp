@@ -138,6 +138,7 @@ struct Report {
   model::ZoneId zone;
   model::KindId kind;            ///< what is missing at a place
   model::TimerId timer;
+  bool is_treated = false;       ///< a thing that the same line disinfects afterwards, its time kept
   std::uint32_t skipped_arm = 0; ///< F601: the arm that held as well
   std::uint32_t set_aside = UINT32_MAX;  ///< R105: position in Protocol::set_aside
 };

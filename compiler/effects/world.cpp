@@ -55,7 +55,27 @@ FieldId World::level(const SurfaceAt& s) {
 FieldId World::worn(RoleId p, ItemId i) { return field({.what = What::worn, .bearer = worn_bearer(p, i)}, 1, 0); }
 FieldId World::in_hand(ItemId i) { return field({.what = What::in_hand, .bearer = fresh_bearer(i)}, 1, 0); }
 FieldId World::wet(const SurfaceAt& s) {
-  return field({.what = What::wet, .bearer = s.bearer, .part = s.part}, static_cast<std::uint32_t>(wettings_.size()), 0);
+  const auto values = static_cast<std::uint32_t>(wettings_.size());
+  return field({.what = What::wet, .bearer = s.bearer, .part = s.part}, knows_overdue_ ? 2 * values : values, 0);
+}
+FieldId World::find_wet(const SurfaceAt& s) const {
+  const auto at = index_.find(std::tuple(static_cast<int>(What::wet), s.bearer, int(s.part), model::ItemId().value, model::FindingId().value, 0u, 0u));
+  return at == index_.end() ? FieldId() : at->second;
+}
+Formula World::is_wet(FieldId wet_field) const { return negate(Formula::is(wet_field, 0) | is_overdue(wet_field)); }
+Formula World::is_overdue(FieldId wet_field) const {
+  Formula out;
+  for (const Wetting& wetting : wettings_)
+    if (knows_overdue_) out = out | Formula::is(wet_field, overdue_value(wetting));
+  return out;
+}
+model::Duration World::contact_time(model::AgentId agent, const Bearer& b) const {
+  model::Duration otherwise;
+  for (const model::ContactTime& each : protocol_[agent].contact_times) {
+    if (each.on.empty()) otherwise = each.time;
+    if (std::any_of(each.on.begin(), each.on.end(), [&](const model::Target& t) { return matches(t, b); })) return each.time;
+  }
+  return otherwise;
 }
 std::uint32_t World::wet_value(const Wetting& wetting) const {
   return static_cast<std::uint32_t>(std::find(wettings_.begin(), wettings_.end(), wetting) - wettings_.begin()) + 1;
@@ -171,6 +191,7 @@ void World::collect_looks() {
 
 // Fields that later lines must find although an earlier one sets them are made before any line is lowered.
 void World::collect_wettings() {
+  knows_overdue_ = std::any_of(graph_.nodes.begin(), graph_.nodes.end(), [](const graph::Node& n) { return n.manner == graph::Manner::cut_short; });
   std::vector<model::LineId> wetting_lines;
   for (const graph::Node& node : graph_.nodes) {
     if (node.kind != graph::NodeKind::line || !protocol_[node.line].without_waiting) continue;

@@ -53,9 +53,16 @@ class World {
   FieldId level(const SurfaceAt& s);
   FieldId worn(model::RoleId p, model::ItemId i);
   FieldId in_hand(model::ItemId i);
-  /// 0 dry, else one more than the position of the wetting in `wettings()`.
+  /// 0 dry, else one more than the position of the wetting in `wettings()`; behind those, the same once more for what is *overdue*: nobody
+  /// waited, and it stays wet until somebody touches it or waits as long at something else. Only a slip of the graph brings that about.
   FieldId wet(const SurfaceAt& s);
-  Formula is_wet(FieldId wet_field) const { return negate(Formula::is(wet_field, 0)); }
+  /// None where no line leaves it wet.
+  FieldId find_wet(const SurfaceAt& s) const;
+  Formula is_wet(FieldId wet_field) const;
+  Formula is_overdue(FieldId wet_field) const;
+  std::uint32_t overdue_value(const Wetting& wetting) const { return wet_value(wetting) + static_cast<std::uint32_t>(wettings_.size()); }
+  /// How long the agent has to stay on it.
+  model::Duration contact_time(model::AgentId agent, const Bearer& b) const;
   /// The different ones of all lines that are not waited for.
   const std::vector<Wetting>& wettings() const { return wettings_; }
   std::uint32_t wet_value(const Wetting& wetting) const;
@@ -168,6 +175,7 @@ class World {
   std::size_t scratch_used_ = 0, scratch_kept_ = 0;
   model::SiteId hand_site_;
   bool knows_sterile_ = false;
+  bool knows_overdue_ = false;         ///< some contact time of the graph is cut short
 };
 
 }  // namespace stepward::effects

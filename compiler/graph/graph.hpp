@@ -46,7 +46,7 @@ enum class NodeKind : std::uint8_t {
 /// How a line is done. All but the first are slips (graph/slip_ways.hpp) and stand in no graph that papers are made of.
 enum class Manner : std::uint8_t {
   as_written,
-  cut_short,    ///< contact_end, or a line that waits: what was wetted is dry again and as dirty as before
+  cut_short,    ///< a disinfection and its contact_end, or a line that waits: its time is not kept
   clumsy,       ///< what may be brushed is brushed
   tearing,      ///< the doer's outermost glove tears, and nobody sees
   overlooking,  ///< the look numbered `look` misses what is there

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <set>
 
 #include "model/variants.hpp"
 
@@ -22,6 +23,7 @@ class WayMaker {
 
   GraphWithSlips make() {
     const auto as_written = static_cast<std::uint32_t>(out_.graph.nodes.size());
+    bind_acts(as_written);
     for (std::uint32_t n = 0; n < as_written; ++n) {
       if (!is_standing(out_.graph.nodes[n])) continue;
       const std::vector<NodeId> beside = out_.graph.nodes[n].instead;
@@ -76,7 +78,7 @@ class WayMaker {
 
   NodeId wetted_only(NodeId node, NodeId after) {
     const NodeId end = contact_end_of(node);
-    return end ? copied(node, copied(end, after, Manner::cut_short)) : after;
+    return end ? copied(node, copied(end, after, Manner::cut_short), Manner::cut_short) : after;
   }
 
   /// The line with its contact time, before `next`.
@@ -100,14 +102,45 @@ class WayMaker {
       if (protocol_[n.line].who == who) break;
       between.push_back(next);
     }
-    if (between.size() > most_lines_between) return std::nullopt;
-    NodeId chain = whole_copy(node, behind_line(out_.graph, next));
+    if (between.size() > most_lines_between || are_bound(node, next)) return std::nullopt;
+    NodeId chain = whole_copy(next, whole_copy(node, behind_line(out_.graph, next)));
     for (auto other = between.rbegin(); other != between.rend(); ++other) chain = whole_copy(*other, chain);
-    return std::pair(next, whole_copy(next, chain));
+    return std::pair(next, chain);
+  }
+
+  const model::Line& line_at(NodeId node) const { return protocol_[out_.graph[node].line]; }
+
+  /// Whether the second cannot come before the first: it is done with what the first fetches, or both are.
+  bool are_bound(NodeId first, NodeId second) const {
+    const model::Line& before = line_at(first);
+    const model::Line& line = line_at(second);
+    if (before.verb == V::take || before.verb == V::pass)
+      return line.verb == V::act || std::any_of(line.things.begin(), line.things.end(), [&](const model::Thing& t) { return is_same(t, before.things.front()); });
+    return bound_.count(first.value) != 0 && bound_.count(second.value) != 0;
+  }
+
+  bool is_same(const model::Thing& a, const model::Thing& b) const {
+    const model::ItemId item = model::item_of(protocol_, a, out_.graph.variant);
+    return item && item == model::item_of(protocol_, b, out_.graph.variant);
+  }
+
+  // Of an act the model knows no more than what is touched. What a person fetches, the acts right behind it use and put away, in this order.
+  void bind_acts(std::uint32_t as_written) {
+    for (std::uint32_t n = 0; n < as_written; ++n) {
+      const Node& fetch = out_.graph.nodes[n];
+      if (fetch.kind != NodeKind::line || protocol_[fetch.line].verb != V::take) continue;
+      const model::RoleId who = protocol_[fetch.line].who;
+      for (NodeId next = behind_line(out_.graph, NodeId(n)); is_act_of(next, who); next = behind_line(out_.graph, next)) bound_.insert(next.value);
+    }
+  }
+
+  bool is_act_of(NodeId node, model::RoleId who) const {
+    return out_.graph[node].kind == NodeKind::line && line_at(node).verb == V::act && line_at(node).who == who;
   }
 
   const model::Protocol& protocol_;
   GraphWithSlips out_;
+  std::set<std::uint32_t> bound_;  ///< nodes of acts done with what was fetched right before them
 };
 
 }  // namespace

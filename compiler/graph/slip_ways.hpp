@@ -14,7 +14,9 @@
 // Kinds, with the guide word of IEC 61882 that each stands for (from memory):
 //
 //   left out     the line is not done                                             no
-//   done early   it and that person's line before it change places                before, after
+//   done early   it and that person's line before it change places, behind the
+//                lines of others between them; not where it is done with what that
+//                line fetches, nor where both are acts with what was fetched       before, after
 //   cut short    its contact time is not kept, so it disinfects nothing           less, part of
 //   clumsy       what its technique `may brush` meets; where nothing is said so,
 //                the doer's hands meet the outside of what they handle            as well as

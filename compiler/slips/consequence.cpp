@@ -29,12 +29,16 @@ bool is_under_own_glove(const model::Protocol& protocol, const effects::Report& 
   return !dresses && r.other.what == What::worn && r.other.person == r.thing.person;
 }
 
+/// What a hand brings onto a thing, the disinfectant that it brings there takes off again.
+bool is_made_good_for(const effects::Report& r) { return r.is_treated && (r.code == Code::P103 || r.code == Code::P106); }
+
 }  // namespace
 
 Weight weight_of(const model::Protocol& protocol, const effects::Report& report) {
   if (report.rule) return Weight::note;
   if (report.severity != diagnostics::Severity::error) return Weight::none;
   if (is_under_own_glove(protocol, report)) return Weight::stop;
+  if (is_made_good_for(report)) return Weight::none;
   switch (report.code) {
     case Code::P101:
     case Code::P102:
