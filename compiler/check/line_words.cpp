@@ -6,6 +6,7 @@
 
 #include "check/stories.hpp"
 #include "model/variants.hpp"
+#include "wording/story.hpp"
 
 namespace stepward::check {
 namespace {
@@ -60,12 +61,15 @@ std::string records_of(const model::Protocol& p, const model::Line& line) {
 
 /// The first words of what is read aloud; the whole would not leave room for what happens.
 std::string opening(const std::string& text) {
+  if (wording::count_words(text) <= 8) return text;
   std::size_t at = 0;
   for (int words = 0; words < 6 && at != std::string::npos; ++words) at = text.find(' ', at == 0 ? 0 : at + 1);
   return at == std::string::npos ? text : text.substr(0, at) + " …";
 }
 
 }  // namespace
+
+std::string deed_in_words(const model::Protocol& p, const model::Line& line) { return fmt::format("{} does “{}”", p[line.who].name, opening(line.text)); }
 
 std::string line_in_words(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
   const std::string who = p[line.who].name;
@@ -87,10 +91,9 @@ std::string line_in_words(const model::Protocol& p, const model::Variant& varian
     case VerbKind::take: return fmt::format("{} takes {}", who, things);
     case VerbKind::pass: return fmt::format("{} passes {} to {}", who, things, p[line.to].name);
     case VerbKind::act:
-      return things.empty() ? fmt::format("{} does “{}”", who, opening(line.text))
-                            : fmt::format("{} touches {}", who, things);
+      return things.empty() ? deed_in_words(p, line) : fmt::format("{} touches {}", who, things);
     case VerbKind::move: return fmt::format("{} goes to the {}", who, p[line.zone].name);
-    case VerbKind::wait: return fmt::format("{} waits", who);
+    case VerbKind::wait: return fmt::format("{} waits{}", who, line.wait_contact_time ? " for the contact time" : "");
     case VerbKind::start_timer: return fmt::format("{} starts the timer {}", who, p[line.timer].name);
     case VerbKind::stop_timer: return fmt::format("{} stops the timer {}", who, p[line.timer].name);
   }

@@ -16,6 +16,9 @@ namespace {
 using diagnostics::StoryLine;
 using effects::EdgeLabel;
 
+/// Lines of others between a line and the one that is done too early, each with the end of its time.
+constexpr std::uint32_t most_before_early = 8;
+
 std::string without_articles(std::string text) {
   for (std::size_t at = text.find("the "); at != std::string::npos; at = text.find("the ", at)) {
     if (at == 0 || text[at - 1] == ' ')
@@ -73,11 +76,13 @@ class Teller {
     std::vector<std::string> clauses = clauses_of(step);
     if (step.seconds) clauses.insert(clauses.begin(), (step.at_most ? "at most " : "at least ") + wording::duration_phrase({step.seconds}));
     std::string card;
-    const std::string slipped = std::exchange(slipped_, "");
+    Slipped slipped = std::exchange(slipped_, {});
     std::string event = event_of(step, card);
-    if (!slipped.empty() && event.rfind(slipped, 0) == 0) {  // the line, done in another manner
-      event = how_ + ": " + event;
-      told_.pop_back();
+    if (!slipped.line.empty() && event.rfind(slipped.line, 0) == 0) {  // the line, done in another manner
+      event = slipped.how + ": " + event;
+      told_.erase(told_.begin() + static_cast<std::ptrdiff_t>(slipped.told));
+    } else if (slipped.is_early && step.number <= slipped.number + most_before_early) {
+      slipped_ = std::move(slipped);  // lines of others keep their turn before it
     }
     // A disinfection is two steps, the wetting and the end of its time; a reader knows one.
     const bool same_line = !told_.empty() && told_.back().line.text == within_words(event);
@@ -108,12 +113,22 @@ class Teller {
     if (!number.empty()) card = "(" + number + ")";
     std::string event = line_in_words(p_, graph_.variant, line);
     if (label.what == EdgeLabel::What::slips) {
-      how_ = wording::slip_name(label.slip);
-      if (label.slip != graph::SlipKind::left_out) slipped_ = event;
-      return how_ + ": " + event;
+      const std::string how(wording::slip_name(label.slip));
+      if (label.slip != graph::SlipKind::left_out) slipped_ = {how, event, told_.size(), step.number, label.slip == graph::SlipKind::done_early};
+      return how + ": " + event + what_is_missed(system_.edges[step.edge].target);
     }
+    if (is_overlooking(step)) return event + what_is_missed(step.node);
     if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
     return event;
+  }
+
+  bool is_overlooking(graph::NodeId node) const { return node && graph_[node].manner == graph::Manner::overlooking; }
+  bool is_overlooking(const explore::StoryStep& step) const { return !is_strike(step) && is_overlooking(step.node); }
+
+  std::string what_is_missed(graph::NodeId node) const {
+    if (!is_overlooking(node)) return "";
+    const model::Line& line = p_[graph_[node].line];
+    return " and misses " + p_[line.findings[graph_[node].look % line.findings.size()]].name;
   }
 
   std::string answers(const model::Line& line, const EdgeLabel& label) const {
@@ -140,6 +155,8 @@ class Teller {
     for (const explore::Change& c : step.changes) {
       const effects::Cause& cause = system_.causes[c.cause];
       if (wording::goes_without_saying(cause.what)) continue;
+      // What is there and is missed was said.
+      if (is_overlooking(step) && cause.what == effects::Cause::What::none) continue;
       const std::string clause =
           wording::change_sentence(p_, {system_.fields[c.field.value].meaning, c.before, c.after, cause}, named);
       if (clause.empty()) continue;
@@ -228,7 +245,9 @@ class Teller {
   bool at_crossing_;
   const std::vector<graph::NodeId>* passed_ = nullptr;
   std::vector<Told> told_;
-  std::string how_, slipped_;  ///< the slip that was just told, and its line, which may follow
+  /// The slip that was told at `told`; its line may follow, at once or, too early, behind lines of others.
+  struct Slipped { std::string how, line; std::size_t told = 0; std::uint32_t number = 0; bool is_early = false; };
+  Slipped slipped_;
 };
 
 }  // namespace

@@ -29,5 +29,7 @@ std::vector<diagnostics::StoryLine> story_lines(const model::Protocol& protocol,
 
 /// "wearer takes off the plastic apron": the line in the words of the source, without its technique.
 std::string line_in_words(const model::Protocol& protocol, const model::Variant& variant, const model::Line& line);
+/// The same of an act, by its own words and not by what it touches: "wearer does “Close the bag.”".
+std::string deed_in_words(const model::Protocol& protocol, const model::Line& line);
 
 }  // namespace stepward::check

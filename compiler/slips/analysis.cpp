@@ -9,6 +9,8 @@
 #include "model/variants.hpp"
 #include "rules/advice.hpp"
 #include "slips/answers.hpp"
+#include "slips/same_harm.hpp"
+#include "slips/timed.hpp"
 #include "slips/slipped_system.hpp"
 #include "wording/messages.hpp"
 #include "wording/step_text.hpp"
@@ -129,12 +131,6 @@ class TableMaker {
     return {at.file.value, at.begin, way.kind, way.look};
   }
 
-  /// A line that is about this here and about that there is a row each.
-  using RowKey = std::pair<Key, std::string>;
-  RowKey row_key_of(const VariantSlips& v, const graph::SlipWay& way) const {
-    return {key_of(v, way), check::line_in_words(protocol_, v.made.ways.graph.variant, line_of(v, way.slipped))};
-  }
-
   void add_variant(const VariantSlips& v) {
     table_.variants.push_back(model::variant_name(protocol_, v.made.ways.graph.variant));
     table_.complete &= v.complete;
@@ -149,32 +145,33 @@ class TableMaker {
   }
 
   Row& row_of(const VariantSlips& v, const graph::SlipWay& way) {
-    const RowKey key = row_key_of(v, way);
+    const Key key = key_of(v, way);
     const auto [at, is_new] = index_.try_emplace(key, table_.rows.size());
     if (is_new) {
-      const model::Line& line = line_of(v, way.slipped);
       Row row;
-      row.key = key.first;
-      row.at = line.span;
-      row.line = key.second;
-      row.in_first = v.made.ways.graph[way.slipped].line;
-      if (way.kind == SlipKind::overlooked) row.look = look_in_words(v, line, way.look);
-      row.watch = what_the_confirm_sees(v, way, line);
+      row.key = key;
+      row.at = line_of(v, way.slipped).span;
       table_.rows.push_back(std::move(row));
     }
     return table_.rows[at->second];
   }
 
-  std::string look_in_words(const VariantSlips& v, const model::Line& line, std::size_t look) const {
+  /// Of a look at one thing, which the line names, what is missed on it is enough.
+  std::string look_in_words(const VariantSlips& v, const graph::SlipWay& way) const {
+    const model::Line& line = line_of(v, way.slipped);
+    if (way.kind != SlipKind::overlooked) return "";
     const std::size_t findings = line.findings.size();
-    return protocol_[line.findings[look % findings]].name + " on " +
-           wording::thing_phrase(protocol_, v.made.ways.graph.variant, line.things[look / findings], {});
+    const std::string& finding = protocol_[line.findings[way.look % findings]].name;
+    if (line.things.size() == 1) return finding;
+    return finding + " on " + wording::thing_phrase(protocol_, v.made.ways.graph.variant, line.things[way.look / findings], {});
   }
 
-  /// Nobody is a check on himself, and nobody sees a tear or soil that the look itself missed.
+  /// Nobody is a check on himself, and nobody sees a tear or soil that the look itself missed. What to watch for tells how the line is done, and
+  /// that it is; it tells nothing of when.
   std::string what_the_confirm_sees(const VariantSlips& v, const graph::SlipWay& way, const model::Line& line) const {
+    if (way.kind == SlipKind::cut_short) return timed_by(protocol_, v.made, *v.trodden, way.at, line);
     const model::Rhythm& rhythm = protocol_.rhythm;
-    const bool is_visible = way.kind != SlipKind::tears && way.kind != SlipKind::overlooked;
+    const bool is_visible = way.kind == SlipKind::left_out || way.kind == SlipKind::clumsy;
     if (!is_visible || !rhythm.given || !rhythm.confirms || !line.in_rhythm || line.who == rhythm.confirms) return "";
     return wording::step_text(protocol_, v.made.ways.graph.variant, line, {}).watch;
   }
@@ -183,36 +180,69 @@ class TableMaker {
     const graph::SlipWay& way = v.made.ways.ways[w];
     const Followed& f = v.outcomes[w].followed;
     Row& row = row_of(v, way);
+    note_confirm(v, way, row, !f.harms.empty());
     ++row.places;
     row.list_lines = std::max(row.list_lines, lists_.at(list_of(v.made.ways.graph[way.slipped])).size());
-    note_place(v, way, row);
-    if (!f.harms.empty()) note_place(v, way, harmful_[row_key_of(v, way)]);
+    note_place(v, way, tried_[row.key]);
+    if (!f.harms.empty()) note_place(v, way, harmful_[row.key]);
     for (std::uint32_t n : f.notes) row.breaks.insert(protocol_[report_of(v, n).rule].number);
     for (const explore::Halt& h : f.halts) add_catch(v, h, row);
     for (const explore::Halt& h : f.harms) {
       keep_worst(row.harm, v, way, h);
       keep_worst_here(row.harm_in, v, way, h);
     }
-    if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert({row.key, row.line});
+    if (!f.changes_nothing || !is_words_only(line_of(v, way.slipped)) || way.kind != SlipKind::left_out) moves_something_.insert(row.key);
   }
 
-  /// Where a line stands: as a row tells it.
-  struct Places { std::set<std::string, StepOrder> steps; std::set<model::LineId> lines; std::set<std::size_t> variants; };
+  /// One place of harm that nobody sees is enough for the row to be silent.
+  void note_confirm(const VariantSlips& v, const graph::SlipWay& way, Row& row, bool harms) {
+    if (unseen_.count(row.key)) return;
+    const std::string watch = what_the_confirm_sees(v, way, line_of(v, way.slipped));
+    if (row.watch.empty() || (harms && watch.empty())) row.watch = watch;
+    if (harms && watch.empty()) unseen_.insert(row.key);
+  }
 
-  template <typename Told>
-  void note_place(const VariantSlips& v, const graph::SlipWay& way, Told& told) const {
-    const model::LineId line = v.made.ways.graph[way.slipped].line;
+  /// Where a line stands, and what it is about there.
+  struct Places {
+    std::set<std::string, StepOrder> steps;
+    std::set<model::LineId> lines, passes;
+    std::set<std::size_t> variants;
+    std::vector<std::string> in_words, looks;
+    model::LineId in_first;
+  };
+
+  /// Of an act its own words: what it touches is told in the story.
+  std::string line_as_told(const VariantSlips& v, graph::NodeId node) const {
+    const model::Line& line = line_of(v, node);
+    if (line.verb == model::VerbKind::act) return check::deed_in_words(protocol_, line);
+    return check::line_in_words(protocol_, v.made.ways.graph.variant, line);
+  }
+
+  static void once(std::vector<std::string>& list, const std::string& words) {
+    if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(words);
+  }
+
+  void note_place(const VariantSlips& v, const graph::SlipWay& way, Places& told) const {
+    const graph::Graph& graph = v.made.ways.graph;
+    const model::LineId line = graph[way.slipped].line;
+    if (told.lines.empty()) told.in_first = line;
     told.variants.insert(v.number);
     told.lines.insert(line);
+    if (way.before) told.passes.insert(graph[way.before].line);
     if (const std::string& step = v.made.course.label(line); !step.empty()) told.steps.insert(step);
+    once(told.in_words, line_as_told(v, way.slipped));
+    once(told.looks, look_in_words(v, way));
   }
 
-  /// A slip that comes to harm is told of where it does, and of no other call of the same line.
-  void keep_harmful_places(Row& row) {
-    Places& harmful = harmful_.at({row.key, row.line});
-    row.steps = std::move(harmful.steps);
-    row.lines = std::move(harmful.lines);
-    row.variants = std::move(harmful.variants);
+  /// A slip that comes to harm is told of where it does, and of no other call or variant of the same line.
+  static void keep_places(Row& row, Places& places) {
+    row.steps = std::move(places.steps);
+    row.lines = std::move(places.lines);
+    row.passes = std::move(places.passes);
+    row.variants = std::move(places.variants);
+    row.in_first = places.in_first;
+    row.line = one_sentence(places.in_words);
+    row.look = one_sentence(places.looks);
   }
 
   /// A phase, or what is done when something happens.
@@ -291,7 +321,8 @@ class TableMaker {
 
   void add_pairs(const VariantSlips& v) {
     for (const JointHarm& j : v.joints) {
-      std::size_t a = index_.at(row_key_of(v, v.made.ways.ways[j.first])), b = index_.at(row_key_of(v, v.made.ways.ways[j.second]));
+      std::size_t a = index_.at(key_of(v, v.made.ways.ways[j.first])), b = index_.at(key_of(v, v.made.ways.ways[j.second]));
+      if (a == b) continue;  // two places of one line, or one of them in two variants
       if (table_.rows[a].harm || table_.rows[b].harm) continue;  // somewhere else one of them is enough
       if (!table_.rows[a].watch.empty() || !table_.rows[b].watch.empty()) { third_needed_.insert(std::minmax(a, b)); continue; }
       const effects::Report& r = report_of(v, j.joint.report);
@@ -305,7 +336,7 @@ class TableMaker {
   void choose_outcomes() {
     for (std::size_t i = 0; i < table_.rows.size(); ++i) {
       Row& row = table_.rows[i];
-      if (row.harm) keep_harmful_places(row);
+      keep_places(row, row.harm ? harmful_.at(row.key) : tried_.at(row.key));
       const bool is_held_back = row.harm && !row.harm->at_once && !row.watch.empty();
       if (is_held_back) {
         row.outcome = Outcome::caught;
@@ -313,7 +344,7 @@ class TableMaker {
         if (table_.at_once > 1) pairs_[{i, i}] = {i, i, *row.harm};
       } else if (row.harm) row.outcome = Outcome::harm;
       else if (!row.caught.empty()) row.outcome = Outcome::caught;
-      else row.outcome = moves_something_.count({row.key, row.line}) ? Outcome::harmless : Outcome::not_modelled;
+      else row.outcome = moves_something_.count(row.key) ? Outcome::harmless : Outcome::not_modelled;
     }
   }
 
@@ -346,9 +377,9 @@ class TableMaker {
   const model::Protocol& protocol_;
   const std::vector<VariantSlips>& variants_;
   Table table_;
-  std::map<RowKey, std::size_t> index_;
-  std::map<RowKey, Places> harmful_;
-  std::set<RowKey> moves_something_;
+  std::map<Key, std::size_t> index_;
+  std::map<Key, Places> tried_, harmful_;
+  std::set<Key> moves_something_, unseen_;
   std::map<List, std::set<model::LineId>> lists_;  ///< of the variant that is being added
   std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;
   std::set<std::pair<std::size_t, std::size_t>> third_needed_;
@@ -371,6 +402,7 @@ Table analyse(const model::Protocol& protocol, const Options& options) {
   });
   Table table = TableMaker(advised, variants).make(options);
   lay_answers(protocol, options, table);
+  join_same_harm(advised, table);
   return table;
 }
 

@@ -11,7 +11,11 @@
 //
 // A *confirm* is the observer's, where the rhythm has one and the line says what to watch for; then the slip needs a
 // second one, the confirm that is not made, and stands among the pairs. Without words to watch for, a confirm is no check;
-// nor is it one for harm that the line itself does, since it comes after.
+// nor is it one for harm that the line itself does, since it comes after. That a line came too early shows at no line, and that
+// its time was not kept only where somebody else times it (slips/timed.hpp).
+//
+// Lines that differ only by what a variant or a call puts in are one row. A slip that is too early, or whose time is not kept, often comes to what
+// leaving a line out comes to: such a row says of which other it is the same, and is told with it.
 //
 // Pairs are two slips of one run that come to harm where neither does alone.
 //
@@ -100,8 +104,9 @@ struct Row {
   source::Span at;
   std::set<std::string, StepOrder> steps;  ///< numbers on the cards; of harm, only those at which the slip comes to it
   std::set<model::LineId> lines;      ///< that stand there, in any variant; of harm, the same
-  std::string line;                   ///< "wearer disinfects hands"
-  std::string look;                   ///< overlooked: "soil on outer gloves"
+  std::set<model::LineId> passes;     ///< too early: the lines that it comes before
+  std::string line;                   ///< "wearer takes off the goggles or face shield", by call and variant
+  std::string look;                   ///< overlooked: "soil"; "soil on the visor" where the line names several things
   Outcome outcome = Outcome::harmless;
   std::optional<Harm> harm;           ///< the worst, or what the confirm alone holds back
   std::map<std::size_t, WorstHere> harm_in;  ///< by variant that comes to harm: another one may catch it, or come to another harm
@@ -109,6 +114,7 @@ struct Row {
   std::string watch;                  ///< what the confirm has to see; empty: there is none
   std::set<std::string> breaks;       ///< rules that some run of it breaks
   std::set<std::size_t> variants;     ///< that have the line; of harm, those in which the slip comes to it
+  std::optional<std::size_t> same_as; ///< another row comes to the same harm at the same line and says it as well: its position
   std::optional<std::size_t> answer;  ///< of a row that comes to harm: what is said of it, position in Table::answers
   model::LineId in_first;             ///< one such line of the first of them
   std::size_t places = 0;             ///< of the step graphs

@@ -6,7 +6,6 @@
 
 #include <fmt/format.h>
 
-#include "check/stories.hpp"
 #include "explorer.hpp"
 #include "model/blocks.hpp"
 #include "model/variants.hpp"
@@ -66,14 +65,9 @@ class Judge {
     return out;
   }
 
-  /// The lines of a row, one for each call of its routine that is about the same thing; none where one of them is repeated.
+  /// The lines of a row, one for each call of its routine; none where one of them is repeated.
   std::vector<model::LineId> lines_of(const Row& row) {
-    std::vector<model::LineId> out;
-    const Variant& variant = variants_[*row.variants.begin()];
-    for (std::uint32_t l = 0; l < protocol_.lines.size(); ++l) {
-      const Line& line = protocol_.lines[l];
-      if (line.span.file.value == row.key.file && line.span.begin == row.key.begin && check::line_in_words(protocol_, variant, line) == row.line) out.push_back(model::LineId(l));
-    }
+    const std::vector<model::LineId> out(row.lines.begin(), row.lines.end());
     const auto is_repeated = [&](model::LineId line) { return std::find(repeated_.begin(), repeated_.end(), line) != repeated_.end(); };
     if (std::none_of(out.begin(), out.end(), is_repeated)) return out;
     ++count_.repeated;

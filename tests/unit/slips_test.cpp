@@ -11,6 +11,7 @@
 #include "emit/slips/slips.hpp"
 #include "slips/failure_modes.hpp"
 #include "slips/numbers.hpp"
+#include "slips/same_harm.hpp"
 #include "slips/table.hpp"
 
 using namespace stepward;
@@ -126,6 +127,14 @@ TEST_CASE("slips: what is done early is told of the line that comes too soon") {
   CHECK(goggles->outcome == Outcome::harm);
   CHECK(diagnostics::code_name(goggles->harm->code) == "P101");
   CHECK(goggles->harm->at_once);
+  // It says what the rub in front of it says that is left out, or not waited for.
+  const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands");
+  const slips::Row* hurried = row(table, SlipKind::cut_short, "wearer disinfects bare hands");
+  REQUIRE(rub);
+  REQUIRE(hurried);
+  CHECK_FALSE(rub->same_as);
+  CHECK(goggles->same_as == static_cast<std::size_t>(rub - table.rows.data()));
+  CHECK(hurried->same_as == goggles->same_as);
   // The first line of all has nothing before it.
   CHECK(row(table, SlipKind::done_early, "wearer takes off the single gloves") == nullptr);
 }
@@ -162,7 +171,7 @@ TEST_CASE("slips: a look that misses soil lets a rub do nothing") {
   const slips::Table table = tried(leaving_the_room(with_look));
   const slips::Row* missed = row(table, SlipKind::overlooked, "wearer looks at bare hands");
   REQUIRE(missed);
-  CHECK(missed->look == "soil on your bare hands");
+  CHECK(missed->look == "soil");
   CHECK(missed->outcome == Outcome::harm);
   CHECK(diagnostics::code_name(missed->harm->code) == "P101");
   // Left out, the look leaves a question that nobody can answer.
@@ -218,6 +227,113 @@ TEST_CASE("slips: a confirm is a check where it has something to see, and then a
   REQUIRE(clumsy);
   CHECK(clumsy->outcome == Outcome::harm);
   CHECK(clumsy->harm->at_once);
+  CHECK(clumsy->harm->headline == "goggles may carry and reach eyes");
+}
+
+TEST_CASE("slips: what to watch for tells nothing of time, and another person's timer does") {
+  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
+  const auto of_first_rub = [&](const std::string& before, const std::string& after) {
+    std::string text = plain_order;
+    const std::string rub = "  disinfect bare hands with hand rub\n";
+    text.replace(text.find(rub), rub.size(), before + rub + after);
+    const slips::Table table = tried(leaving_the_room(text, rhythm));
+    const slips::Row* cut = row(table, SlipKind::cut_short, "wearer disinfects bare hands");
+    REQUIRE(cut);
+    REQUIRE(cut->harm);
+    return std::pair(cut->outcome, cut->watch);
+  };
+  CHECK(of_first_rub("", "") == std::pair(Outcome::harm, std::string()));
+  const std::string stop = "  watcher stops timer rubbing\n";
+  CHECK(of_first_rub("  watcher starts timer rubbing at least 30 seconds\n", stop) == std::pair(Outcome::caught, std::string("the timer “rubbing” of watcher, 30 s")));
+  // Neither one that runs too short, nor one's own, nor one that is not told how long to run.
+  CHECK(of_first_rub("  watcher starts timer rubbing at least 10 seconds\n", stop).first == Outcome::harm);
+  CHECK(of_first_rub("  start timer rubbing at least 30 seconds\n", "  stop timer rubbing\n").first == Outcome::harm);
+  CHECK(of_first_rub("  watcher starts timer rubbing\n", stop).first == Outcome::harm);
+}
+
+TEST_CASE("slips: that a line comes too early is seen at no line") {
+  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
+  const slips::Table table = tried(leaving_the_room(plain_order, rhythm));
+  const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands");
+  REQUIRE(rub);
+  CHECK(rub->outcome == Outcome::caught);
+  const slips::Row* goggles = row(table, SlipKind::done_early, "wearer takes off the goggles");
+  REQUIRE(goggles);
+  CHECK(goggles->outcome == Outcome::harm);
+  CHECK(goggles->watch.empty());
+}
+
+namespace {
+
+const std::string tray = "surface tray\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\nsurface stool\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\n";
+
+}  // namespace
+
+TEST_CASE("slips: a hand does no harm to what the same line disinfects") {
+  // The tray is clean, and is disinfected once more before the goggles go onto it; the rub that is left out leaves dirt on the hands.
+  const auto without_rub = [](const std::string& tray_line) {
+    const slips::Table table = tried(leaving_the_room(R"(
+  disinfect tray with strong chlorine
+  take off single gloves using peel to the skin
+  disinfect bare hands with hand rub
+)" + tray_line + R"(
+  disinfect bare hands with hand rub
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
+  take off gown using untie and roll
+  disinfect bare hands with hand rub)", tray));
+    const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands");
+    REQUIRE(rub);
+    return rub->outcome;
+  };
+  CHECK(without_rub("  disinfect tray with strong chlorine") == Outcome::harmless);
+  CHECK(without_rub("  act \"Turn the tray round.\" touching tray") == Outcome::harm);
+}
+
+TEST_CASE("slips: what is not waited for stays wet until it is touched or its person waits as long elsewhere") {
+  const auto hurried = [](const std::string& between, const std::string& touched_first = "") {
+    const slips::Table table = tried(leaving_the_room(R"(
+  disinfect tray with strong chlorine without waiting
+  wait contact time
+)" + touched_first + between + R"(
+  take off single gloves using peel to the skin
+  disinfect bare hands with hand rub
+  act "Turn the tray round." touching tray
+  disinfect bare hands with hand rub
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
+  take off gown using untie and roll
+  disinfect bare hands with hand rub)", tray));
+    const slips::Row* wait = row(table, SlipKind::cut_short, "wearer waits for the contact time");
+    REQUIRE(wait);
+    return wait->outcome;
+  };
+  CHECK(hurried("") == Outcome::harm);
+  CHECK(hurried("  disinfect stool with strong chlorine\n") == Outcome::harmless);
+  CHECK(hurried("  disinfect stool with strong chlorine without waiting\n  wait contact time\n") == Outcome::harmless);
+  CHECK(hurried("  disinfect single gloves with hand rub\n") == Outcome::harm);  // 30 seconds, and the tray asks for 10 minutes
+  CHECK(hurried("  disinfect stool with strong chlorine\n", "  disinfect single gloves with hand rub\n  act \"Push the tray back.\" touching tray\n") == Outcome::harm);
+}
+
+TEST_CASE("slips: nothing is done before the line that fetches it, and acts with what was fetched keep their order") {
+  const auto early = [](const std::string& lines) {
+    std::set<std::string> all;
+    const slips::Table table = tried(leaving_the_room(lines + plain_order, tray + "use library standard \"spill-kit\"\n"));
+    for (const slips::Row& r : table.rows)
+      if (r.key.kind == SlipKind::done_early) all.insert(r.line);
+    return all;
+  };
+  const auto with_pads = early("  take 2 absorbent pad\n  act \"Wipe the tray.\" touching tray\n  act \"Drop the pads.\"\n  act \"Stand up.\"\n");
+  CHECK(with_pads.count("wearer does “Wipe the tray.”") == 0);
+  CHECK(with_pads.count("wearer does “Drop the pads.”") == 0);
+  const auto without = early("  act \"Wipe the tray.\" touching tray\n  act \"Drop the pads.\"\n");
+  CHECK(without.count("wearer does “Drop the pads.”") == 1);
+}
+
+TEST_CASE("slips: alternatives of one line are one sentence") {
+  CHECK(slips::one_sentence({"wearer takes off the goggles", "wearer takes off the face shield"}) == "wearer takes off the goggles or face shield");
+  CHECK(slips::one_sentence({"wearer wets the chair", "wearer wets the lid", "wearer wets the floor"}) == "wearer wets the chair, lid or floor");
+  CHECK(slips::one_sentence({"soil"}) == "soil");
 }
 
 TEST_CASE("slips: two rubs in a row need two slips") {

@@ -59,7 +59,7 @@ phase "Out"
   end if
 @fresh gloves@  disinfect hands with strong chlorine
   take off plastic apron using break the loop
-  disinfect hands with strong chlorine
+@goggles early@  disinfect hands with strong chlorine
 @goggles hands@@goggles front@  take off goggles using strap from behind
   disinfect hands with strong chlorine
   observer inspects coverall for tear
@@ -70,8 +70,8 @@ phase "Out"
   disinfect hands with strong chlorine
   take off coverall using roll down from inside
   disinfect hands with strong chlorine
-  disinfect clogs with strong chlorine
-@clogs@  take off inner gloves using peel inside out
+@clogs timer@  disinfect clogs with strong chlorine
+@clogs@@clogs timer end@  take off inner gloves using peel inside out
   disinfect bare hands with hand rub
 @change@  put on inner gloves using cuff first
   take off respirator using straps from below
@@ -90,6 +90,9 @@ const std::map<std::string, std::string> answers = {
     {"weak points", "  weak points marked\n"},
     {"fresh gloves", "  take off inner gloves using peel inside out\n  disinfect bare hands with hand rub\n  put on inner gloves using cuff first\n"},
     {"goggles hands", "    watch \"Both hands glisten, thumbs too.\"\n"},
+    {"goggles early", "  observer decides apron in drum as yes or no\n  if apron in drum is no\n    act \"Drop it into the drum.\"\n  end if\n"},
+    {"clogs timer", "  observer starts timer soak at least 10 minutes\n"},
+    {"clogs timer end", "  observer stops timer soak\n"},
     {"goggles front", "  disinfect goggles with strong chlorine\n  disinfect hands with strong chlorine\n"},
     {"declare", "    declare exposure\n"},
     {"clogs", "    watch \"Upper, sides and sole are wet until the clock is round.\"\n"},
@@ -102,7 +105,7 @@ std::string weak_protocol(const std::string& answer) {
   std::string text = weak;
   for (const auto& [place, lines] : answers) {
     const std::string mark = '@' + place + '@';
-    text.replace(text.find(mark), mark.size(), place == answer ? lines : "");
+    text.replace(text.find(mark), mark.size(), place == answer || place == answer + " end" ? lines : "");
   }
   return text;
 }

@@ -45,7 +45,9 @@ std::vector<std::string> what_was_tried(const slips::Table& table) {
   return {
       fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : "up to two slips",
                   table.interruptions ? "with what may happen at any time" : "without what may happen at any time"),
-      "A confirm counts as a check where the line says what to watch for; looks see soil and tears, not invisible dirt.",
+      "A confirm counts as a check where the line says what to watch for: not for what comes too early, and for a time that is not kept only",
+      "where another person's timer runs. Looks see soil and tears, not invisible dirt.",
+      "What is not waited for stays wet until it is touched, or until its person waits as long at something else.",
       "A gap in the clothing that a look misses, and words that are left unsaid, are not in the model.",
       table.complete ? "Every slip was followed to its end." : "NOT every slip was followed to its end: the limit was reached (--limit).",
       "It says what a slip could lead to, not how often; local policy, product labels and licensed practice decide.",

@@ -34,6 +34,7 @@ ordered_json of_row(const slips::Table& table, const source::Files& files, const
   out["outcome"] = outcome_name(row.outcome);
   if (row.harm) out["harm"] = of_harm(table, files, *row.harm);
   if (row.outcome == slips::Outcome::harm) out["open"] = table.is_open(row);
+  if (row.same_as) out["same_as"] = *row.same_as;
   if (row.answer) out["answer"] = *row.answer;
   ordered_json caught = ordered_json::array();
   for (const slips::Catch& c : row.caught)

@@ -42,7 +42,7 @@ class SlipsText {
 
   std::string of_row(const Row& r) const {
     std::string text = fmt::format("{}: {}", slip_name(r), r.line);
-    if (!r.look.empty()) text += " (" + r.look + ")";
+    if (!r.look.empty()) text += " and misses " + r.look;
     return text;
   }
 
@@ -71,17 +71,23 @@ class SlipsText {
       out_ += fmt::format("\nNo single slip {}comes to harm before something shows it, as far as the model sees.\n", told_apart == 0 ? "" : "that nobody has answered ");
       return;
     }
-    out_ += "\nWeak points: one slip alone comes to harm, and nothing shows it before; (19) is step 19 of the card\n";
+    out_ += "\nWeak points: one slip alone comes to harm on some run, and nothing shows it before; (19) is step 19 of the card.\n"
+            "Slips that come to the same harm at the same line stand together.\n";
     std::size_t number = 0;
     for (const Row& r : table_.rows) {
-      if (!table_.is_open(r)) continue;
+      if (!table_.is_open(r) || r.same_as) continue;
       out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r));
       if (r.answer) out_ += "      OPEN AGAIN: " + of_answer(r) + "\n";
+      same_harm(r);
       story(*r.harm);
-      // What to watch for is how the line is done; that it came too early is no part of it.
-      const bool is_watched = r.harm->at_once && !r.watch.empty() && r.key.kind != graph::SlipKind::done_early;
-      if (is_watched) out_ += fmt::format("      whoever confirms sees it too late: {}\n", r.watch);
+      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      whoever confirms sees it too late: {}\n", r.watch);
     }
+  }
+
+  void same_harm(const Row& row) {
+    const std::size_t at = static_cast<std::size_t>(&row - table_.rows.data());
+    for (const Row& r : table_.rows)
+      if (r.same_as == at) out_ += fmt::format("      the same: {}{}\n", of_row(r), steps_in_words(r));
   }
 
   /// "answered by Ann Other, charge nurse, until 2031-06-01, because: The bench is being mended."
