@@ -761,6 +761,7 @@ TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm 
 }
 
 TEST_CASE("dossier: the counts of slips add up, and so do the rows that are listed") {
+  std::size_t several = 0;
   for (const char* file : {"examples/aldermoss-exit.ward", "stdlib-procedures/protocols/body-fluid-spill-cloth-first.ward"}) {
     CAPTURE(std::string(file));
     const Sheet sheet = gather_file(file).sheet();
@@ -776,7 +777,7 @@ TEST_CASE("dossier: the counts of slips add up, and so do the rows that are list
     };
     CHECK(sum(kinds) == std::stoi(all[1]));
     CHECK(sum(listed) == std::stoi(all[1]));
-    std::size_t rows = 0, several = 0;
+    std::size_t rows = 0;
     for (const Block& block : sheet.blocks) {
       const auto* row = std::get_if<TableRow>(&block);
       if (!row || row->table != dossier::slips_table) continue;
@@ -788,11 +789,11 @@ TEST_CASE("dossier: the counts of slips add up, and so do the rows that are list
       if (is_several) has(plain_text(row->cells[1]), ", the slip at ");
     }
     CHECK(rows == static_cast<std::size_t>(std::stoi(listed[1]) + std::stoi(listed[2])));
-    CHECK(several > 0);
   }
-  // The spill: a look at the gloves stands in two places, before and after the cloth is laid anew.
-  has(under(gather_file("stdlib-procedures/protocols/body-fluid-spill-cloth-first.ward").sheet(), "one slip is enough"),
-      "25, 30\nthe look misses | Colleague: LOOK at the outer gloves for soil: soil\nComes to, at 22, the slip at 25: ");
+  CHECK(several > 0);
+  // A rub of the gloves stands at 16 and in the box of torn gloves; where it comes too early in the box, the gloves are off already.
+  has(under(gather_file("examples/aldermoss-exit.ward").sheet(), "one slip is enough"),
+      "16, C4\ntoo early | DISINFECT your hands with strong chlorine\nComes to, at C4, the slip at C4: strong chlorine is never used on bare hands.");
 }
 
 TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault") {

@@ -62,7 +62,10 @@ void slip_row(Writer& writer, const Row& row) {
       text.push_back({"\n" + (where.empty() ? writer.said(Phrase::dossier_comes_to, {{"harm", harm}}) : writer.said(Phrase::dossier_comes_to_at, {{"harm", harm}, {"step", where}})), false, ""});
     }
   }
-  if (!row.watch.empty()) {
+  // Of a time that is not kept no confirm tells: there the row has a timer.
+  if (row.key.kind == graph::SlipKind::cut_short && !row.watch.empty()) {
+    text.push_back({"\n" + writer.said(Phrase::dossier_timer_shows), false, ""});
+  } else if (!row.watch.empty()) {
     const std::string watch = wording::step_text(writer.protocol(), first_variant(writer, row).variant, line, {}).watch;
     text.push_back({"\n" + writer.said(row.outcome == Outcome::harm ? Phrase::dossier_seen_too_late : Phrase::dossier_confirm_sees, {{"watch", watch}}), false, ""});
   }
