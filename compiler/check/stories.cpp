@@ -128,7 +128,8 @@ class Teller {
   std::string what_is_missed(graph::NodeId node) const {
     if (!is_overlooking(node)) return "";
     const model::Line& line = p_[graph_[node].line];
-    return " and misses " + p_[line.findings[graph_[node].look % line.findings.size()]].name;
+    const model::Finding& finding = p_[line.findings[graph_[node].look % line.findings.size()]];
+    return " and misses " + (finding.called.empty() ? finding.name : finding.called);
   }
 
   std::string answers(const model::Line& line, const EdgeLabel& label) const {

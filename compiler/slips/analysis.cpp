@@ -161,7 +161,8 @@ class TableMaker {
     const model::Line& line = line_of(v, way.slipped);
     if (way.kind != SlipKind::overlooked) return "";
     const std::size_t findings = line.findings.size();
-    const std::string& finding = protocol_[line.findings[way.look % findings]].name;
+    const model::Finding& missed = protocol_[line.findings[way.look % findings]];
+    const std::string& finding = missed.called.empty() ? missed.name : missed.called;
     if (line.things.size() == 1) return finding;
     return finding + " on " + wording::thing_phrase(protocol_, v.made.ways.graph.variant, line.things[way.look / findings], {});
   }
