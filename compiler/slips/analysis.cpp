@@ -203,12 +203,15 @@ class TableMaker {
     if (harms && watch.empty()) unseen_.insert(row.key);
   }
 
+  /// What a line is in words, by the calls and variants that say it otherwise.
+  using Sentences = std::vector<std::pair<model::LineId, std::string>>;
+
   /// Where a line stands, and what it is about there.
   struct Places {
     std::set<std::string, StepOrder> steps;
     std::set<model::LineId> lines, passes;
     std::set<std::size_t> variants;
-    std::vector<std::string> in_words, looks;
+    Sentences in_words, looks;
     model::LineId in_first;
   };
 
@@ -219,8 +222,16 @@ class TableMaker {
     return check::line_in_words(protocol_, v.made.ways.graph.variant, line);
   }
 
-  static void once(std::vector<std::string>& list, const std::string& words) {
-    if (std::find(list.begin(), list.end(), words) == list.end()) list.push_back(words);
+  static void once(Sentences& list, model::LineId line, const std::string& words) {
+    if (std::none_of(list.begin(), list.end(), [&](const auto& each) { return each.second == words; })) list.emplace_back(line, words);
+  }
+
+  /// As one sentence, the alternatives in the order of the lines.
+  static std::string in_one(Sentences& list) {
+    std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<std::string> words;
+    for (auto& each : list) words.push_back(std::move(each.second));
+    return one_sentence(words);
   }
 
   void note_place(const VariantSlips& v, const graph::SlipWay& way, Places& told) const {
@@ -231,8 +242,8 @@ class TableMaker {
     told.lines.insert(line);
     if (way.before) told.passes.insert(graph[way.before].line);
     if (const std::string& step = v.made.course.label(line); !step.empty()) told.steps.insert(step);
-    once(told.in_words, line_as_told(v, way.slipped));
-    once(told.looks, look_in_words(v, way));
+    once(told.in_words, line, line_as_told(v, way.slipped));
+    once(told.looks, line, look_in_words(v, way));
   }
 
   /// A slip that comes to harm is told of where it does, and of no other call or variant of the same line.
@@ -242,8 +253,8 @@ class TableMaker {
     row.passes = std::move(places.passes);
     row.variants = std::move(places.variants);
     row.in_first = places.in_first;
-    row.line = one_sentence(places.in_words);
-    row.look = one_sentence(places.looks);
+    row.line = in_one(places.in_words);
+    row.look = in_one(places.looks);
   }
 
   /// A phase, or what is done when something happens.

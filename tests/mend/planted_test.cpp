@@ -185,6 +185,35 @@ TEST_CASE("mend: a disinfection that is missing is offered where it was, in the 
   hold(result, steps);
 }
 
+TEST_CASE("mend: a removal that comes too soon moves with its look, the question about it and the hands behind it") {
+  const std::string rule = R"(rule T01 the goggles wait for the apron
+  never wearer takes off goggles
+  unless no plastic apron is worn by wearer
+  severity critical
+  because "What splashes when the apron comes off would reach the eyes."
+  source common practice
+end rule
+
+)";
+  const std::string look = "  observer inspects goggles for soil\n";
+  const std::string in_order = good_steps;
+  const std::size_t from = in_order.find(look), to = in_order.find("  observer inspects coverall for soil");
+  const std::string goggles = in_order.substr(from, to - from);
+  std::string steps = rule + in_order;
+  REQUIRE(errors_of(head + steps) == 0);
+  steps.erase(steps.find(look), goggles.size());
+  steps.insert(steps.find("  observer inspects plastic apron for soil"), goggles);
+  REQUIRE(errors_of(head + steps) > 0);
+  const mend::Result result = mends_of(steps);
+  REQUIRE_FALSE(result.mends.empty());
+  const mend::Mend& first = result.mends.front();
+  CHECK(first.left == 0);
+  REQUIRE(first.changes.size() == 1);
+  CHECK(first.changes.front().change.kind == Change::Kind::move);
+  CHECK(lines_of(goggles) == [&] { std::vector<std::string> moved; for (const auto& line : first.changes.front().change.lines) moved.push_back(mend::without_margin(line)); return moved; }());
+  hold(result, steps);
+}
+
 TEST_CASE("mend: what was done in the wrong order is offered as a move") {
   const std::string steps = swapped(good_steps, "take off plastic apron using break the loop", "take off coverall using roll down from inside");
   REQUIRE(errors_of(head + steps) > 0);

@@ -1,6 +1,8 @@
 // What single slips come to: points of weakness first, then what a confirm alone holds back, then how the rest is caught.
 
 #include <algorithm>
+#include <set>
+#include <string>
 
 #include "emit/dossier/writer.hpp"
 #include "slips/table.hpp"
@@ -49,12 +51,29 @@ std::vector<std::string> harms_of(const Row& row) {
   return headlines;
 }
 
+/// The act, once in each form that a variant or a call of its routine gives it.
+Text acts_of(const Writer& writer, const Row& row) {
+  Text all = writer.act(first_variant(writer, row), row.in_first);
+  std::set<std::string> said{plain_text(all)};
+  for (const std::size_t v : row.variants) {
+    const VariantFacts& variant = writer.facts().variants[v];
+    for (const model::LineId line : row.lines) {
+      if (variant.course.label(line).empty()) continue;
+      Text act = writer.act(variant, line);
+      if (!said.insert(plain_text(act)).second) continue;
+      all.push_back({"\n", false, ""});
+      for (Run& run : act) all.push_back(std::move(run));
+    }
+  }
+  return all;
+}
+
 /// The step and the slip; the act, and in the words of the check what it comes to.
 void slip_row(Writer& writer, const Row& row) {
   const model::Line& line = writer.protocol()[row.in_first];
   const std::string steps = writer.steps_of_lines(row.lines, row.variants, "\n");
   Text what{{steps.empty() ? writer.said(wording::slip_phrase(row.key.kind)) : steps + "\n" + writer.said(wording::slip_phrase(row.key.kind)), true, ""}};
-  Text text = writer.act(first_variant(writer, row), row.in_first);
+  Text text = acts_of(writer, row);
   text.push_back({what_was_missed(writer, row, line), false, ""});
   if (row.harm) {
     for (const std::string& harm : harms_of(row)) {
