@@ -50,7 +50,7 @@ class Drafter {
       if (wants.moves) move_from_afar(place, distance, wants);
       // Where hands were not cleaned that is far likelier than a line in the wrong place.
       if (wants.moves && distance == 0) move_afar(place, wants.verbs.count(model::VerbKind::disinfect) != 0 ? 12 : 3);
-      if (wants.moves && distance == 0) move_with_its_look(place);
+      if (wants.moves && distance == 0) move_with_its_look(place, wants.verbs.count(model::VerbKind::disinfect) != 0 ? 12 : 0);
       for (const std::string& question : wants.questions) put_around(place, question);
       part_question(place);
       exchange_arms(place);
@@ -235,14 +235,14 @@ class Drafter {
   struct Run { std::uint32_t first = nowhere, last = nowhere; };
 
   /// What comes off far too soon has its look and the questions about it in front, and the hands behind: none of them makes sense elsewhere.
-  void move_with_its_look(std::uint32_t place) {
+  void move_with_its_look(std::uint32_t place, std::uint32_t weight) {
     const Statement& off = outline_.all[place];
     if (!off.line || reading_.protocol[off.line].verb != model::VerbKind::doff) return;
     const Run with_look{look_before(place), place};
     if (with_look.first == place) return;
     const std::uint32_t next = where_.neighbour(place, 1);
     const bool then_hands = next != nowhere && outline_.all[next].line && reading_.protocol[outline_.all[next].line].verb == model::VerbKind::disinfect;
-    move_run_afar(then_hands ? Run{with_look.first, next} : with_look);
+    move_run_afar(then_hands ? Run{with_look.first, next} : with_look, weight);
   }
 
   /// The look at the same thing, with nothing but questions between; the place itself: there is none.
@@ -263,14 +263,14 @@ class Drafter {
     return look;
   }
 
-  void move_run_afar(const Run& run) {
+  void move_run_afar(const Run& run, std::uint32_t weight) {
     const Statement &from = outline_.all[run.first], &to = outline_.all[run.last];
     std::uint32_t far = 0;
     for (std::uint32_t s = run.last + 1; s < outline_.all.size(); ++s)
-      if (outline_.all[s].file == from.file && outline_.all[s].first > to.last) move_run(run, s, where_.behind(s, far), 1 + far / 32), ++far;
+      if (outline_.all[s].file == from.file && outline_.all[s].first > to.last) move_run(run, s, where_.behind(s, far / 16), weight + far / 32), ++far;
     far = 0;
     for (std::uint32_t s = run.first; s-- > 0;)
-      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move_run(run, s, where_.before(s, far), 3 + far / 16), ++far;
+      if (outline_.all[s].file == from.file && outline_.all[s].first < from.first) move_run(run, s, where_.before(s, far), weight + 3 + far / 16), ++far;
   }
 
   void move_run(const Run& run, std::uint32_t beside, const Position& to, std::uint32_t weight) {
