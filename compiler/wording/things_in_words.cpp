@@ -167,6 +167,9 @@ AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const At
     }
     case Atom::What::recorded: {
       const std::string record = called(protocol.tongue, protocol.records[atom.record.value]);
+      if (is_plural(protocol.records[atom.record.value].name))
+        return atom.negated ? clause(protocol, Phrase::were_not_recorded, Phrase::ask_were_not_recorded, {{"record", record}})
+                            : clause(protocol, Phrase::were_recorded, Phrase::ask_were_recorded, {{"record", record}});
       return atom.negated ? clause(protocol, Phrase::was_not_recorded, Phrase::ask_not_recorded, {{"record", record}})
                           : clause(protocol, Phrase::was_recorded, Phrase::ask_recorded, {{"record", record}});
     }
@@ -231,11 +234,31 @@ std::string condition_phrase(const Protocol& protocol, const Variant& variant, c
   return condition.all ? all_of(protocol.tongue, parts) : any_of(protocol.tongue, parts);
 }
 
+namespace {
+
+/// "was exposure declared" of "Was exposure declared?": a question that can stand beside another in one sentence.
+std::string bare_question(const model::Tongue& tongue, const std::string& question) {
+  const std::string marks = phrase(tongue, Phrase::question_mark, {{"question", "\n"}});
+  const std::size_t opens = marks.find('\n'), closes = marks.size() - opens - 1;
+  std::string bare = question.substr(opens, question.size() - opens - closes);
+  if (bare[0] >= 'A' && bare[0] <= 'Z') bare[0] = static_cast<char>(bare[0] - 'A' + 'a');
+  return bare;
+}
+
+}  // namespace
+
 std::string question_phrase(const Protocol& protocol, const Variant& variant, const model::Condition& condition,
                             const Setting& setting) {
-  if (condition.atoms.size() == 1) {
-    const std::string asked = clause_of(protocol, variant, condition.atoms[0], setting).asked;
-    if (!asked.empty()) return capitalised(asked);
+  std::vector<std::string> asked;
+  for (const Atom& atom : condition.atoms) {
+    const std::string question = clause_of(protocol, variant, atom, setting).asked;
+    if (!question.empty()) asked.push_back(question);
+  }
+  if (asked.size() == 1 && condition.atoms.size() == 1) return capitalised(asked[0]);
+  if (asked.size() == condition.atoms.size()) {
+    for (std::string& each : asked) each = bare_question(protocol.tongue, each);
+    const std::string together = condition.all ? all_of(protocol.tongue, asked) : any_of(protocol.tongue, asked);
+    return phrase(protocol.tongue, Phrase::question_mark, {{"question", capitalised(together)}});
   }
   return phrase(protocol.tongue, Phrase::question_mark, {{"question", capitalised(condition_phrase(protocol, variant, condition, setting))}});
 }

@@ -302,7 +302,7 @@ TEST_CASE("layout: loops say how often at most, and what then") {
   for (const char* what : {"card", "script"}) {
     fails_when(loops_say_limit_and_fallback, what, Paper::a4, [](LaidPaper& p) {
       for (LaidFace& face : p.out.faces) for (LaidPart& part : face.parts) for (LaidText& text : part.texts) {
-        const std::size_t at = text.words.find(" times at most in all");
+        const std::size_t at = text.words.find(" times; after that");
         if (at != std::string::npos) text.words[at - 1] = '7';
       }
     });

@@ -108,7 +108,7 @@ NotKept loops_say_limit_and_fallback(const LaidPaper& paper) {
         else from = at + squeezed(each).size();
       };
       if (entry.at_most > 1) {
-        // "back to A1, page 2, 3 times at most in all; after that: step A2a": the words between the gaps, so that a page may stand there.
+        // "back to A1, page 2, unless it was done 3 times; after that: step A2a": the words between the gaps, so that a page may stand there.
         const std::string phrase = source.said(Phrase::back_to, {{"step", "§"}, {"count", std::to_string(entry.at_most)}, {"then", "§"}});
         const std::size_t step = phrase.find("§"), then = phrase.rfind("§");
         look_for(phrase.substr(0, step) + entry.from);

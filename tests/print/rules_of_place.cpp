@@ -359,7 +359,9 @@ NotKept ends_stand_with_their_step(const LaidPaper& paper) {
   const auto all = blocks_of(paper);
   for (const StandingBlock& end : all) {
     if (end.part->repeated || end.part->block == 0 || !std::holds_alternative<emit::EndMark>(*end.block)) continue;
-    const auto step = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block + 1 == end.part->block && !each.part->repeated; });
+    std::size_t before = end.part->block - 1;
+    if (before > 0 && std::holds_alternative<emit::ZoneBand>(paper.sheet.blocks[before])) --before;
+    const auto step = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block == before && !each.part->repeated; });
     const bool leads = step != all.end() && (std::holds_alternative<emit::Step>(*step->block) || std::holds_alternative<emit::SayRow>(*step->block));
     const bool fits = leads && step->part->where.height() + end.part->where.height() < face_height;
     if (fits && step->face != end.face) broken.push_back(fmt::format("face {}: an end without its step {}", end.face, emit::label_of(*step->block)));

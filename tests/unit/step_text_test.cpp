@@ -127,6 +127,14 @@ TEST_CASE("step text: questions in words") {
   CHECK(question(w.made.found(model::FindingId{1u}, w.made.item(w.made.outer))) == "A tear on the outer gloves?");
   CHECK(question(w.made.worn(w.made.outer)) == "Are the outer gloves still on?");
   CHECK(question(w.made.worn(w.made.apron)) == "Is the plastic apron still on?");
+  model::Condition both = w.made.worn(w.made.outer);
+  both.atoms.push_back(w.made.worn(w.made.apron).atoms[0]);
+  both.all = false;
+  CHECK(question(both) == "Are the outer gloves still on or is the plastic apron still on?");
+  both.all = true;
+  CHECK(question(both) == "Are the outer gloves still on and is the plastic apron still on?");
+  both.atoms[1] = w.made.found(model::FindingId{1u}, w.made.item(w.made.outer)).atoms[0];
+  CHECK(question(both) == "The outer gloves are still on and a tear on the outer gloves?");
 }
 
 TEST_CASE("step text: a thing that the text before has named is it") {

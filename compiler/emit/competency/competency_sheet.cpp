@@ -61,7 +61,7 @@ class CompetencyPrinter {
 
   bool is_shown(const Step& step) const {
     const auto lines = source_.course.lines_at.find(step.label);
-    if (lines == source_.course.lines_at.end()) return false;
+    if (lines == source_.course.lines_at.end()) return true;  // it sends to a box: without it the next row would not follow from this one
     return std::any_of(lines->second.begin(), lines->second.end(), [&](model::LineId line) { return asks_something(step, source_.protocol[line]); });
   }
 
@@ -85,7 +85,6 @@ class CompetencyPrinter {
     CardReader reader;
     LetterGaps letters;
     std::string under;
-    std::vector<std::string> answered;
     for (const Block& block : card_) {
       const CardPlace& place = reader.pass(block);
       const auto* step = std::get_if<Step>(&block);
@@ -95,14 +94,8 @@ class CompetencyPrinter {
         if (const std::string gaps = place.box ? letters.before(source_, place.box->label) : ""; !gaps.empty()) blocks_.push_back(Notice{{{gaps, false, ""}}, 0, {}});
         blocks_.push_back(TableHead{steps_table});
         under = now;
-        answered.clear();
       }
-      if (place.answers != answered && !place.answers.empty())
-        blocks_.push_back(Notice{{{place.answers.back(), true, ""}}, 0, {}});
-      else if (!place.answers.empty())
-        keep_last_row();  // a branch stands under its question
-      answered = place.answers;
-      row(*step);
+      row(*step, place.answers.empty() ? "" : place.answers.back());
     }
   }
 
@@ -110,8 +103,10 @@ class CompetencyPrinter {
     if (auto* row = std::get_if<TableRow>(&blocks_.back())) row->keeps_with_next = true;
   }
 
-  void row(const Step& step) {
+  /// `answer`: what it takes to come to this step. It stands in the row: above several it would seem to hold for the rows behind the branch, too.
+  void row(const Step& step, const std::string& answer) {
     Text text;
+    if (!answer.empty()) text.push_back({answer + "\n", false, ""});
     for (const Text& warning : step.warnings) {
       text.insert(text.end(), warning.begin(), warning.end());
       text.push_back({"\n", false, ""});
@@ -181,7 +176,9 @@ class CompetencyPrinter {
   static std::string step_words(const Step& step) {
     std::string words;
     for (const Text& warning : step.warnings) words += plain_text(warning) + "\n";
-    return words + step.label + "  " + plain_text(step.act);
+    words += step.label + "  " + plain_text(step.act);
+    if (!step.clock.empty()) words += " (" + with_no_break(step.clock) + ")";
+    return step.manner.empty() ? words : words + "\n" + plain_text(step.manner);
   }
 
   static std::string question_words(const Frame& frame) {

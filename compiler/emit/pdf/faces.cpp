@@ -113,13 +113,16 @@ class Filler {
     return end;
   }
 
-  /// An end stands under the step that leads to it: alone on a face it is read as all that the face asks for. So does on a badge card, whose faces
+  /// An end stands under the step that leads to it, be there a zone between them: alone on a face it is read as all that the face asks for. So does on a badge card, whose faces
   /// are turned over, what else is said of a step.
   bool stays_with_next(std::size_t i) const {
     if (galleys_[i].keeps_with_next) return true;
+    const auto ends_at = [&](std::size_t at) { return at < blocks_.size() && std::holds_alternative<EndMark>(blocks_[at]); };
+    const bool goes_last = std::holds_alternative<ZoneBand>(blocks_[i + 1]) && ends_at(i + 2);
+    if (std::holds_alternative<ZoneBand>(blocks_[i]) && ends_at(i + 1)) return true;
     const bool is_step = std::holds_alternative<Step>(blocks_[i]) || std::holds_alternative<SayRow>(blocks_[i]) || (kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i]));
     const bool is_more = kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i + 1]) && label_of(blocks_[i + 1]).empty();
-    return is_step && (std::holds_alternative<EndMark>(blocks_[i + 1]) || is_more);
+    return is_step && (ends_at(i + 1) || goes_last || is_more);
   }
 
   /// A zone that begins with a part goes where that part goes.
