@@ -166,8 +166,9 @@ AtomInWords clause_of(const Protocol& protocol, const Variant& variant, const At
                           : clause(protocol, Phrase::was_declared, Phrase::ask_declared, {{"mark", mark}});
     }
     case Atom::What::recorded: {
-      const std::string record = called(protocol.tongue, protocol.records[atom.record.value]);
-      if (is_plural(protocol.records[atom.record.value].name))
+      const model::Named& named = protocol.records[atom.record.value];
+      const std::string record = called(protocol.tongue, named);
+      if (is_plural(named.in_source.empty() ? named.name : named.in_source))
         return atom.negated ? clause(protocol, Phrase::were_not_recorded, Phrase::ask_were_not_recorded, {{"record", record}})
                             : clause(protocol, Phrase::were_recorded, Phrase::ask_were_recorded, {{"record", record}});
       return atom.negated ? clause(protocol, Phrase::was_not_recorded, Phrase::ask_not_recorded, {{"record", record}})
@@ -236,11 +237,14 @@ std::string condition_phrase(const Protocol& protocol, const Variant& variant, c
 
 namespace {
 
-/// "was exposure declared" of "Was exposure declared?": a question that can stand beside another in one sentence.
+/// "was exposure declared" of "Was exposure declared?": a question that can stand beside another in one sentence. One that is not said in the
+/// paper's language yet stays whole, with the signs that say so.
 std::string bare_question(const model::Tongue& tongue, const std::string& question) {
   const std::string marks = phrase(tongue, Phrase::question_mark, {{"question", "\n"}});
-  const std::size_t opens = marks.find('\n'), closes = marks.size() - opens - 1;
-  std::string bare = question.substr(opens, question.size() - opens - closes);
+  const std::string opens = marks.substr(0, marks.find('\n')), closes = marks.substr(opens.size() + 1);
+  const bool is_marked = question.size() > opens.size() + closes.size() && question.rfind(opens, 0) == 0 && question.compare(question.size() - closes.size(), std::string::npos, closes) == 0;
+  if (!is_marked) return question;
+  std::string bare = question.substr(opens.size(), question.size() - opens.size() - closes.size());
   if (bare[0] >= 'A' && bare[0] <= 'Z') bare[0] = static_cast<char>(bare[0] - 'A' + 'a');
   return bare;
 }
