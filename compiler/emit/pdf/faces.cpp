@@ -73,7 +73,8 @@ class Filler {
     for (std::size_t i = 0; i < blocks_.size();) {
       const std::size_t end = group_end(i);
       if (!is_fresh() && (opens_face(i) || !fits(i, std::max(end, region_end(i)), y_))) turn(i);
-      const std::size_t stop = fits(i, end, y_) ? end : i + 1;
+      std::size_t stop = end;
+      while (stop > i + 1 && !fits(i, stop, y_)) --stop;  // what its face repeats may leave too little room for all of it
       for (; i < stop; ++i) place(i);
     }
     return std::move(faces_);
