@@ -1,6 +1,5 @@
 #include "driver/dossier_charts.hpp"
 
-#include "driver/band_placer.hpp"
 #include "graph/numbering.hpp"
 #include "graph/quiet_path.hpp"
 #include "model/variants.hpp"
@@ -31,11 +30,12 @@ emit::WalkFacts known_of(const Compilation& made, const model::Variant& variant)
 
 }  // namespace
 
-std::optional<std::vector<PlacedChart>> dossier_charts(const model::Protocol& spoken, const Compilation& made, NeverTaken never, std::string& why) {
+std::optional<std::vector<PlacedChart>> dossier_charts(const model::Protocol& spoken, const Compilation& made, NeverTaken never, BandPlacer& placer,
+                                                       std::string& why) {
   std::vector<Chart> charts;
   for (const model::Variant& variant : model::all_variants(*made.protocol))
     charts.push_back(chart_of(spoken, *made.protocol, variant, never == NeverTaken::is_told ? known_of(made, variant) : emit::WalkFacts{}));
-  return BandPlacer().place_charts(charts, emit::flow_chart::sketches, why);
+  return placer.place_charts(charts, emit::flow_chart::sketches, why);
 }
 
 }  // namespace stepward::driver

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "driver/band_placer.hpp"
 #include "driver/pipeline.hpp"
 #include "emit/flow_chart/drawn.hpp"
 
@@ -17,6 +18,6 @@ enum class NeverTaken : std::uint8_t { is_told, is_not_told };
 /// Of every variant, in the words of `spoken`, with the places of their shapes. None: this build cannot place boxes, or the library that
 /// does gave up; `why` says it. Not to be called by two threads at a time.
 std::optional<std::vector<emit::flow_chart::PlacedChart>> dossier_charts(const model::Protocol& spoken, const Compilation& made, NeverTaken never,
-                                                                     std::string& why);
+                                                                         BandPlacer& placer, std::string& why);
 
 }  // namespace stepward::driver

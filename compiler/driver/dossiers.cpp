@@ -142,27 +142,24 @@ void note_pairs(const Compilation& made, Facts& facts) {
 void draw_chart(const Compilation& made, Facts& facts) {
   const std::string& path = made.loaded.files.front().path;
   facts.chart.command = "stepward graph " + shown_path(made, path) + " --as svg";
-  auto charts = dossier_charts(*made.protocol, made, NeverTaken::is_not_told, facts.chart.why_none);
+  BandPlacer placer;  // what both draw alike is placed once
+  auto charts = dossier_charts(*made.protocol, made, NeverTaken::is_not_told, placer, facts.chart.why_none);
   if (!charts) return;
-  facts.charts = std::move(*charts);
-  facts.chart.sha256 = emit::short_hash(emit::sha256(emit::flow_chart::as_svg(facts.charts)), 32);
-  auto marked = dossier_charts(*made.protocol, made, NeverTaken::is_told, facts.chart.why_none);
-  if (!marked) return;
-  facts.charts = std::move(*marked);
-  facts.chart.tells_never = emit::short_hash(emit::sha256(emit::flow_chart::as_svg(facts.charts)), 32) != facts.chart.sha256;
+  const std::string of_file = emit::flow_chart::as_svg(*charts);
+  facts.chart.sha256 = emit::short_hash(emit::sha256(of_file), 32);
+  auto marked = dossier_charts(*made.protocol, made, NeverTaken::is_told, placer, facts.chart.why_none);
+  facts.charts = std::move(marked ? *marked : *charts);
+  facts.chart.tells_never = marked && emit::flow_chart::as_svg(facts.charts) != of_file;
 }
 
 constexpr double exact_runs = 1e6;
-
-/// As on every paper: "1234", and from five digits on in groups.
-std::string on_paper(std::uint64_t number) { return emit::with_whole_figures(grouped(number)); }
 
 /// "61 000 000 000 000": a committee reads no powers of ten. Two digits count; what a figure of this length cannot hold is left as it is.
 std::string written_out(double runs) {
   if (runs < exact_runs || runs >= 1e18) return emit::with_whole_figures(counted_runs(runs));
   double rest = 1;
   while (runs / rest >= 99.5) rest *= 10;
-  return on_paper(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
+  return emit::whole_figure(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
 }
 
 /// Figures over all variants, and what the whole check says.
@@ -170,12 +167,12 @@ void sum_up(const Compilation& made, const DossierRequest& request, Facts& facts
   const check::Verdict& verdict = made.verdict;
   facts.tool = "stepward " STEPWARD_VERSION;
   facts.day = request.today;
-  facts.limit = on_paper(request.limit);
+  facts.limit = emit::whole_figure(request.limit);
   facts.counts = diagnostics::count(made.findings);
   facts.complete = verdict.complete;
-  facts.states = on_paper(verdict.states());
-  facts.transitions = on_paper(verdict.transitions());
-  facts.longest = on_paper(verdict.longest());
+  facts.states = emit::whole_figure(verdict.states());
+  facts.transitions = emit::whole_figure(verdict.transitions());
+  facts.longest = emit::whole_figure(verdict.longest());
   facts.paths_are_rounded = verdict.paths() >= exact_runs;
   facts.paths = written_out(verdict.paths());
   facts.nobody_looked = verdict.nobody_looked;

@@ -253,7 +253,8 @@ std::vector<Paper> papers_of_dossier(const Compilation& made, const emit::dossie
     emit::dossier::Facts told = facts;
     told.verdict = walked.verdict;
     std::string why_none;
-    if (words && !told.charts.empty()) told.charts = dossier_charts(spoken, made, NeverTaken::is_told, why_none).value_or(std::move(told.charts));
+    BandPlacer placer;
+    if (words && !told.charts.empty()) told.charts = dossier_charts(spoken, made, NeverTaken::is_told, placer, why_none).value_or(std::move(told.charts));
     Sheets sheets;
     sheets.emplace_back(dossier_name, emit::review_dossier({spoken, *made.protocol, none, nowhere, walked}, told));
     return sheets;

@@ -6,6 +6,7 @@
 
 #include "driver/registers.hpp"
 #include "model/variants.hpp"
+#include "wording/amounts.hpp"
 
 namespace stepward::driver {
 
@@ -142,11 +143,7 @@ std::string not_walked(const Compilation& made) {
 
 }  // namespace
 
-std::string grouped(std::uint64_t number) {
-  std::string digits = std::to_string(number);
-  for (std::size_t left = digits.size(); left > 3; left -= 3) digits.insert(left - 3, 1, ' ');
-  return digits;
-}
+std::string grouped(std::uint64_t number) { return wording::grouped(std::to_string(number)); }
 
 std::string counted_runs(double runs) {
   if (runs < 1e6) return grouped(static_cast<std::uint64_t>(runs));

@@ -6,6 +6,7 @@
 
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
+#include "wording/amounts.hpp"
 
 namespace stepward::emit {
 
@@ -133,6 +134,8 @@ Control control_block(const PaperSource& source, const std::string& kind) {
 }
 
 }  // namespace
+
+std::string whole_figure(std::uint64_t number) { return with_whole_figures(wording::grouped(std::to_string(number))); }
 
 std::string with_whole_figures(const std::string& text) {
   const auto is_figure = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };

@@ -42,6 +42,8 @@ std::string called(const PaperSource& source, const model::Named& named);
 /// "1 430" could be two figures: on paper one of four digits has no gap, and a longer one narrow gaps at which no line ends (SI Brochure, 9th
 /// edition, 5.4.4, from memory: of four digits no gap is customary).
 std::string with_whole_figures(const std::string& text);
+/// "2906", "12 345" with narrow gaps.
+std::string whole_figure(std::uint64_t number);
 
 /// A paper called `name` with title, number, dates, owner, caution and the captions of its language. What it says is still to be
 /// filled in, and then its check words, by `stamp`.

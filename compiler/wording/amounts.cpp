@@ -19,11 +19,6 @@ std::string digits_of(Wide value) {
   return digits;
 }
 
-std::string grouped(std::string digits) {
-  for (std::size_t at = digits.size(); at > 3; at -= 3) digits.insert(at - 3, 1, ' ');
-  return digits;
-}
-
 Wide rounded(Exact value) { return (value.num * 2 + value.den) / (value.den * 2); }
 
 Wide power_of_ten(int exponent) {
@@ -81,6 +76,11 @@ std::string quoted(std::string_view before, std::string_view text) {
 }
 
 }  // namespace
+
+std::string grouped(std::string digits) {
+  for (std::size_t at = digits.size(); at > 3; at -= 3) digits.insert(at - 3, 1, ' ');
+  return digits;
+}
 
 std::string figure_phrase(Exact value, int digits) {
   const Rounded figure = rounded_to(value, digits);

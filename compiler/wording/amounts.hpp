@@ -12,6 +12,8 @@ namespace stepward::wording {
 /// spaces from four digits on: "14.29", "0.02574", "4 545". `value` is not below nought.
 std::string figure_phrase(mixture::Exact value, int digits = 4);
 
+/// Digits with spaces between the thousands: "4 545".
+std::string grouped(std::string digits);
 /// "4 545 ppm", to whole ppm.
 std::string ppm_phrase(mixture::Exact ppm);
 /// "0.4545 percent".

@@ -906,7 +906,8 @@ TEST_CASE("dossier: an answer that no run gives is marked in its charts, and the
   CHECK(labels == std::set<std::string>{"", "NO", "YES: no run comes here"});
   has(under(made.sheet(), "Flow chart"), "Where “no run comes here” stands at an answer, the check");
   std::string why;
-  const auto unmarked = driver::dossier_charts(*made.made.protocol, made.made, driver::NeverTaken::is_not_told, why);
+  driver::BandPlacer placer;
+  const auto unmarked = driver::dossier_charts(*made.made.protocol, made.made, driver::NeverTaken::is_not_told, placer, why);
   REQUIRE(unmarked.has_value());
   CHECK(made.facts.chart.sha256 == emit::short_hash(emit::sha256(flow_chart::as_svg(*unmarked)), 32));
   has_not(under(gather(ten_lines_touching("used bench", "clean shelf")).sheet(), "Flow chart"), "no run comes here");

@@ -133,7 +133,7 @@ class Front {
     writer_.paragraph(said(Phrase::dossier_files_how));
     writer_.open(list_table);
     for (const ReadFile& file : facts_.files) {
-      const std::string size = said(Phrase::dossier_bytes, {{"count", Writer::figure(file.bytes)}});
+      const std::string size = said(Phrase::dossier_bytes, {{"count", whole_figure(file.bytes)}});
       writer_.row(list_table, {{{file.path, true, ""}, {", " + size + "\n" + file.sha256, false, ""}}});
     }
   }

@@ -28,8 +28,13 @@ std::string what_was_missed(const Writer& writer, const Row& row, const model::L
   return finding + ", " + wording::thing_phrase(writer.protocol(), first_variant(writer, row).variant, line.things[row.key.look / findings], {});
 }
 
-/// "25, 30", or "5–8".
-bool is_several(const std::string& steps) { return steps.find_first_of(",\u2013") != std::string::npos; }
+/// Whether the lines of a row have several numbers on the card of this variant.
+bool has_several_steps(const VariantFacts& variant, const Row& row) {
+  std::set<std::string> labels;
+  for (const model::LineId line : row.lines) labels.insert(variant.course.label(line));
+  labels.erase("");
+  return labels.size() > 1;
+}
 
 /// Where it comes to this harm, by the variants in which it does: numbers of the card, or an ending.
 std::string places_of(const Writer& writer, const Row& row, const std::string& headline) {
@@ -38,7 +43,7 @@ std::string places_of(const Writer& writer, const Row& row, const std::string& h
     if (here == row.harm_in.end() || here->second.headline != headline) return "";
     const std::string place = here->second.ending ? writer.said(Phrase::dossier_the_ending, {{"ending", writer.protocol()[here->second.ending].name}}) : steps_of(variant, {here->second.line});
     // A row may stand for several places of one line; then it matters at which of them somebody slipped.
-    if (place.empty() || !is_several(steps_of(variant, row.lines))) return place;
+    if (place.empty() || !has_several_steps(variant, row)) return place;
     return writer.said(Phrase::dossier_slip_at, {{"step", place}, {"slip", steps_of(variant, {here->second.slipped})}});
   }, "; ");
 }
@@ -114,19 +119,19 @@ void write_slips(Writer& writer) {
   writer.section(Phrase::dossier_slips);
   if (!writer.facts().slips) return writer.paragraph(writer.said(Phrase::dossier_slips_not_analysed));
   const slips::Table& table = *writer.facts().slips;
-  const auto number = [&](Outcome outcome) { return Writer::figure(count(table, outcome)); };
-  writer.paragraph(writer.said(Phrase::dossier_slips_tried, {{"count", Writer::figure(table.rows.size())}}));
+  const auto number = [&](Outcome outcome) { return whole_figure(count(table, outcome)); };
+  writer.paragraph(writer.said(Phrase::dossier_slips_tried, {{"count", whole_figure(table.rows.size())}}));
   writer.paragraph(writer.said(Phrase::dossier_slips_counted, {{"harm", number(Outcome::harm)}, {"caught", number(Outcome::caught)},
                                                               {"harmless", number(Outcome::harmless)}, {"unknown", number(Outcome::not_modelled)}}), true);
   const auto is_held = [](const Row& r) { return r.outcome == Outcome::caught && r.harm.has_value(); };
   const auto held = static_cast<std::size_t>(std::count_if(table.rows.begin(), table.rows.end(), is_held));
-  writer.paragraph(writer.said(Phrase::dossier_slips_listed, {{"harm", number(Outcome::harm)}, {"confirm", Writer::figure(held)},
-                                                              {"others", Writer::figure(table.rows.size() - count(table, Outcome::harm) - held)}}));
+  writer.paragraph(writer.said(Phrase::dossier_slips_listed, {{"harm", number(Outcome::harm)}, {"confirm", whole_figure(held)},
+                                                              {"others", whole_figure(table.rows.size() - count(table, Outcome::harm) - held)}}));
   writer.paragraph(writer.said(Phrase::dossier_slips_mean));
   if (!table.complete) writer.warning(writer.said(Phrase::dossier_slips_incomplete));
   const auto is_answered = [&](const Row& r) { return table.is_answered(r); };
   const auto answered = std::count_if(table.rows.begin(), table.rows.end(), is_answered);
-  if (answered > 0) writer.paragraph(writer.said(Phrase::dossier_answered_counted, {{"count", Writer::figure(static_cast<std::uint64_t>(answered))}}));
+  if (answered > 0) writer.paragraph(writer.said(Phrase::dossier_answered_counted, {{"count", whole_figure(static_cast<std::uint64_t>(answered))}}));
   slip_rows(writer, table, Phrase::dossier_weak_points, answered > 0 ? Phrase::dossier_no_open_weak_points : Phrase::dossier_no_weak_points, [&](const Row& r) { return table.is_open(r); });
   if (answered > 0) slip_rows(writer, table, Phrase::dossier_answered_points, Phrase::dossier_no_weak_points, is_answered);
   slip_rows(writer, table, Phrase::dossier_held_by_confirm, Phrase::dossier_nothing_held_by_confirm, is_held);

@@ -152,12 +152,6 @@ std::string Writer::steps_of_lines(const std::set<model::LineId>& lines, const s
   }, between);
 }
 
-std::string Writer::figure(std::uint64_t number) {
-  std::string digits = std::to_string(number);
-  for (std::size_t left = digits.size(); left > 3; left -= 3) digits.insert(left - 3, 1, ' ');
-  return with_whole_figures(digits);
-}
-
 std::string Writer::numbers(const std::vector<std::size_t>& variants) {
   std::vector<std::string> labels;
   for (const std::size_t v : variants) labels.push_back(std::to_string(v));

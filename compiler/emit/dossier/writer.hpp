@@ -64,8 +64,6 @@ class Writer {
   /// "42 (variants 1, 3)": the numbers that these lines have on the cards of the variants `of`, counted from 0.
   std::string steps_of_lines(const std::set<model::LineId>& lines, const std::set<std::size_t>& of, const char* between) const;
   std::string in_variants(const Shared& shared) const;
-  /// "2906", "12 345" with narrow gaps: figures of all papers have one form.
-  static std::string figure(std::uint64_t number);
   /// "1–3, 5".
   static std::string numbers(const std::vector<std::size_t>& variants);
 
