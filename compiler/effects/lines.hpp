@@ -1,6 +1,8 @@
 #pragma once
 // The moments of each kind of action line, in the order of docs/language/meaning.md 4. One function a verb.
 
+#include <functional>
+
 #include "effects/program.hpp"
 
 namespace stepward::effects {
@@ -33,7 +35,9 @@ class LineWriter {
   void leave_overdue(const model::Line& line);
   void end_overdue(const model::Line& line);
   void end_overdue_by_wait(const model::Line& line);
+  void end_overdue_where(const model::Line& line, const std::function<Formula(FieldId, const Wetting&)>& long_enough);
   void end_overdue_of(FieldId wet, const Wetting& wetting, const Formula& long_enough);
+  std::uint32_t seconds_asked(FieldId wet, const Wetting& wetting) const;
   void end_wetness_of_part(const SurfaceAt& s, FieldId now, model::AgentId agent);
   void rise_to_clean(FieldId level, model::AgentId agent, const Formula& when, const Cause& why);
   void say_only(const model::Line& line);

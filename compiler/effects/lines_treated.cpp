@@ -72,7 +72,7 @@ void LineWriter::contact_end(const model::Line& line) {
       m.part = c.part;
       program_.moment(m, c.when & done & (c.bearer.what == Bearer::What::worn ? world_.is_worn(c.bearer.person, c.bearer.item) : Formula::always()));
     }
-  end_overdue(line);
+  if (world_.knows_overdue()) end_overdue(line);
 }
 
 // What is soiled stays as it is.
@@ -87,7 +87,7 @@ void LineWriter::wait(const model::Line& line) {
   line_alone(What::does_line, line, Formula::always(), true);
   if (line.wait_contact_time && manner_ == graph::Manner::cut_short) leave_overdue(line);
   else if (line.wait_contact_time) {
-    end_overdue_by_wait(line);
+    if (world_.knows_overdue()) end_overdue_by_wait(line);
     end_wetness(line);
   }
   line_alone(What::does_line, line, Formula::always(), false);
@@ -104,34 +104,36 @@ void LineWriter::end_overdue(const model::Line& line) {
   std::vector<Candidate> treated;
   for (const model::Thing& thing : line.things)
     for (Candidate& c : world_.candidates(thing, line.who, true)) treated.push_back(std::move(c));
-  for (FieldId f : world_.all(FieldMeaning::What::wet))
-    for (const Wetting& wetting : world_.wettings()) {
-      if (wetting.doer != line.who) continue;
-      const Bearer b = world_.fields()[f.value].meaning.bearer;
-      Formula long_enough;
-      for (const Candidate& c : treated)
-        if (world_.contact_time(line.agent, c.bearer).seconds >= world_.contact_time(wetting.agent, b).seconds) long_enough = long_enough | c.when;
-      end_overdue_of(f, wetting, long_enough);
-    }
+  end_overdue_where(line, [&](FieldId wet, const Wetting& wetting) {
+    Formula long_enough;
+    for (const Candidate& c : treated)
+      if (world_.contact_time(line.agent, c.bearer).seconds >= seconds_asked(wet, wetting)) long_enough = long_enough | c.when;
+    return long_enough;
+  });
 }
 
 /// The same where the wait is a line of its own: it is as long as what is wet by then asks for.
 void LineWriter::end_overdue_by_wait(const model::Line& line) {
-  const std::vector<FieldId> all = world_.all(FieldMeaning::What::wet);
-  const auto seconds = [&](FieldId f, const Wetting& wetting) { return world_.contact_time(wetting.agent, world_.fields()[f.value].meaning.bearer).seconds; };
-  for (FieldId f : all)
-    for (const Wetting& wetting : world_.wettings()) {
-      if (wetting.doer != line.who) continue;
-      Formula long_enough;
-      for (FieldId other : all)
-        for (const Wetting& waited : world_.wettings())
-          if (other != f && waited.doer == line.who && seconds(other, waited) >= seconds(f, wetting)) long_enough = long_enough | Formula::is(other, world_.wet_value(waited));
-      end_overdue_of(f, wetting, long_enough);
-    }
+  end_overdue_where(line, [&](FieldId wet, const Wetting& wetting) {
+    Formula long_enough;
+    for (FieldId other : world_.all(FieldMeaning::What::wet))
+      for (const Wetting& waited : world_.wettings())
+        if (other != wet && waited.doer == line.who && seconds_asked(other, waited) >= seconds_asked(wet, wetting)) long_enough = long_enough | Formula::is(other, world_.wet_value(waited));
+    return long_enough;
+  });
+}
+
+std::uint32_t LineWriter::seconds_asked(FieldId wet, const Wetting& wetting) const {
+  return world_.contact_time(wetting.agent, world_.fields()[wet.value].meaning.bearer).seconds;
+}
+
+void LineWriter::end_overdue_where(const model::Line& line, const std::function<Formula(FieldId, const Wetting&)>& long_enough) {
+  for (FieldId f : world_.all(FieldMeaning::What::wet))
+    for (const Wetting& wetting : world_.wettings())
+      if (wetting.doer == line.who) end_overdue_of(f, wetting, long_enough(f, wetting));
 }
 
 void LineWriter::end_overdue_of(FieldId wet, const Wetting& wetting, const Formula& long_enough) {
-  if (world_.fields()[wet.value].maximum < world_.overdue_value(wetting)) return;
   const FieldMeaning m = world_.fields()[wet.value].meaning;
   const Formula ends = long_enough & Formula::is(wet, world_.overdue_value(wetting));
   rise_to_clean(world_.level({m.bearer, m.part}), wetting.agent, ends, {Cause::What::disinfected, m.bearer, m.part, m.bearer, m.part});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/contact_time.hpp"
 #include "model/variants.hpp"
 
 namespace stepward::effects {
@@ -65,17 +66,12 @@ FieldId World::find_wet(const SurfaceAt& s) const {
 Formula World::is_wet(FieldId wet_field) const { return negate(Formula::is(wet_field, 0) | is_overdue(wet_field)); }
 Formula World::is_overdue(FieldId wet_field) const {
   Formula out;
-  for (const Wetting& wetting : wettings_)
-    if (knows_overdue_) out = out | Formula::is(wet_field, overdue_value(wetting));
+  if (!knows_overdue_) return out;
+  for (const Wetting& wetting : wettings_) out = out | Formula::is(wet_field, overdue_value(wetting));
   return out;
 }
 model::Duration World::contact_time(model::AgentId agent, const Bearer& b) const {
-  model::Duration otherwise;
-  for (const model::ContactTime& each : protocol_[agent].contact_times) {
-    if (each.on.empty()) otherwise = each.time;
-    if (std::any_of(each.on.begin(), each.on.end(), [&](const model::Target& t) { return matches(t, b); })) return each.time;
-  }
-  return otherwise;
+  return model::contact_time_where(protocol_[agent], [&](const model::Target& t) { return matches(t, b); });
 }
 std::uint32_t World::wet_value(const Wetting& wetting) const {
   return static_cast<std::uint32_t>(std::find(wettings_.begin(), wettings_.end(), wetting) - wettings_.begin()) + 1;

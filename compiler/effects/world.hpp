@@ -60,6 +60,8 @@ class World {
   FieldId find_wet(const SurfaceAt& s) const;
   Formula is_wet(FieldId wet_field) const;
   Formula is_overdue(FieldId wet_field) const;
+  /// Whether anything of this graph can be: some contact time is cut short.
+  bool knows_overdue() const { return knows_overdue_; }
   std::uint32_t overdue_value(const Wetting& wetting) const { return wet_value(wetting) + static_cast<std::uint32_t>(wettings_.size()); }
   /// How long the agent has to stay on it.
   model::Duration contact_time(model::AgentId agent, const Bearer& b) const;
@@ -175,7 +177,7 @@ class World {
   std::size_t scratch_used_ = 0, scratch_kept_ = 0;
   model::SiteId hand_site_;
   bool knows_sterile_ = false;
-  bool knows_overdue_ = false;         ///< some contact time of the graph is cut short
+  bool knows_overdue_ = false;
 };
 
 }  // namespace stepward::effects

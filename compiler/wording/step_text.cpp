@@ -4,6 +4,7 @@
 #include <cctype>
 
 #include "base/text.hpp"
+#include "model/contact_time.hpp"
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
 #include "wording/phrases.hpp"
@@ -299,19 +300,9 @@ model::Duration contact_time(const Protocol& protocol, const Variant& variant, c
                              const Setting& setting) {
   model::Duration longest;
   if (line.verb != model::VerbKind::disinfect || !line.agent) return longest;
-  const auto& times = protocol[line.agent].contact_times;
-  const auto for_thing = [&](const Thing& thing) {
-    const auto wanted = [&](const Target& target) { return is_for(protocol, variant, target, thing, setting); };
-    for (const auto& time : times) {
-      if (std::any_of(time.on.begin(), time.on.end(), wanted)) return time.time;
-    }
-    for (const auto& time : times) {
-      if (time.on.empty()) return time.time;
-    }
-    return model::Duration{};
-  };
   for (const Thing& thing : line.things) {
-    longest.seconds = std::max(longest.seconds, for_thing(thing).seconds);
+    const auto wanted = [&](const Target& target) { return is_for(protocol, variant, target, thing, setting); };
+    longest.seconds = std::max(longest.seconds, model::contact_time_where(protocol[line.agent], wanted).seconds);
   }
   return longest;
 }

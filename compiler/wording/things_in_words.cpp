@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "model/variants.hpp"
 #include "wording/act_phrases.hpp"
+#include "wording/messages.hpp"
 #include "wording/phrases.hpp"
 #include "wording/step_text.hpp"
 
@@ -20,11 +21,6 @@ using model::Thing;
 using model::Variant;
 
 namespace {
-
-/// Names of pairs and garments in the plural end in s; "glass" and "dress" do not count.
-bool is_plural(const std::string& name) {
-  return name.size() > 2 && name.back() == 's' && name[name.size() - 2] != 's';
-}
 
 constexpr std::size_t most_layers = 3;  // more say no more than nothing
 
