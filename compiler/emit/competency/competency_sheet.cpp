@@ -111,10 +111,15 @@ class CompetencyPrinter {
       text.insert(text.end(), warning.begin(), warning.end());
       text.push_back({"\n", false, ""});
     }
-    text.insert(text.end(), step.act.begin(), step.act.end());
+    add(text, act_and_manner(step));
+    blocks_.push_back(TableRow{steps_table, step.label, step.critical, {text}});
+  }
+
+  static Text act_and_manner(const Step& step) {
+    Text text = step.act;
     if (!step.clock.empty()) text.push_back({" (" + with_no_break(step.clock) + ")", true, ""});
     if (!step.manner.empty()) text.push_back({"\n" + plain_text(step.manner), false, ""});
-    blocks_.push_back(TableRow{steps_table, step.label, step.critical, {text}});
+    return text;
   }
 
   // ---- breaches, asked
@@ -176,9 +181,7 @@ class CompetencyPrinter {
   static std::string step_words(const Step& step) {
     std::string words;
     for (const Text& warning : step.warnings) words += plain_text(warning) + "\n";
-    words += step.label + "  " + plain_text(step.act);
-    if (!step.clock.empty()) words += " (" + with_no_break(step.clock) + ")";
-    return step.manner.empty() ? words : words + "\n" + plain_text(step.manner);
+    return words + step.label + "  " + plain_text(act_and_manner(step));
   }
 
   static std::string question_words(const Frame& frame) {

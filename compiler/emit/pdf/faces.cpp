@@ -15,13 +15,13 @@ struct Whereabouts {
   bool brief;  // on a badge card a label has to do
   std::string zone, part;
   std::vector<std::string> branches;  // from the outside in
-  std::string asked;                  // what opened rows that hang together: a question, or the line in front of them
+  std::string asked;                  // the question that opened rows which hang together
   std::string rows_of;                // the line that is the title of the rows that one is among
 
   void pass(const Block& block) {
     leave_branches(block);
     leave_rows(block);
-    if (const auto* notice = std::get_if<Notice>(&block)) (notice->heads_rows ? rows_of : asked) = plain_text(notice->text);
+    if (const auto* notice = std::get_if<Notice>(&block); notice && notice->heads_rows) rows_of = plain_text(notice->text);
     if (const auto* row = std::get_if<TableRow>(&block)) pass_row(*row);
     if (const auto* band = std::get_if<ZoneBand>(&block)) zone = in_capitals(band->name + " · " + band->risk);
     if (const auto* heading = std::get_if<Heading>(&block)) part = heading->text;
@@ -114,17 +114,17 @@ class Filler {
     return end;
   }
 
-  /// An end stands under the step that leads to it, be there a zone between them: alone on a face it is read as all that the face asks for. So does on a badge card, whose faces
-  /// are turned over, what else is said of a step.
+  /// An end stands under the step that leads to it, be there a zone between them: alone on a face it is read as all that the face asks for.
+  /// So does on a badge card, whose faces are turned over, what else is said of a step.
   bool stays_with_next(std::size_t i) const {
     if (galleys_[i].keeps_with_next) return true;
-    const auto ends_at = [&](std::size_t at) { return at < blocks_.size() && std::holds_alternative<EndMark>(blocks_[at]); };
-    const bool goes_last = std::holds_alternative<ZoneBand>(blocks_[i + 1]) && ends_at(i + 2);
-    if (std::holds_alternative<ZoneBand>(blocks_[i]) && ends_at(i + 1)) return true;
+    if (std::holds_alternative<ZoneBand>(blocks_[i])) return is_end(i + 1);
     const bool is_step = std::holds_alternative<Step>(blocks_[i]) || std::holds_alternative<SayRow>(blocks_[i]) || (kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i]));
     const bool is_more = kind_ == SheetKind::badge && std::holds_alternative<Notice>(blocks_[i + 1]) && label_of(blocks_[i + 1]).empty();
-    return is_step && (ends_at(i + 1) || goes_last || is_more);
+    return is_step && (is_end(i + 1) || (std::holds_alternative<ZoneBand>(blocks_[i + 1]) && is_end(i + 2)) || is_more);
   }
+
+  bool is_end(std::size_t i) const { return i < blocks_.size() && std::holds_alternative<EndMark>(blocks_[i]); }
 
   /// A zone that begins with a part goes where that part goes.
   std::size_t region_end(std::size_t from) const {
