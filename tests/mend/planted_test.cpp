@@ -146,6 +146,16 @@ bool any_says(const mend::Result& result, const std::string& words) {
   return std::any_of(result.mends.begin(), result.mends.end(), [&](const mend::Mend& m) { return says(m, words); });
 }
 
+/// The first offer: one move, after which nothing is left.
+const mend::Mend& one_move_clears(const mend::Result& result) {
+  REQUIRE_FALSE(result.mends.empty());
+  const mend::Mend& first = result.mends.front();
+  CHECK(first.left == 0);
+  REQUIRE(first.changes.size() == 1);
+  CHECK(first.changes.front().change.kind == Change::Kind::move);
+  return first;
+}
+
 /// What holds of every offer, whatever was wrong.
 void hold(const mend::Result& result, const std::string& steps) {
   for (const mend::Mend& m : result.mends) {
@@ -205,12 +215,10 @@ end rule
   steps.insert(steps.find("  observer inspects plastic apron for soil"), goggles);
   REQUIRE(errors_of(head + steps) > 0);
   const mend::Result result = mends_of(steps);
-  REQUIRE_FALSE(result.mends.empty());
-  const mend::Mend& first = result.mends.front();
-  CHECK(first.left == 0);
-  REQUIRE(first.changes.size() == 1);
-  CHECK(first.changes.front().change.kind == Change::Kind::move);
-  CHECK(lines_of(goggles) == [&] { std::vector<std::string> moved; for (const auto& line : first.changes.front().change.lines) moved.push_back(mend::without_margin(line)); return moved; }());
+  const mend::Mend& first = one_move_clears(result);
+  std::vector<std::string> moved;
+  for (const std::string& line : first.changes.front().change.lines) moved.push_back(mend::without_margin(line));
+  CHECK(lines_of(goggles) == moved);
   hold(result, steps);
 }
 
@@ -288,11 +296,7 @@ TEST_CASE("mend: a removal that comes phases too soon is moved behind what it wa
   std::string steps = without(good_steps, "take off coverall");
   steps.insert(steps.find("  take off plastic apron"), coverall);
   const mend::Result result = mends_of(steps);
-  REQUIRE_FALSE(result.mends.empty());
-  const mend::Mend& first = result.mends.front();
-  CHECK(first.left == 0);
-  REQUIRE(first.changes.size() == 1);
-  CHECK(first.changes.front().change.kind == Change::Kind::move);
+  const mend::Mend& first = one_move_clears(result);
   CHECK(says(first, "take off coverall"));
   hold(result, steps);
 }

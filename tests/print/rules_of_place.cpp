@@ -42,6 +42,9 @@ bool meet(const Rectangle& a, const Rectangle& b) { return a.left < b.right && b
 
 bool is_tick_box(const LaidMark& mark) { return mark.what == Mark::frame && std::abs(mark.where.width() - mark.where.height()) < 0.1; }
 
+/// What head, foot and captions leave of any face.
+double least_room(const LaidPaper& paper) { return 0.55 * paper.out.look.height; }
+
 void look_at_texts(const std::vector<const LaidText*>& texts, std::size_t face, NotKept& broken) {
   for (std::size_t a = 0; a < texts.size(); ++a) {
     for (std::size_t b = a + 1; b < texts.size(); ++b) {
@@ -301,12 +304,11 @@ NotKept titles_stand_above_their_rows(const LaidPaper& paper) {
   return broken;
 }
 
-/// Rows that hang together (a question and its answer, a question and the steps of its branch) stand on one face, as long as one holds them.
+/// Rows that hang together (a question and its answer) stand on one face, as long as one holds them.
 NotKept answers_stand_under_their_question(const LaidPaper& paper) {
   NotKept broken;
   const auto all = blocks_of(paper);
   const auto where = [&](std::size_t block) { return std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block == block && !each.part->repeated; }); };
-  const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
   for (std::size_t begin = 0; begin < paper.sheet.blocks.size();) {
     std::size_t end = begin;
     double height = 0;
@@ -318,7 +320,7 @@ NotKept answers_stand_under_their_question(const LaidPaper& paper) {
     if (end > begin && end < paper.sheet.blocks.size()) {
       height += where(end)->part->where.height();
       const bool torn = where(begin)->face != where(end)->face;
-      if (torn && height < face_height) broken.push_back(fmt::format("“{}” is parted from what it leads to", emit::label_of(paper.sheet.blocks[begin])));
+      if (torn && height < least_room(paper)) broken.push_back(fmt::format("“{}” is parted from what it leads to", emit::label_of(paper.sheet.blocks[begin])));
     }
     begin = end + 1;
   }
@@ -355,7 +357,6 @@ NotKept answers_are_cut_between_steps(const LaidPaper& paper) {
 NotKept ends_stand_with_their_step(const LaidPaper& paper) {
   NotKept broken;
   if (paper.sheet.kind == SheetKind::badge) return broken;
-  const double face_height = 0.55 * paper.out.look.height;  // what head, foot and captions leave of any face
   const auto all = blocks_of(paper);
   for (const StandingBlock& end : all) {
     if (end.part->repeated || end.part->block == 0 || !std::holds_alternative<emit::EndMark>(*end.block)) continue;
@@ -363,7 +364,7 @@ NotKept ends_stand_with_their_step(const LaidPaper& paper) {
     if (before > 0 && std::holds_alternative<emit::ZoneBand>(paper.sheet.blocks[before])) --before;
     const auto step = std::find_if(all.begin(), all.end(), [&](const StandingBlock& each) { return each.part->block == before && !each.part->repeated; });
     const bool leads = step != all.end() && (std::holds_alternative<emit::Step>(*step->block) || std::holds_alternative<emit::SayRow>(*step->block));
-    const bool fits = leads && step->part->where.height() + end.part->where.height() < face_height;
+    const bool fits = leads && step->part->where.height() + end.part->where.height() < least_room(paper);
     if (fits && step->face != end.face) broken.push_back(fmt::format("face {}: an end without its step {}", end.face, emit::label_of(*step->block)));
   }
   return broken;

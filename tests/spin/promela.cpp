@@ -78,7 +78,7 @@ class PromelaWriter {
       case OpKind::report: {
         if (slips_) return report_of_slips(op.value);
         const bool cuts = system_.reports[op.value].severity == diagnostics::Severity::error;
-        return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}{1}", op.value, cuts ? "; over = 1" : "");
+        return first_meeting(op.value) + (cuts ? "; over = 1" : "");
       }
       case OpKind::moment:
       case OpKind::mark: break;
@@ -89,8 +89,11 @@ class PromelaWriter {
   // Only the first report that ends a run is met; what stands behind it on the same edge is not.
   std::string report_of_slips(std::uint32_t report) const {
     if (!slips_->ends[report]) return "skip";
-    const std::string told = fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}; ", report);
-    return fmt::format("if :: over == 0 -> {}over = 1 :: else fi", slips_->is_told[report] ? told : "");
+    return fmt::format("if :: over == 0 -> {}over = 1 :: else fi", slips_->is_told[report] ? first_meeting(report) + "; " : "");
+  }
+
+  static std::string first_meeting(std::uint32_t report) {
+    return fmt::format("c_code {{ if (!met[{0}]) {{ met[{0}] = 1; printf(\"MET {0} %ld\\n\", (long) depth); }} }}", report);
   }
 
   void operations(const Edge& e) {

@@ -267,46 +267,38 @@ namespace {
 
 const std::string tray = "surface tray\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\nsurface stool\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\n";
 
+/// What becomes of a slip where `before` stands in front of the gloves and `after` behind the rub that follows them.
+Outcome with_tray(const std::string& before, const std::string& after, SlipKind kind, const std::string& line) {
+  const slips::Table table = tried(leaving_the_room("\n" + before + R"(  take off single gloves using peel to the skin
+  disinfect bare hands with hand rub
+)" + after + R"(
+  disinfect bare hands with hand rub
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
+  take off gown using untie and roll
+  disinfect bare hands with hand rub)", tray));
+  const slips::Row* found = row(table, kind, line);
+  REQUIRE(found);
+  return found->outcome;
+}
+
+const std::string turn_the_tray = "  act \"Turn the tray round.\" touching tray";
+
 }  // namespace
 
 TEST_CASE("slips: a hand does no harm to what the same line disinfects") {
   // The tray is clean, and is disinfected once more before the goggles go onto it; the rub that is left out leaves dirt on the hands.
   const auto without_rub = [](const std::string& tray_line) {
-    const slips::Table table = tried(leaving_the_room(R"(
-  disinfect tray with strong chlorine
-  take off single gloves using peel to the skin
-  disinfect bare hands with hand rub
-)" + tray_line + R"(
-  disinfect bare hands with hand rub
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-  take off gown using untie and roll
-  disinfect bare hands with hand rub)", tray));
-    const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands");
-    REQUIRE(rub);
-    return rub->outcome;
+    return with_tray("  disinfect tray with strong chlorine\n", tray_line, SlipKind::left_out, "wearer disinfects bare hands");
   };
   CHECK(without_rub("  disinfect tray with strong chlorine") == Outcome::harmless);
-  CHECK(without_rub("  act \"Turn the tray round.\" touching tray") == Outcome::harm);
+  CHECK(without_rub(turn_the_tray) == Outcome::harm);
 }
 
 TEST_CASE("slips: what is not waited for stays wet until it is touched or its person waits as long elsewhere") {
   const auto hurried = [](const std::string& between, const std::string& touched_first = "") {
-    const slips::Table table = tried(leaving_the_room(R"(
-  disinfect tray with strong chlorine without waiting
-  wait contact time
-)" + touched_first + between + R"(
-  take off single gloves using peel to the skin
-  disinfect bare hands with hand rub
-  act "Turn the tray round." touching tray
-  disinfect bare hands with hand rub
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-  take off gown using untie and roll
-  disinfect bare hands with hand rub)", tray));
-    const slips::Row* wait = row(table, SlipKind::cut_short, "wearer waits for the contact time");
-    REQUIRE(wait);
-    return wait->outcome;
+    const std::string before = "  disinfect tray with strong chlorine without waiting\n  wait contact time\n" + touched_first + between;
+    return with_tray(before, turn_the_tray, SlipKind::cut_short, "wearer waits for the contact time");
   };
   CHECK(hurried("") == Outcome::harm);
   CHECK(hurried("  disinfect stool with strong chlorine\n") == Outcome::harmless);
