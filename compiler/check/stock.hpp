@@ -52,8 +52,8 @@ struct StockNeed {
 std::string kept_name(const model::Protocol& protocol, const Kept& thing);
 std::string kept_unit(const model::Protocol& protocol, const Kept& thing);
 
-/// Everything that one variant lists or uses. `result` must be complete and without cycles.
+/// Everything that one variant lists or uses. `result` must be complete and without cycles; `order` is explore::in_order of it.
 std::vector<StockNeed> stock_needs(const model::Protocol& protocol, const graph::Graph& graph, const effects::System& system,
-                                   const explore::Packed& packed, const explore::Result& result);
+                                   const explore::Packed& packed, const explore::Result& result, const std::vector<std::uint32_t>& order);
 
 }  // namespace stepward::check

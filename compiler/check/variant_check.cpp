@@ -309,7 +309,7 @@ VariantResult result_of(const model::Protocol& protocol, const Options& options,
   if (!has_error(prepared, first)) {
     VariantResult result = words_of(protocol, prepared, first, {protocol, prepared, first, HoldBack::no, {}});
     result.walk.stock_known = result.walk.complete;
-    if (result.walk.complete) result.walk.stock = stock_needs(protocol, prepared.graph, prepared.system, prepared.packed, first.result);
+    if (result.walk.complete) result.walk.stock = stock_needs(protocol, prepared.graph, prepared.system, prepared.packed, first.result, first.sums.order);
     return result;
   }
   // Both walks lower the same lines in the same order, so a report has the same number in both.

@@ -230,18 +230,18 @@ std::vector<std::uint32_t> in_order(const Result& r) {
 
 PathSums path_sums(const Result& r) {
   PathSums sums;
-  const std::vector<std::uint32_t> order = in_order(r);
+  sums.order = in_order(r);
   std::vector<std::uint32_t> longest(r.size(), 0);
   std::vector<double> ways(r.size(), 0);
   if (r.size()) ways[0] = 1;
-  for (const std::uint32_t s : order)
+  for (const std::uint32_t s : sums.order)
     for (std::uint32_t k = s ? r.successor_ends[s - 1] : 0; k < r.successor_ends[s]; ++k) {
       const std::uint32_t to = r.successors[k];
       if (to == UINT32_MAX) { sums.paths += ways[s]; sums.longest = std::max(sums.longest, longest[s] + 1); continue; }
       ways[to] += ways[s];
       longest[to] = std::max(longest[to], longest[s] + 1);
     }
-  sums.acyclic = order.size() == r.size();
+  sums.acyclic = sums.order.size() == r.size();
   return sums;
 }
 

@@ -73,7 +73,12 @@ Result walk(const Packed& packed, const Options& options);
 std::vector<std::uint32_t> in_order(const Result& result);
 
 /// How many different runs there are, and the steps of the longest. A count beyond 2^53 is rounded.
-struct PathSums { double paths = 0; std::uint32_t longest = 0; bool acyclic = true; };
+struct PathSums {
+  double paths = 0;
+  std::uint32_t longest = 0;
+  bool acyclic = true;
+  std::vector<std::uint32_t> order;  ///< of the states, as in_order gives it
+};
 PathSums path_sums(const Result& result);
 
 /// How many different runs take one of these steps, given by position in `successors` and in order.

@@ -87,7 +87,7 @@ void hold_against_runs(const std::string& path, std::size_t at_most_variants) {
     const check::Prepared prepared = check::prepare(protocol, variants[v], {});
     const check::Walked walked = check::first_walk(prepared, {});
     REQUIRE(walked.result.complete);
-    for (const check::StockNeed& need : check::stock_needs(protocol, prepared.graph, prepared.system, prepared.packed, walked.result)) {
+    for (const check::StockNeed& need : check::stock_needs(protocol, prepared.graph, prepared.system, prepared.packed, walked.result, walked.sums.order)) {
       CAPTURE(check::kept_name(protocol, need.thing));
       CAPTURE(model::variant_name(protocol, variants[v]));
       const std::uint32_t met = most_on_shortest_runs(protocol, prepared, walked.result, need.thing);
