@@ -1,5 +1,6 @@
-// Plants each of the twelve mistakes in the example and asks for mends.
+// Plants each of the twelve mistakes in both examples, the exit and the entry, and asks for mends.
 //
+// Places where a mistake makes no error are counted and passed over, until so many were found where it does.
 // A mistake counts as mended if the first offer leaves no error and takes at most two written or moved lines. For some kinds no
 // change of steps is the answer; the table says why, and there it only has to be told that none was found.
 // Ends with 1 where a kind that steps can clear had a place that was not mended.
@@ -21,6 +22,7 @@ namespace {
 
 constexpr const char* today = "2031-01-15";
 constexpr std::uint32_t most_lines = 2;
+constexpr std::size_t passed_over = 8;  ///< so many places are looked at for each that is asked for
 
 struct Settings { std::size_t places = 3; std::string only; bool verbose = false; };
 struct Row { std::size_t places = 0, quiet = 0, apart = 0, mended = 0; double longest = 0; };
@@ -56,11 +58,12 @@ bool is_apart(const Base& base, const Mutant& m) {
   return changed > 1;
 }
 
-void try_place(const Base& base, const Mutant& m, const Settings& s, Row& row) {
+/// Whether something was asked for: the mistake makes an error, and one file alone is wrong.
+bool try_place(const Base& base, const Mutant& m, const Settings& s, Row& row) {
   if (is_apart(base, m)) {
     ++row.places;
     ++row.apart;
-    return;
+    return false;
   }
   const FilesInMemory files = files_of(m);
   const auto from = std::chrono::steady_clock::now();
@@ -70,7 +73,7 @@ void try_place(const Base& base, const Mutant& m, const Settings& s, Row& row) {
   ++row.places;
   if (result.before.protocol && result.errors.empty()) {
     ++row.quiet;
-    return;
+    return false;
   }
   const mend::Mend* best = result.mends.empty() ? nullptr : &result.mends.front();
   const bool mended = best && best->left == 0 && best->size <= most_lines;
@@ -80,6 +83,22 @@ void try_place(const Base& base, const Mutant& m, const Settings& s, Row& row) {
   if (!mended || s.verbose) print_errors(result);
   if (best && (!mended || s.verbose)) print_offer(*best);
   std::fflush(stdout);
+  return true;
+}
+
+/// So many places spread over all come first, then their neighbours.
+std::vector<Mutant> spread(std::vector<Mutant> all, std::size_t most) {
+  std::vector<Mutant> out;
+  for (std::size_t step = 0; out.size() < all.size(); ++step)
+    for (std::size_t part = 0; part < most; ++part)
+      if (const std::size_t at = part * all.size() / most + step; at < (part + 1) * all.size() / most) out.push_back(std::move(all[at]));
+  return out;
+}
+
+void try_kind(const Operation& kind, const Base& base, const Settings& s, Row& row) {
+  std::size_t asked = 0, seen = 0;
+  for (const Mutant& m : spread(kind.generate(base), s.places))
+    if (asked < s.places && seen++ < passed_over * s.places) asked += try_place(base, m, s, row);
 }
 
 /// Why steps cannot be the answer to a kind of mistake; empty: they can.
@@ -90,14 +109,15 @@ std::string no_answer(const std::string& name) {
 }
 
 int run(const Settings& s) {
-  const Base leaving = read_base(STEPWARD_SOURCE_DIR, "aldermoss-exit.ward");
+  const Base leaving = read_base(STEPWARD_SOURCE_DIR, "aldermoss-exit.ward"), entering = read_base(STEPWARD_SOURCE_DIR, "aldermoss-entry.ward");
   std::vector<std::pair<std::string, Row>> table;
   bool good = true;
   for (const Operation& o : mistakes()) {
     if (!s.only.empty() && std::string(o.name).find(s.only) == std::string::npos) continue;
     std::printf("%s\n", o.name);
     Row row;
-    for (const Mutant& m : chosen(o.generate(leaving), s.places)) try_place(leaving, m, s, row);
+    try_kind(o, leaving, s, row);
+    try_kind(o, entering, s, row);
     good &= !no_answer(o.name).empty() || row.mended + row.quiet + row.apart == row.places;
     table.emplace_back(o.name, row);
   }
@@ -114,7 +134,7 @@ int main(int count, char** words) {
   for (int i = 1; i < count; ++i) {
     if (!std::strcmp(words[i], "--verbose")) s.verbose = true;
     else if (!std::strcmp(words[i], "--only") && i + 1 < count) s.only = words[++i];
-    else if (!std::strcmp(words[i], "--places") && i + 1 < count) s.places = std::stoul(words[++i]);
+    else if (!std::strcmp(words[i], "--places") && i + 1 < count) s.places = std::max(1ul, std::stoul(words[++i]));
     else return std::fprintf(stderr, "mend_mistakes [--places N] [--only WORDS] [--verbose]\n"), 2;
   }
   return stepward::mutations::run(s);
