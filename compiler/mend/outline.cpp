@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <numeric>
+#include <tuple>
 #include <utility>
 
 namespace stepward::mend {
@@ -95,6 +97,24 @@ class OutlineReader {
   std::vector<std::pair<syntax::NodeId, std::uint32_t>> waiting_;
 };
 
+/// Blocks are filled one level after the other; whoever looks for what comes before and behind a line needs the order of the text.
+void put_in_order_of_text(Outline& outline) {
+  std::vector<std::uint32_t> order(outline.all.size()), place(outline.all.size());
+  std::iota(order.begin(), order.end(), 0u);
+  std::sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
+    const Statement &one = outline.all[a], &other = outline.all[b];
+    return std::tie(one.file, one.span.begin) < std::tie(other.file, other.span.begin);
+  });
+  for (std::uint32_t at = 0; at < order.size(); ++at) place[order[at]] = at;
+  std::vector<Statement> in_order;
+  for (const std::uint32_t from : order) {
+    in_order.push_back(std::move(outline.all[from]));
+    std::uint32_t& parent = in_order.back().parent;
+    if (parent != nowhere) parent = place[parent];
+  }
+  outline.all = std::move(in_order);
+}
+
 }  // namespace
 
 bool is_step(NodeKind kind) { return kind == NodeKind::plain || kind == NodeKind::do_routine || is_nested_block(kind); }
@@ -126,6 +146,7 @@ Outline outline_of(const resolve::Loaded& loaded, const source::Files& files, co
     out.paths.push_back(loaded.files[f].path);
     if (!loaded.files[f].standard) reader.read(loaded.files[f].tree, f);
   }
+  put_in_order_of_text(out);
   return out;
 }
 

@@ -104,6 +104,14 @@ class WantList {
     for (const std::string& name : words_.names_of(thing)) all(words_.removals_of(name));
   }
 
+  /// What is put on above it may have been left on.
+  void take_off_what_covers(const std::string& thing) {
+    for (const model::Item& item : p_.items) {
+      const bool hides_it = std::any_of(item.goes_over.begin(), item.goes_over.end(), [&](const model::Cover& over) { return over.item && p_[over.item].name == thing; });
+      if (hides_it) take_off(item.name);
+    }
+  }
+
   void moves() {
     out_.verbs.insert(VerbKind::move);
     all(words_.ways());
@@ -121,6 +129,7 @@ class WantList {
     // Of what must not happen here, the line itself may stand too early or too late.
     for (const model::Event& event : rule->trigger.events)
       if (const auto verb = verb_of(event.what)) out_.verbs.insert(*verb);
+    if (std::any_of(rule->trigger.events.begin(), rule->trigger.events.end(), [&](const model::Event& e) { return is_bare_skin(e.subject); })) out_.verbs.insert(VerbKind::don);
   }
 
   bool is_of_the_body() const {
@@ -158,6 +167,8 @@ class WantList {
   bool is_hands(const model::Subject& subject) const {
     return subject.what == model::Subject::What::hands || (subject.what == model::Subject::What::site && p_[subject.site].is_hands);
   }
+  /// What must not happen to bare hands may happen to gloves, which may have been put on too late.
+  bool is_bare_skin(const model::Subject& subject) const { return subject.what == model::Subject::What::site && p_[subject.site].is_hands; }
   std::string item_or_kind(const model::Subject& subject) const {
     if (subject.item) return p_[subject.item].name;
     if (subject.what == model::Subject::What::hands) return "hands";
@@ -191,7 +202,8 @@ class WantList {
       case Code::P402: put_around_if_worn(""); out_.verbs.insert({VerbKind::don, VerbKind::doff}); return;
       case Code::P403: put_around_if_worn("no "); take_off(arg(d_, 0)); return;
       case Code::P404: out_.verbs.insert(VerbKind::don); take_off(arg(d_, 1)); return;
-      case Code::P405: put_around_if_worn(""); out_.verbs.insert({VerbKind::inspect, VerbKind::doff}); return;
+      case Code::P405: put_around_if_worn(""); take_off_what_covers(arg(d_, 0)); out_.verbs.insert({VerbKind::inspect, VerbKind::don, VerbKind::doff}); return;
+      case Code::P501: out_.verbs.insert(VerbKind::don); return;
       case Code::P503: out_.moves = false; line("wait contact time"); return;
       case Code::P504:
         for (const std::string& name : words_.names_of(arg(d_, 0))) out_.questions.push_back("if soil on " + name);
@@ -208,7 +220,7 @@ class WantList {
       case Code::T802: case Code::T803: out_.moves = false; line("stop timer " + arg(d_, 0)); return;
       case Code::T811: out_.moves = false; return;
       case Code::R101: case Code::R103: rule(); return;
-      default: return;  // only findings of the walk come here, and of those P301, P501, P505, F101 and F601 want no line
+      default: return;  // only findings of the walk come here, and of those P301, P505, F101 and F601 want no line
     }
   }
 

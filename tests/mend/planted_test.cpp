@@ -11,6 +11,7 @@
 #include "driver/mend_look.hpp"
 #include "driver/mend_text.hpp"
 #include "mend/costs.hpp"
+#include "mend/outline.hpp"
 #include "mend/search.hpp"
 
 using namespace stepward;
@@ -90,6 +91,11 @@ std::string without(std::string text, const std::string& line, int nth = 1) {
   REQUIRE(at != std::string::npos);
   const std::size_t begin = text.rfind('\n', at) + 1;
   return text.erase(begin, text.find('\n', at) + 1 - begin);
+}
+
+std::string with_words(std::string text, const std::string& old, const std::string& now) {
+  REQUIRE(text.find(old) != std::string::npos);
+  return text.replace(text.find(old), old.size(), now);
 }
 
 std::string swapped(std::string text, const std::string& a, const std::string& b) {
@@ -299,6 +305,72 @@ TEST_CASE("mend: a removal that comes phases too soon is moved behind what it wa
   const mend::Mend& first = one_move_clears(result);
   CHECK(says(first, "take off coverall"));
   hold(result, steps);
+}
+
+TEST_CASE("mend: a removal that has got into the block of a question moves out of it, as far as it has to") {
+  std::string steps = without(good_steps, "take off coverall");
+  const std::string inside = "    do clear soil given place is plastic apron\n";
+  steps.insert(steps.find(inside), "    take off coverall using roll down from inside\n");
+  const mend::Result result = mends_of(steps);
+  const mend::Mend& first = one_move_clears(result);
+  CHECK(says(first, "take off coverall"));
+  CHECK(first.changes.front().before > first.changes.front().last + 10);
+  hold(result, steps);
+}
+
+TEST_CASE("mend: what is put on too late moves up with the look at it and the question about it") {
+  const std::string going_in = with_words(with_words(head, "care room wearing scrubs, inner gloves, coverall, respirator, plastic apron, goggles", "exit area wearing scrubs, clogs"),
+                                          "wears inner gloves, respirator", "wears inner gloves, coverall, outer gloves");
+  const std::string gloves = "  put on inner gloves using cuff first\n  observer inspects inner gloves for tear\n  if tear on inner gloves\n    finish as assisted exit\n  end if\n";
+  const std::string suit = "  put on coverall using step in and draw up\n  put on outer gloves using cuff over the sleeve\n";
+  const std::string begin = "phase \"In\"\n  disinfect bare hands with hand rub\n", end = "  finish as clean exit\nend phase\n";
+  const auto seen = [&](const std::string& steps) {
+    FilesInMemory files;
+    files.put("exit.ward", going_in + begin + steps + end);
+    return mend::find_mends(driver::recheck_of("exit.ward", files, "2031-01-15"), {600, 3, 2});
+  };
+  CHECK(seen(gloves + suit).errors.empty());
+  const mend::Result result = seen(suit + gloves);
+  const mend::Mend& first = one_move_clears(result);
+  CHECK(says(first, "put on inner gloves"));
+  CHECK(says(first, "observer inspects inner gloves for tear"));
+  CHECK(says(first, "if tear on inner gloves"));
+}
+
+TEST_CASE("mend: what nobody can see is uncovered, where the removal of what lies above was forgotten") {
+  const std::string covered = with_words(with_words(head, "care room wearing scrubs", "care room wearing scrubs, clogs, boot covers"), "wears inner gloves, respirator", "wears inner gloves, respirator, clogs");
+  const std::string removal = "  take off boot covers using turn down from inside\n";
+  const std::string feet = "  disinfect hands with strong chlorine\n  observer inspects boot covers for soil\n  if soil on boot covers\n    do clear soil given place is boot covers\n  end if\n" + removal +
+                           "  disinfect hands with strong chlorine\n  observer inspects clogs for soil\n  if soil on clogs\n    do clear soil given place is clogs\n  end if\n  disinfect clogs with strong chlorine\n";
+  const auto seen = [&](const std::string& these) {
+    FilesInMemory files;
+    files.put("exit.ward", covered + with_words(good_steps, "  finish as clean exit\n", these + "  finish as clean exit\n"));
+    return mend::find_mends(driver::recheck_of("exit.ward", files, "2031-01-15"), {600, 3, 2});
+  };
+  CHECK(seen(feet).errors.empty());
+  const mend::Result result = seen(with_words(feet, removal, ""));
+  REQUIRE_FALSE(result.mends.empty());
+  CHECK(says(result.mends.front(), "take off boot covers"));
+  CHECK(result.mends.front().left == 0);
+  CHECK(result.mends.front().size == 1);
+}
+
+TEST_CASE("mend: an outline has its statements in the order of the text, each behind the block that holds it") {
+  const FilesInMemory files = file_of(good_steps);
+  const mend::Seen seen = driver::recheck_of("exit.ward", files, "2031-01-15")({}, {});
+  REQUIRE(seen.protocol);
+  const mend::Outline outline = mend::outline_of(seen.loaded, seen.files, *seen.protocol);
+  std::size_t nested = 0;
+  for (std::uint32_t s = 1; s < outline.all.size(); ++s) {
+    const mend::Statement &one = outline.all[s], &before = outline.all[s - 1];
+    CHECK(std::pair(before.file, before.first) < std::pair(one.file, one.first));
+    if (one.parent == mend::nowhere) continue;
+    REQUIRE(one.parent < s);
+    CHECK(outline.all[one.parent].first < one.first);
+    CHECK(outline.all[one.parent].last >= one.last);
+    nested += outline.all[one.parent].parent != mend::nowhere;
+  }
+  CHECK(nested == 5);  // what stands in the questions of the good steps
 }
 
 TEST_CASE("mend: two mistakes are mended together, or it is told how many are left") {
