@@ -162,6 +162,12 @@ std::string written_out(double runs) {
   return emit::whole_figure(static_cast<std::uint64_t>(std::llround(runs / rest)) * static_cast<std::uint64_t>(std::llround(rest)));
 }
 
+/// Once, for the section on slips and for the table of failure modes.
+void try_slips(const Compilation& made, const DossierRequest& request, Facts& facts) {
+  facts.slips = slips::analyse(*made.protocol, {.limit = most_states_of_a_map, .workers = request.workers});
+  facts.failure_modes = slips::failure_modes(*facts.slips, [&](const slips::Row& row) { return made.files.position(row.at.file, row.at.begin).line; });
+}
+
 /// Figures over all variants, and what the whole check says.
 void sum_up(const Compilation& made, const DossierRequest& request, Facts& facts) {
   const check::Verdict& verdict = made.verdict;
@@ -198,7 +204,7 @@ std::optional<Facts> dossier_facts(const Compilation& made, const FileAccess& ac
   const bool alone = facts.variants.size() == 1;
   side_by_side(facts.variants.size(), request.workers, [&](std::size_t v) { walk_for_map(*made.protocol, facts.variants[v], alone ? request.workers : 1); });
   // What is wrong already would be found again at every slip.
-  if (facts.counts.errors == 0) facts.slips = slips::analyse(*made.protocol, {.limit = most_states_of_a_map, .workers = request.workers});
+  if (facts.counts.errors == 0) try_slips(made, request, facts);
   return facts;
 }
 

@@ -278,22 +278,27 @@ class TableMaker {
   void add_catch(const VariantSlips& v, const explore::Halt& h, Row& row) const {
     Catch c;
     const graph::Graph& graph = v.made.ways.graph;
+    model::LineId line;
     if (h.report == UINT32_MAX) {
       const graph::NodeId node = v.made.system.edges[h.edge].by;
       c.by = Catch::By::look;
       c.at = line_of(v, node).span;
-      c.step = v.made.course.label(graph[node].line);
+      line = graph[node].line;
       c.words = check::line_in_words(protocol_, graph.variant, line_of(v, node));
     } else {
       const effects::Report& r = report_of(v, h.report);
       const char family = diagnostics::code_name(r.code)[0];
       c.by = r.ending ? Catch::By::ending : family == 'F' ? Catch::By::question : Catch::By::cannot_be_done;
       c.at = check::place_of_report(protocol_, graph, r);
-      if (r.line) c.step = v.made.course.label(r.line);
+      line = r.line;
       c.words = wording::headline(r.code, wording::report_args(protocol_, r));
     }
-    const bool known = std::any_of(row.caught.begin(), row.caught.end(), [&](const Catch& each) { return each.by == c.by && check::key_of(each.at) == check::key_of(c.at); });
-    if (!known) row.caught.push_back(std::move(c));
+    if (line) c.step = v.made.course.label(line);
+    auto known = std::find_if(row.caught.begin(), row.caught.end(), [&](const Catch& each) { return each.by == c.by && check::key_of(each.at) == check::key_of(c.at); });
+    if (known == row.caught.end()) known = row.caught.insert(row.caught.end(), c);
+    Catch::Here& here = known->where[v.number];
+    if (line) here.lines.insert(line);
+    if (here.words.empty()) here.words = c.words;
   }
 
   /// Harm that the line itself does comes before all other: no confirm holds it back.

@@ -84,6 +84,9 @@ struct Catch {
   source::Span at;
   std::string step;                   ///< the card's number there; may be empty
   std::string words;                  ///< the line that looks, or what cannot be done
+  /// The same by variant: a line has other numbers there, and is about other things. A confirm has none: it stands at the lines of its row.
+  struct Here { std::set<model::LineId> lines; std::string words; };
+  std::map<std::size_t, Here> where{};
 };
 
 /// What became of one `answer to …`.

@@ -12,7 +12,7 @@ dossier=out/AMH-IP-011-v2.0-dossier-a4
   is_true "qpdf finds no fault" qpdf --check $dossier.pdf
   pdftotext -layout $dossier.pdf dossier.txt
   for section in "1. Verdict" "2. What was found" "3. Which rule is asked" "4. Rules that are never" "5. Registers" "6. How far dirt comes" "7. Kit, waste" "8. Sources" "9. Flow chart" \
-    "10. Slips" "11. Signatures" "Where a bare hand can meet" "Steps that no rule asks about"; do
+    "10. Slips" "11. Signatures" "12. Failure modes, to be scored by hand" "The questions" "Where a bare hand can meet" "Steps that no rule asks about"; do
     is_true "the PDF has: $section" grep -F "$section" dossier.txt
     is_true "the page has: $section" grep -F "$section" $dossier.html
   done

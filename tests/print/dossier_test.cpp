@@ -9,7 +9,6 @@
 #include <set>
 #include <sstream>
 
-#include "driver/disk.hpp"
 #include "driver/dossier_charts.hpp"
 #include "driver/dossiers.hpp"
 #include "emit/document/digest.hpp"
@@ -20,157 +19,13 @@
 #include "translation/names.hpp"
 #include "translation/source_texts.hpp"
 
+#include "gathered.hpp"
+
 using namespace stepward;
 using namespace stepward::emit;
+using namespace stepward::test;
 
 namespace {
-
-// Ten lines, one variant, nothing found, nobody asked: every level can be worked out with a pencil from meaning.md 3 ("touch: each becomes
-// the worse of its own level and the other's, soil only as suspicion"). BENCH and SHELF are where the two touches stand.
-const char* const ten_lines = R"(stepward 1 protocol
-document
-  title   "Ten lines out"
-  number  ASH-77
-  version 1.0
-  status  approved
-  written by  "Ann Other", "charge nurse" on 2030-12-01
-  reviewed by "Bo Nemo", "infection prevention" on 2030-12-02
-  approved by "Cy Else", "medical director" on 2030-12-03
-  in force from 2031-01-01
-  review due    2032-01-01
-end document
-use library standard "layered-equipment"
-use library standard "team"
-use library standard "disinfectants"
-surface used bench
-  made of hard surface
-  begins suspect
-  stands in exit area
-end surface
-surface clean shelf
-  made of hard surface
-  stands in exit area
-end surface
-people
-  wearer begins in exit area wearing scrubs, inner gloves, outer gloves, plastic apron
-  wearer acts unless a line names someone else
-end people
-endings
-  clean exit is normal
-end endings
-rule TL1 clean hands before the apron
-  before each wearer takes off plastic apron
-  require wearer disinfects hands
-  severity critical
-  because "What the gloves carry would reach the neck."
-  source read "A handbook, page 7"
-end rule
-rule TL2 no hood without a look
-  before each wearer takes off cloth hood
-  require wearer inspects cloth hood
-  severity major
-  because "Soil on a hood falls on the neck."
-  source local "round"
-end rule
-rule TL3 hands after the bench
-  right after each hands of wearer touch used bench
-  require wearer disinfects hands
-  severity advisory
-  because "The bench is the dirtiest place."
-  source from memory "A course"
-end rule
-phase "Out"
-  act "Push it aside." touching BENCH
-  disinfect hands with strong chlorine
-  take off plastic apron using break the loop
-  disinfect hands with strong chlorine
-  take off outer gloves
-  disinfect hands with strong chlorine
-  take off inner gloves
-  disinfect hands with hand rub
-  act "Close it." touching SHELF
-  act "Breathe out."
-  finish as clean exit
-end phase
-)";
-
-std::string with(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  REQUIRE_MESSAGE(at != std::string::npos, from);
-  return text.replace(at, from.size(), to);
-}
-
-std::string ten_lines_touching(const std::string& first, const std::string& last) { return with(with(ten_lines, "BENCH", first), "SHELF", last); }
-
-/// A protocol from memory, read, walked and gathered.
-struct Gathered {
-  driver::Compilation made;
-  dossier::Facts facts;
-
-  Sheet sheet(const translation::Dictionary* words = nullptr) const { return driver::papers_of_dossier(made, facts, words).at(0).sheet; }
-};
-
-Gathered gather(const std::string& text, const std::string& today = "2031-01-15") {
-  FilesInMemory files;
-  files.put("a.ward", text);
-  Gathered out{driver::read("a.ward", files, today), {}};
-  driver::walk(out.made, {});
-  REQUIRE(out.made.walked);
-  std::string why;
-  auto facts = driver::dossier_facts(out.made, files, {today}, why);
-  REQUIRE_MESSAGE(facts.has_value(), why);
-  out.facts = std::move(*facts);
-  return out;
-}
-
-Gathered gather_file(const std::string& file) {
-  const std::string path = std::string(STEPWARD_SOURCE_DIR) + '/' + file;
-  const driver::FilesOnDisk disk(path);
-  Gathered out{driver::read(path, disk, "2030-11-01"), {}};
-  driver::walk(out.made, {});
-  REQUIRE(out.made.walked);
-  std::string why;
-  auto facts = driver::dossier_facts(out.made, disk, {"2030-11-01"}, why);
-  REQUIRE_MESSAGE(facts.has_value(), why);
-  out.facts = std::move(*facts);
-  return out;
-}
-
-/// The words of a block, cells apart by " | ".
-std::string words_of(const Block& block) {
-  if (const auto* heading = std::get_if<Heading>(&block)) return heading->text;
-  if (const auto* paragraph = std::get_if<Paragraph>(&block)) return plain_text(paragraph->text);
-  std::string words;
-  if (const auto* row = std::get_if<TableRow>(&block))
-    for (const Text& cell : row->cells) words += (words.empty() ? "" : " | ") + plain_text(cell);
-  return words;
-}
-
-std::vector<std::string> headings(const Sheet& sheet) {
-  std::vector<std::string> all;
-  for (const Block& block : sheet.blocks)
-    if (const auto* heading = std::get_if<Heading>(&block)) all.push_back(heading->text);
-  return all;
-}
-
-/// What stands under a heading, one block a line, up to the next heading.
-std::string under(const Sheet& sheet, const std::string& heading) {
-  std::string text;
-  bool inside = false, found = false;
-  for (const Block& block : sheet.blocks) {
-    if (const auto* each = std::get_if<Heading>(&block)) {
-      inside = each->text == heading || each->text.ends_with(". " + heading);
-      found |= inside;
-    } else if (inside) {
-      text += words_of(block) + '\n';
-    }
-  }
-  CHECK_MESSAGE(found, heading);
-  return text;
-}
-
-void has(const std::string& text, const std::string& part) { CHECK_MESSAGE(text.find(part) != std::string::npos, "\"" << part << "\" in:\n" << text); }
-void has_not(const std::string& text, const std::string& part) { CHECK_MESSAGE(text.find(part) == std::string::npos, "\"" << part << "\" in:\n" << text); }
 
 /// Every letter outside of gaps becomes one of another script.
 std::string in_another_script(const std::string& text) {
@@ -199,7 +54,7 @@ translation::Dictionary another_script(const driver::Compilation& made) {
 TEST_CASE("dossier: its sections, in order") {
   const std::vector<std::string> wanted = {"1. Verdict", "2. What was found", "3. Which rule is asked at which step", "4. Rules that are never asked",
                                            "5. Registers of exceptions", "6. How far dirt comes, step by step", "7. Kit, waste and time", "8. Sources", "9. Flow chart",
-                                           "10. Slips", "11. Signatures"};
+                                           "10. Slips", "11. Signatures", "12. Failure modes, to be scored by hand"};
   std::vector<std::string> sections = headings(gather(ten_lines_touching("used bench", "clean shelf")).sheet());
   std::erase_if(sections, [](const std::string& heading) { return !std::regex_search(heading, std::regex("^[0-9]+\\. ")); });
   CHECK(sections == wanted);
@@ -224,7 +79,8 @@ TEST_CASE("dossier: page one says what was checked, by which program, on what it
   // Ten lines, and the end of the contact time of each of the four disinfections is a step of the walk of its own.
   has(checked, "counted: 1; steps of the longest: 14");
   has(checked, "at most 20 000 000 situations were to be looked at for a variant; none has so many");
-  CHECK_FALSE(std::regex_search(plain_text(sheet), std::regex("\\b[Ss]afe")));
+  // But for the name of the office that published the questions of the worksheet.
+  CHECK_FALSE(std::regex_search(with(plain_text(sheet), "National Center for Patient Safety", ""), std::regex("\\b[Ss]afe")));
   CHECK(sheet.control.watermark.empty());
 }
 
@@ -703,11 +559,12 @@ TEST_CASE("dossier: its own words can all be said in another language, and are i
   REQUIRE(made.facts.pairs.size() == 1);
   made.facts.pairs.front().title = "0";
   REQUIRE(made.facts.slips.has_value());
-  for (slips::Row& row : made.facts.slips->rows)
-    if (row.harm) {
-      row.harm->headline = "";
-      for (auto& [variant, harm] : row.harm_in) harm.headline = "";
-    }
+  for (slips::Row& row : made.facts.slips->rows) {
+    if (row.harm) row.harm->headline = "";
+    for (auto& [variant, harm] : row.harm_in) harm.headline = "";
+    for (slips::Catch& each : row.caught)
+      for (auto& [variant, here] : each.where) here.words = "";
+  }
   made.facts.tool = made.facts.chart.command = made.facts.chart.sha256 = made.facts.chart.why_none = "";
   model::Protocol& protocol = *made.made.protocol;
   for (model::Rule& rule : protocol.rules) rule.name = rule.number = "", rule.sources.clear();

@@ -34,10 +34,13 @@ struct ZoneBand {
   Hatch hatch = Hatch::none;
 };
 
-/// A phase, or a part of a paper that has no steps. `whole`: moves to a face of its own sooner than be torn.
+/// A phase, or a part of a paper that has no steps. `whole`: moves to a face of its own sooner than be torn. `opens_face`: begins one in any
+/// case, since what follows is taken out and used by itself. `label`: what others refer to it by; it is not printed.
 struct Heading {
   std::string text;
   bool whole = false;
+  bool opens_face = false;
+  std::string label{};
 };
 
 /// Words by themselves, over the whole width. `warning`: behind a thick bar.
@@ -119,9 +122,10 @@ struct SayRow {
 };
 
 /// What the cells of a column are for: words, an amount that has to leap to the eye, the number of a step, a box to tick,
-/// or nothing but room for a pen. `share`: its part of the width that boxes and numbers leave.
+/// or nothing but room for a pen. A *field* is room for a pen with its caption in every row: rows of fields stand among those of another table,
+/// whose head says nothing of them. `share`: its part of the width that boxes and numbers leave.
 struct Column {
-  enum class What : std::uint8_t { words, figure, label, tick, pen } what = What::words;
+  enum class What : std::uint8_t { words, figure, label, tick, pen, field } what = What::words;
   std::string caption;
   double share = 1;
 };
@@ -210,6 +214,8 @@ struct Sheet {
   std::vector<Table> tables;
 };
 
+/// Whether the rows of a table are nothing but fields.
+bool is_of_fields(const Table& table);
 /// The label of a block, empty for blocks that have none.
 std::string label_of(const Block& block);
 /// How far a block is set in.

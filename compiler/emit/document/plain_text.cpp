@@ -59,7 +59,13 @@ struct Speaker {
     for (const Column& column : tables[b.table]) words << column.caption;
     return words.text();
   }
-  std::string operator()(const TableRow& b) const { return (Words() << b.label << b.critical << b.cells).text(); }
+  std::string operator()(const TableRow& b) const {
+    Words words;
+    words << b.label << b.critical << b.cells;
+    for (const Column& column : tables[b.table])
+      if (column.what == Column::What::field) words << column.caption;
+    return words.text();
+  }
   std::string operator()(const Figure& b) const {
     Words said;
     said << b.told;
@@ -122,7 +128,12 @@ std::string date_words(const std::string& iso, const Captions& captions) {
   return words;
 }
 
+bool is_of_fields(const Table& table) {
+  return !table.empty() && std::all_of(table.begin(), table.end(), [](const Column& column) { return column.what == Column::What::field; });
+}
+
 std::string label_of(const Block& block) {
+  if (const auto* heading = std::get_if<Heading>(&block)) return heading->label;
   if (const auto* step = std::get_if<Step>(&block)) return step->label;
   if (const auto* frame = std::get_if<Frame>(&block)) return frame->label;
   if (const auto* notice = std::get_if<Notice>(&block)) return notice->label;

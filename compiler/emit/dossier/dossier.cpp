@@ -14,6 +14,7 @@ namespace {
 std::vector<Table> dossier_tables(const PaperSource& source) {
   using What = Column::What;
   const auto words = [&](Phrase caption, double share) { return Column{What::words, source.said(caption), share}; };
+  const auto field = [&](Phrase caption, double share) { return Column{What::field, source.said(caption), share}; };
   const Table fields{{What::words, "", 1}, {What::words, "", 2.6}};
   return {fields,
           {{What::words, "", 1}},
@@ -25,7 +26,14 @@ std::vector<Table> dossier_tables(const PaperSource& source) {
           {words(Phrase::dossier_ending_column, 0.8), words(Phrase::dossier_shortest_column, 1.2), words(Phrase::dossier_longest_column, 1.2)},
           {words(Phrase::dossier_mark_column, 1), words(Phrase::dossier_source_column, 3.2)},
           signature_table(source),
-          fields};
+          fields,
+          {{What::figure, "", 0.2}, words(Phrase::dossier_severity, 1.4), words(Phrase::dossier_probability, 1.3)},
+          {words(Phrase::dossier_probability, 1.4), words(Phrase::dossier_catastrophic, 1), words(Phrase::dossier_major, 1), words(Phrase::dossier_moderate, 1), words(Phrase::dossier_minor, 1)},
+          {words(Phrase::dossier_mode_column, 1.65), words(Phrase::dossier_effect_column, 2.2), words(Phrase::dossier_questions_column, 1.26)},
+          {field(Phrase::dossier_causes, 3.2), field(Phrase::dossier_severity, 1), field(Phrase::dossier_probability, 1.1), field(Phrase::dossier_score, 0.8)},
+          {field(Phrase::dossier_action, 3.6), field(Phrase::kit_who, 1.5), field(Phrase::dossier_by_when, 1)},
+          {field(Phrase::dossier_causes, 1.4), field(Phrase::dossier_severity, 0.95), field(Phrase::dossier_probability, 1.3), field(Phrase::dossier_score, 0.8), field(Phrase::dossier_action_short, 1.65),
+           field(Phrase::kit_who, 0.9), field(Phrase::dossier_by_when, 0.95)}};
 }
 
 void write_chart(dossier::Writer& writer) {
@@ -70,6 +78,7 @@ Sheet review_dossier(const PaperSource& source, const dossier::Facts& facts) {
   write_chart(writer);
   write_slips(writer);
   write_signatures(writer);
+  write_failure_modes(writer);
   sheet.blocks = writer.take();
   stamp(sheet);
   return sheet;

@@ -21,7 +21,7 @@
 #include "emit/flow_chart/drawn.hpp"
 #include "emit/walk_facts.hpp"
 #include "graph/numbering.hpp"
-#include "slips/table.hpp"
+#include "slips/failure_modes.hpp"
 
 namespace stepward::emit::dossier {
 
@@ -90,6 +90,7 @@ struct Facts {
   std::vector<ExceptionFacts> exceptions;      ///< by position in Protocol::set_aside
   ChartFile chart;
   std::optional<slips::Table> slips;           ///< single slips; none: the protocol has errors
+  std::vector<slips::FailureMode> failure_modes;  ///< of them, in the order of the source
   std::vector<flow_chart::PlacedChart> charts;  ///< by variant, as written; empty: why is in `chart`
 };
 

@@ -43,11 +43,19 @@ class Front {
 
   void assume(const std::string& text) { writer_.row(list_table, {{{text, false, ""}}}); }
 
+  /// That nobody slips, what was tried beside it, and on which page that is scored by hand.
+  void assume_no_slips() {
+    const std::string text = said(Phrase::dossier_no_slips) + " " + slips_beside();
+    if (!facts_.slips) return assume(text);
+    const std::string table = said(Phrase::dossier_modes_stand, {{"section", wording::capitalised(said(Phrase::dossier_failure_modes))}});
+    writer_.row(list_table, {{{text + " ", false, ""}, {table, false, failure_modes_label}, {".", false, ""}}});
+  }
+
   void assumptions() {
     writer_.open(list_table);
     assume(said(protocol().reading == model::HandReading::ordinary ? Phrase::dossier_ordinary_hands : Phrase::dossier_perfect_hands));
     assume(said(Phrase::dossier_truthful));
-    assume(said(Phrase::dossier_no_slips) + " " + slips_beside());
+    assume_no_slips();
     assume(said(Phrase::dossier_declared_only));
     assume(interruptions());
     assume(facts_.nobody_looked > 0 ? said(Phrase::dossier_nobody_looked, {{"count", std::to_string(facts_.nobody_looked)}}) : said(Phrase::dossier_looked));

@@ -11,7 +11,8 @@
 namespace stepward::emit::dossier {
 
 /// Positions in `Sheet::tables`.
-enum Tables : std::size_t { fields_table, list_table, stories_table, rules_table, map_table, kit_table, waste_table, times_table, sources_table, signatures_table, slips_table };
+enum Tables : std::size_t { fields_table, list_table, stories_table, rules_table, map_table, kit_table, waste_table, times_table, sources_table, signatures_table, slips_table,
+                           scales_table, matrix_table, modes_table, causes_fields, action_fields, all_fields };
 
 /// The numbers of the variants that say the same, and what they say.
 struct Shared { std::vector<std::size_t> variants; std::string said; };
@@ -28,16 +29,17 @@ class Writer {
   std::string said(wording::Phrase which, std::initializer_list<wording::Gap> gaps = {}) const { return source_.said(which, gaps); }
 
   /// Opens the next numbered section; `heading` opens a part of one.
-  void section(wording::Phrase which, bool whole = false) {
-    blocks_.push_back(Heading{said(wording::Phrase::dossier_section, {{"number", std::to_string(++sections_)}, {"title", wording::capitalised(said(which))}}), whole});
-  }
+  void section(wording::Phrase which, bool whole = false) { blocks_.push_back(Heading{next_title(which), whole}); }
+  /// The same on a face of its own; runs lead there by this label.
+  void section_apart(wording::Phrase which, const std::string& label) { blocks_.push_back(Heading{next_title(which), false, true, label}); }
   void heading(wording::Phrase which) { blocks_.push_back(Heading{said(which)}); }
   /// The same with words that come from the protocol.
   void heading_of(const std::string& words) { blocks_.push_back(Heading{words}); }
   void paragraph(const std::string& text, bool strong = false) { blocks_.push_back(Paragraph{{{text, strong, ""}}, false}); }
   void warning(const std::string& text) { blocks_.push_back(Paragraph{{{text, true, ""}}, true}); }
   void open(Tables table) { blocks_.push_back(TableHead{table}); }
-  void row(Tables table, std::vector<Text> cells) { blocks_.push_back(TableRow{table, "", false, std::move(cells)}); }
+  /// `keeps_with_next`: it stands on the face of the row below.
+  void row(Tables table, std::vector<Text> cells, bool keeps_with_next = false) { blocks_.push_back(TableRow{table, "", false, std::move(cells), keeps_with_next}); }
   /// A row of "name, value"; one without a value is left out.
   void field(wording::Phrase name, const std::string& value);
   void add(Block block) { blocks_.push_back(std::move(block)); }
@@ -68,6 +70,10 @@ class Writer {
   static std::string numbers(const std::vector<std::size_t>& variants);
 
  private:
+  std::string next_title(wording::Phrase which) {
+    return said(wording::Phrase::dossier_section, {{"number", std::to_string(++sections_)}, {"title", wording::capitalised(said(which))}});
+  }
+
   const PaperSource& source_;
   const Facts& facts_;
   const Captions& captions_;
@@ -85,6 +91,11 @@ std::vector<std::string> labels_of(const VariantFacts& variant);
 /// Until when somebody answers for a slip, why, and who agreed; that the day is past first and loud.
 Text answer_agreed(const Writer& writer, const model::AnsweredSlip& answer);
 
+/// What the table of failure modes is referred to by.
+inline constexpr const char* failure_modes_label = "failure-modes";
+/// How many slips became of this.
+std::string count_of(const slips::Table& table, slips::Outcome outcome);
+
 // ---- the sections
 void write_front(Writer& writer);
 void write_start(Writer& writer);  ///< a part of the front
@@ -95,5 +106,6 @@ void write_map(Writer& writer);
 void write_kit(Writer& writer);
 void write_sources(Writer& writer);
 void write_slips(Writer& writer);
+void write_failure_modes(Writer& writer);
 
 }  // namespace stepward::emit::dossier

@@ -35,6 +35,7 @@ class BlockSetter {
   Galley set(const SayRow& block);
   Galley set(const TableHead& block);
   Galley set(const TableRow& block);
+  Galley fields(const TableRow& block);
   Galley set(const Figure& block);
 
   Text with_pages(const Text& text) const;

@@ -86,6 +86,7 @@ class Filler {
 
   /// On a card of breaches each has a face, so that nothing above it is read first; on a badge card two may share one that holds both.
   bool opens_face(std::size_t i) const {
+    if (const auto* heading = std::get_if<Heading>(&blocks_[i])) return heading->opens_face;
     const auto* box = std::get_if<BoxMark>(&blocks_[i]);
     if (kind_ == SheetKind::badge && box) return !fits(i, region_end(i), y_) || region_end(i) == i;
     return kind_ == SheetKind::breach && box && box->breach;

@@ -224,8 +224,9 @@ Galley face_count(Typesetter& type, const Look& look, const Sheet& sheet, int fa
   type.in("the foot");
   const double page = count_width(look), top = look.small ? 0 : foot_top;
   double x = look.text_width() - page;
-  const std::string count = std::to_string(face) + " / " + std::to_string(faces);
-  galley.height = galley.text(x, top, type.set(count, {look.small ? look.foot : look.page, 700, Align::end}, page));
+  // A hundred faces and more are a little wider than the corner is; they stay on one line.
+  const Layout count = type.set(std::to_string(face) + " / " + std::to_string(faces), {look.small ? look.foot : look.page, 700}, -1);
+  galley.height = galley.text(look.text_width() - Typesetter::extent(count).width, top, count);
   if (!goes_on) return galley;
   const bool beside = look.small && has_one_line(type, look, sheet);
   const double wide = beside ? next_face * look.foot : page, y = top + (beside ? 0 : galley.height);

@@ -15,8 +15,10 @@ constexpr double pen_height = 10 * 72 / 25.4;  // handwriting with a gloved mark
 
 bool is_for_pen(const Column& column) { return column.what == Column::What::pen; }
 
+bool is_field(const Column& column) { return column.what == Column::What::field; }
+
 bool has_captions(const Table& table) {
-  return std::any_of(table.begin(), table.end(), [](const Column& column) { return !column.caption.empty(); });
+  return std::any_of(table.begin(), table.end(), [](const Column& column) { return !column.caption.empty() && !is_field(column); });
 }
 
 }  // namespace
@@ -43,7 +45,7 @@ std::vector<double> BlockSetter::edges_of(const Table& table) {
 
 /// Where somebody is to write, lines between the columns show how much room there is.
 void BlockSetter::separate(Galley& galley, const Table& table, const std::vector<double>& edges) {
-  if (std::none_of(table.begin(), table.end(), is_for_pen)) return;
+  if (std::none_of(table.begin(), table.end(), [](const Column& column) { return is_for_pen(column) || is_field(column); })) return;
   for (std::size_t i = 1; i < table.size(); ++i) galley.rule(edges[i] - cell_gap / 2, 0, 0.6, galley.height, row_line_shade);
 }
 
@@ -72,8 +74,29 @@ Galley BlockSetter::set(const TableHead& block) {
   return galley;
 }
 
+/// What is asked for stands small in the corner of its box, and below it there is as much room for a pen as in any other table.
+Galley BlockSetter::fields(const TableRow& block) {
+  const Table& table = tables_[block.table];
+  const std::vector<double> edges = edges_of(table);
+  Galley galley;
+  galley.keeps_with_next = block.keeps_with_next;
+  galley.table_row = true;
+  double low = 0;
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    const Layout caption = type_.set(table[i].caption, {look_.caps, 700}, edges[i + 1] - edges[i] - cell_gap);
+    low = std::max(low, 2 + galley.text(edges[i], 2, caption, "TD"));
+  }
+  galley.height = low + pen_height;
+  separate(galley, table, edges);
+  // The last fields close all that hangs together, which a heavy line tells apart from what comes next.
+  const bool closes = !block.keeps_with_next;
+  galley.rule(0, galley.height - (closes ? 1.2 : 0.6), look_.text_width(), closes ? 1.2 : 0.6, closes ? 0 : row_line_shade);
+  return galley;
+}
+
 Galley BlockSetter::set(const TableRow& block) {
   const Table& table = tables_[block.table];
+  if (is_of_fields(table)) return fields(block);
   const std::vector<double> edges = edges_of(table);
   Galley galley;
   galley.keeps_with_next = block.keeps_with_next;

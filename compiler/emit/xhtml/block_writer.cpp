@@ -48,7 +48,11 @@ void BlockWriter::put(const ZoneBand& block) {
   add_words(title, "span", "", block.name + " · " + block.risk);
 }
 
-void BlockWriter::put(const Heading& block) { say(heading(places_.open_section(block.whole ? "whole" : ""), ""), block.text); }
+void BlockWriter::put(const Heading& block) {
+  pugi::xml_node section = places_.open_section(block.opens_face ? "opens-face" : block.whole ? "whole" : "");
+  links_.mark(section, block.label);
+  say(heading(section, ""), block.text);
+}
 
 void BlockWriter::put(const Paragraph& block) {
   links_.say(add(places_.outside_of_lists(), "p", block.warning ? "warning" : ""), block.text);

@@ -102,6 +102,10 @@ td.number, th.number { width: 1%; text-align: end; white-space: nowrap; }
 td.box, th.box { width: 1%; text-align: center; }
 td.pen { height: 10mm; }
 .to-fill-in th, .to-fill-in td { border: 1px solid #767676; }
+.fields td { padding: 0; }
+.fields ul { display: flex; flex-wrap: wrap; margin: 0; padding: 0; list-style: none; }
+.fields li { flex: 1 1 4.5rem; min-height: 15mm; padding: .2rem .5rem; border-inline-end: 1px solid #767676; font-size: .8333rem; font-weight: 700; }
+.fields li:last-child { border: 0; }
 
 footer { display: flex; gap: 1rem; align-items: flex-start; margin-top: 1.5rem; padding-top: .5rem; border-top: .15rem solid #000; font-size: .8333rem; }
 tbody th:only-child, tbody td:only-child { overflow-wrap: anywhere; }
@@ -153,6 +157,8 @@ footer svg { flex: none; width: 23mm; height: 23mm; }
   .breaches .breach { break-before: page; }
   .breaches .breach:first-of-type { break-before: auto; }
   .whole { break-inside: avoid; }
+  .opens-face { break-before: page; }
+  .fields { break-before: avoid; }
   p { orphans: 3; widows: 3; }
   a { text-decoration: none; }
 }

@@ -99,7 +99,8 @@ std::string column_widths(const Sheet& sheet) {
     for (const Column& column : sheet.tables[t]) shares += is_narrow(column) ? 0 : column.share;
     for (std::size_t c = 0; c < sheet.tables[t].size(); ++c) {
       const Column& column = sheet.tables[t][c];
-      if (is_narrow(column) || shares <= 0) continue;
+      if (column.what == Column::What::field) rules += fmt::format(".{} li:nth-child({}) {{ flex-grow: {}; }}\n", class_of_table(t), c + 1, column.share);
+      if (is_narrow(column) || shares <= 0 || column.what == Column::What::field) continue;
       rules += fmt::format(".{} col:nth-child({}) {{ width: {}%; }}\n", class_of_table(t), c + 1, static_cast<int>(90 * column.share / shares));
     }
   }

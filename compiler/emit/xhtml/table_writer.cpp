@@ -16,13 +16,14 @@ const char* class_of(What what) {
     case What::figure: return "figure";
     case What::label: return "number";
     case What::tick: return "box";
-    case What::pen: return "pen";
+    case What::pen:
+    case What::field: return "pen";
   }
   return "";
 }
 
 bool has_captions(const Table& columns) {
-  return std::any_of(columns.begin(), columns.end(), [](const Column& column) { return !column.caption.empty(); });
+  return !is_of_fields(columns) && std::any_of(columns.begin(), columns.end(), [](const Column& column) { return !column.caption.empty(); });
 }
 
 bool is_written_in(const Table& columns) {
@@ -49,7 +50,7 @@ struct TableWriter::Cells {
 
 bool TableWriter::takes(const TableRow& row) const {
   if (!is_open()) return false;
-  if (row.table == number_) return true;
+  if (row.table == number_ || is_of_fields(sheet_.tables[row.table])) return true;
   const bool has_room = row.label.empty() || (has_number(sheet_.tables[number_]) && sheet_.tables[number_].size() > 1);
   return has_room && !row.critical && is_only_words(sheet_.tables[row.table]);
 }
@@ -83,6 +84,7 @@ pugi::xml_node TableWriter::new_line_of_cells(const TableRow& row) {
 }
 
 void TableWriter::row(const TableRow& row) {
+  if (is_of_fields(sheet_.tables[row.table])) return fields_across(row);
   if (row.table != number_) return row_across(row);
   pugi::xml_node line = new_line_of_cells(row);
   Cells cells{row};
@@ -133,6 +135,16 @@ void TableWriter::row_across(const TableRow& row) {
     if (i > 0) add(cell, "br");
     links_.say(cell, row.cells[i]);
   }
+}
+
+/// Each with room below its caption; how wide it is against the others is as on paper.
+void TableWriter::fields_across(const TableRow& row) {
+  pugi::xml_node line = new_line_of_cells(row);
+  set(line, "class", "fields");
+  pugi::xml_node cell = add(line, "td");
+  set(cell, "colspan", std::to_string(sheet_.tables[number_].size()));
+  pugi::xml_node list = add(cell, "ul", class_of_table(row.table));
+  for (const Column& column : sheet_.tables[row.table]) add_words(list, "li", "", column.caption);
 }
 
 void TableWriter::title_of_rows(const Notice& notice) {

@@ -33,6 +33,7 @@ class TableWriter {
   void cell(pugi::xml_node line, const Column& column, Cells& cells);
   void words_cell(pugi::xml_node line, const Column& column, Cells& cells);
   void row_across(const TableRow& row);
+  void fields_across(const TableRow& row);
   pugi::xml_node new_line_of_cells(const TableRow& row);
 
   const Sheet& sheet_;
