@@ -6,6 +6,8 @@
 #include <cstdlib>
 #include <optional>
 
+#include <fmt/format.h>
+
 #include "diagnostics/render.hpp"
 #include "driver/commands.hpp"
 #include "driver/disk.hpp"
@@ -13,6 +15,7 @@
 #include "driver/variant_choice.hpp"
 #include "emit/slips/failure_modes.hpp"
 #include "emit/slips/numbers.hpp"
+#include "emit/slips/slip_words.hpp"
 #include "emit/slips/slips.hpp"
 
 namespace stepward::driver {
@@ -54,7 +57,7 @@ Tried tried(const std::string& file, const SlipsRequest& request, const Host& ho
   else if (out.made.protocol && !out.made.is_walkable()) out.refused = refusal(ExitCode::findings, "slips are tried on a protocol, and " + file + " has no phases");
   if (out.refused) return out;
   slips::Options options;
-  options.at_once = request.numbers.empty() ? request.at_once : 2;
+  options.at_once = request.numbers.empty() ? request.at_once : std::max(request.at_once, 2u);
   options.interruptions = request.interruptions;
   options.limit = request.limit;
   options.workers = host.cores;
@@ -146,7 +149,6 @@ Outcome slips_command(const SlipsRequest& request, const Host& host) {
   if (now.refused) return *now.refused;
   Outcome out = request.numbers.empty() ? Outcome{ExitCode::fine, shown_slips(now.table, now.made.files, request), ""} : with_numbers(now, request, host);
   if (out.code != ExitCode::fine) return out;
-  if (!now.table.complete) out.code = ExitCode::findings;
   out.err = diagnostics::as_text(slips::answers_not_needed(now.table), now.made.files, {});
   if (request.output.empty()) return out;
   const std::string why = write_all({{request.output, std::move(out.out)}});
@@ -154,3 +156,7 @@ Outcome slips_command(const SlipsRequest& request, const Host& host) {
 }
 
 }  // namespace stepward::driver
+  if (!now.table.complete) {
+    out.code = ExitCode::findings;
+    out.err += fmt::format("stepward: {}\n", emit::reach_in_words(now.table));
+  }

@@ -1,11 +1,16 @@
 #include "explore/deviation.hpp"
 
 #include <algorithm>
-#include <map>
 
 #include "explore/redo.hpp"
 
 namespace stepward::explore {
+namespace {
+
+/// So many quiet states are kept at most; beyond that it is cheaper to find them anew than to hold them.
+constexpr std::size_t most_quiet = 4'000'000;
+
+}  // namespace
 
 Trodden::Trodden(const Packed& packed, Result finished) : walk(std::move(finished)), set(walk.states, walk.words), at_node(packed.nodes.size()) {
   std::uint32_t steps = 0;
@@ -25,11 +30,11 @@ void Deviations::Off::clear() {
 
 Deviations::Deviations(const Packed& packed, const Trodden& trodden, const Signs& signs, bool interruptions, std::uint64_t limit)
     : packed_(packed), trodden_(trodden), signs_(signs), limit_(limit), interruptions_(interruptions), stepper_(packed, interruptions),
-      off_(packed.words), second_(packed.words), quiet_states_(packed.words), quiet_(quiet_states_, packed.words) {}
+      off_(packed.words), second_(packed.words), third_(packed.words), on_first_(packed.nodes.size()), on_second_(packed.nodes.size()), quiet_states_(packed.words), quiet_(quiet_states_, packed.words) {}
 
 // States where it begins lie at different depths; the soonest of those and of the states that wait comes next, so that
 // the first run to harm is a shortest one.
-void Deviations::pursue(Off& off, std::uint32_t edge, const Begins& begins, bool only_new_harm, Followed& out) {
+void Deviations::pursue(Off& off, std::uint32_t edge, const Begins& begins, Search search, Followed& out) {
   std::size_t next_begin = 0;
   for (std::uint32_t next = 0; next_begin < begins.states.size() || next < off.before.size();) {
     const bool waits = next < off.before.size();
@@ -38,13 +43,13 @@ void Deviations::pursue(Off& off, std::uint32_t edge, const Begins& begins, bool
     if (begin) {
       const std::uint32_t state = begins.states[next_begin++];
       stepper_.follow_one(begins.row(state), edge, batch_);
-      take_in(off, begins.row(state), nowhere, state, begins.steps_to(state) + 1, only_new_harm, out);
+      take_in(off, begins.row(state), nowhere, state, begins.steps_to(state) + 1, search, out);
     } else {
       const std::uint32_t here = next++;
       stepper_.expand(off.states.row(here), interruptions_, batch_);
-      take_in(off, off.states.row(here), here, off.from[here], off.steps[here] + 1, only_new_harm, out);
+      take_in(off, off.states.row(here), here, off.from[here], off.steps[here] + 1, search, out);
     }
-    if (!out.complete || (only_new_harm && !out.harms.empty())) return;
+    if (!out.complete || (search == Search::harm && !out.harms.empty())) return;
   }
 }
 
@@ -52,39 +57,86 @@ Followed Deviations::follow(graph::NodeId at, std::uint32_t edge) {
   Followed out;
   off_.clear();
   const Begins begins{trodden_.at_node[at.value], [&](std::uint32_t s) { return trodden_.walk.state(s); }, [&](std::uint32_t s) { return trodden_.depth[s]; }};
-  pursue(off_, edge, begins, false, out);
+  pursue(off_, edge, begins, Search::all, out);
   out.states = static_cast<std::uint32_t>(off_.before.size());
   out.changes_nothing = out.states == 0 && out.harms.empty() && out.halts.empty();
   if (out.harms.empty() && out.complete) keep_quiet(off_);
   return out;
 }
 
+void Deviations::ByNode::sort(const Off& off, Slot node) {
+  for (const std::uint32_t n : used_) at_[n].clear();
+  used_.clear();
+  for (std::uint32_t s = 0; s < off.before.size(); ++s) {
+    const std::uint32_t n = get(off.states.row(s), node);
+    if (at_[n].empty()) used_.push_back(n);
+    at_[n].push_back(s);
+  }
+}
+
+Followed Deviations::pursue_from(const Off& earlier, const ByNode& places, const Second& edge, Search search, Off& off) {
+  Followed out;
+  off.clear();
+  const Begins begins{places.at(edge.at), [&](std::uint32_t s) { return earlier.states.row(s); }, [&](std::uint32_t s) { return earlier.steps[s]; }};
+  pursue(off, edge.edge, begins, search, out);
+  return out;
+}
+
 bool Deviations::follow_seconds(const std::vector<Second>& seconds, std::vector<Joint>& joints) {
-  std::map<std::uint32_t, std::vector<std::uint32_t>> at_node;
-  for (std::uint32_t s = 0; s < off_.before.size(); ++s) at_node[get(off_.states.row(s), packed_.node)].push_back(s);
+  on_first_.sort(off_, packed_.node);
   for (std::uint32_t k = 0; k < seconds.size(); ++k) {
-    const auto here = at_node.find(seconds[k].at.value);
-    if (here == at_node.end()) continue;
-    Followed out;
-    second_.clear();
-    pursue(second_, seconds[k].edge, {here->second, [&](std::uint32_t s) { return off_.states.row(s); }, [&](std::uint32_t s) { return off_.steps[s]; }}, true, out);
+    if (on_first_.at(seconds[k].at).empty()) continue;
+    const Followed out = pursue_from(off_, on_first_, seconds[k], Search::harm, second_);
     if (!out.complete) return false;
     if (out.harms.empty()) keep_quiet(second_);
-    else joints.push_back({k, out.harms.front().report, behind_first(out.harms.front().run)});
+    else joints.push_back({k, out.harms.front().report, behind(off_, out.harms.front().run)});
   }
   return true;
 }
 
-// The run off the first deviation is continued backwards along it.
-RunOff Deviations::behind_first(const RunOff& second) const {
-  const std::uint32_t on_first = second.state;
-  RunOff whole = run_of(off_, off_.before[on_first], off_.from[on_first], off_.via[on_first], second.steps);
-  whole.edges.insert(whole.edges.end(), second.edges.begin(), second.edges.end());
+bool Deviations::follow_thirds(const std::vector<Second>& others, const AreEnough& are_enough, std::vector<Threefold>& found) {
+  on_first_.sort(off_, packed_.node);
+  for (std::uint32_t k = 0; k < others.size(); ++k) {
+    if (on_first_.at(others[k].at).empty()) continue;
+    if (!pursue_from(off_, on_first_, others[k], Search::onward, second_).complete) return false;
+    keep_quiet(second_);
+    if (!follow_third(k, others, are_enough, found)) return false;
+  }
+  return true;
+}
+
+bool Deviations::follow_third(std::uint32_t second, const std::vector<Second>& others, const AreEnough& are_enough, std::vector<Threefold>& found) {
+  on_second_.sort(second_, packed_.node);
+  for (std::uint32_t k = 0; k < others.size(); ++k) {
+    if (k == second || on_second_.at(others[k].at).empty() || are_enough(second, k)) continue;
+    const Followed out = pursue_from(second_, on_second_, others[k], Search::harm, third_);
+    if (!out.complete) return false;
+    if (out.harms.empty()) keep_quiet(third_);
+    else found.push_back({second, k, out.harms.front().report, behind(off_, behind(second_, out.harms.front().run))});
+  }
+  return true;
+}
+
+// The run off the earlier deviation is continued backwards along it.
+RunOff Deviations::behind(const Off& earlier, const RunOff& later) const {
+  const std::uint32_t leaves_at = later.state;
+  RunOff whole = run_of(earlier, earlier.before[leaves_at], earlier.from[leaves_at], earlier.via[leaves_at], later.steps);
+  whole.edges.insert(whole.edges.end(), later.edges.begin(), later.edges.end());
   return whole;
 }
 
+bool Deviations::is_left(const std::uint64_t* w, std::uint64_t hash, Search search) const {
+  if (trodden_.set.find(w, hash) != nowhere) return true;
+  switch (search) {
+    case Search::all: return false;
+    case Search::onward: return off_.set.find(w, hash) != nowhere;
+    case Search::harm: return quiet_.find(w, hash) != nowhere;
+  }
+  return false;
+}
+
 // The steps in the batch, all from one state.
-void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool only_new_harm, Followed& out) {
+void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, Search search, Followed& out) {
   for (std::size_t k = 0; k < batch_.steps.size(); ++k) {
     const Step step = batch_.steps[k];
     const std::uint64_t* const w = batch_.words.data() + k * packed_.words;
@@ -93,7 +145,7 @@ void Deviations::take_in(Off& off, const std::uint64_t* before, std::uint32_t in
       end_of(off, before, step, index, from, steps, out);
       continue;
     }
-    if (is_trodden(w, step.hash) || (only_new_harm && quiet_.find(w, step.hash) != nowhere)) continue;
+    if (is_left(w, step.hash, search)) continue;
     if (!has_room(off)) { out.complete = false; return; }
     const auto next = static_cast<std::uint32_t>(off.before.size());
     if (off.set.insert(w, step.hash, next) != next) continue;
@@ -140,6 +192,12 @@ RunOff Deviations::run_of(const Off& off, std::uint32_t index, std::uint32_t fro
 }
 
 void Deviations::keep_quiet(const Off& off) {
+  const std::size_t most = std::min<std::uint64_t>(most_quiet, limit_ / 2);
+  if (off.before.size() > most) return;
+  if (quiet_states_.size() + off.before.size() > most) {
+    quiet_states_.clear();
+    quiet_.clear();
+  }
   for (std::uint32_t s = 0; s < off.before.size(); ++s) {
     if (!quiet_.make_room(1) || !quiet_states_.make_room(1)) return;
     const std::uint64_t* const w = off.states.row(s);
@@ -149,7 +207,7 @@ void Deviations::keep_quiet(const Off& off) {
 }
 
 bool Deviations::has_room(Off& off) {
-  return off_.before.size() + second_.before.size() + quiet_states_.size() < limit_ && off.set.make_room(1) && off.states.make_room(1);
+  return off_.before.size() + second_.before.size() + third_.before.size() + quiet_states_.size() < limit_ && off.set.make_room(1) && off.states.make_room(1);
 }
 
 }  // namespace stepward::explore

@@ -15,7 +15,25 @@
 // the time of a few walks.
 //
 // Runs with two slips start from the states of a deviation. A state from which no run without a further slip comes to
-// harm is *quiet*: it is kept, and every later search stops at it.
+// harm is *quiet*: it is kept, and every later search for the last slip of a run stops at it.
+//
+// Runs with three start from the states of a second deviation, one that starts from a first. On the way there a quiet state is
+// no end: quiet means that nothing comes of it without a further slip, and a further one is to follow. But what comes
+// back to the walk or to the first deviation is left: whatever a third slip does from there, it does without the second.
+//
+//     walk         ○ → ○ → ○ → ○ → ○ → ○ → ○ → ○
+//                      ╲ 1st           ↗ back
+//     first             ● → ● → ● → ●
+//                            ╲ 2nd  ↗ back: a pair of 1st and 3rd would say it
+//     second                  ● → ● → ●
+//                                  ╲ 3rd
+//     third                         ● → harm
+//
+// Worked example: hands are rubbed three times between the gloves and the goggles. Leaving out the first rub leads off the walk and back to
+// it at the second; with the first two left out, a run stands in states of its own until the third; with all three it comes to the
+// goggles with hands that may carry.
+//
+// What is quiet is kept to save time only. Where it takes too much room it is forgotten, and found anew.
 //
 // Owned by one thread each; walk, set of its states and signs are shared and not changed.
 
@@ -79,6 +97,12 @@ class Deviations {
   /// `joints`: what was found, by position in `seconds`. Returns false where the limit was reached.
   bool follow_seconds(const std::vector<Second>& seconds, std::vector<Joint>& joints);
 
+  /// The same for two more edges, where no two of the three come to harm: `others` are those that do not with the first, and `are_enough`
+  /// says, by their positions, which two of them do, or must not be taken on one run.
+  struct Threefold { std::uint32_t second = 0, third = 0, report = 0; RunOff run; };
+  using AreEnough = std::function<bool(std::uint32_t, std::uint32_t)>;
+  bool follow_thirds(const std::vector<Second>& others, const AreEnough& are_enough, std::vector<Threefold>& found);
+
  private:
   static constexpr std::uint32_t nowhere = UINT32_MAX;
   /// States off the walk, in the order in which they were met.
@@ -98,10 +122,31 @@ class Deviations {
     std::function<std::uint32_t(std::uint32_t)> steps_to;
   };
 
-  void pursue(Off& off, std::uint32_t edge, const Begins& begins, bool only_new_harm, Followed& out);
-  RunOff behind_first(const RunOff& second) const;
-  bool is_trodden(const std::uint64_t* w, std::uint64_t hash) const { return trodden_.set.find(w, hash) != nowhere; }
-  void take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, bool only_new_harm, Followed& out);
+  /// What a search is for, and so where it stops besides at the states of the walk.
+  enum class Search : std::uint8_t {
+    all,     ///< all that an edge leads to
+    onward,  ///< all states that the first deviation has not
+    harm,    ///< one harm: no state that is quiet, and nothing once there is one
+  };
+
+  /// States of a deviation by the node where they stand.
+  class ByNode {
+   public:
+    explicit ByNode(std::size_t nodes) : at_(nodes) {}
+    void sort(const Off& off, Slot node);
+    const std::vector<std::uint32_t>& at(graph::NodeId node) const { return at_[node.value]; }
+
+   private:
+    std::vector<std::vector<std::uint32_t>> at_;
+    std::vector<std::uint32_t> used_;
+  };
+
+  void pursue(Off& off, std::uint32_t edge, const Begins& begins, Search search, Followed& out);
+  Followed pursue_from(const Off& earlier, const ByNode& places, const Second& edge, Search search, Off& off);
+  bool follow_third(std::uint32_t second, const std::vector<Second>& others, const AreEnough& are_enough, std::vector<Threefold>& found);
+  RunOff behind(const Off& earlier, const RunOff& later) const;
+  bool is_left(const std::uint64_t* w, std::uint64_t hash, Search search) const;
+  void take_in(Off& off, const std::uint64_t* before, std::uint32_t index, std::uint32_t from, std::uint32_t steps, Search search, Followed& out);
   void end_of(Off& off, const std::uint64_t* before, const Step& step, std::uint32_t index, std::uint32_t from, std::uint32_t steps, Followed& out);
   void note(const std::uint64_t* before, std::uint32_t edge, Followed& out);
   bool is_seen(const std::uint64_t* before, std::uint32_t edge) const;
@@ -116,7 +161,8 @@ class Deviations {
   bool interruptions_;
   Stepper stepper_;
   Batch batch_;
-  Off off_, second_;
+  Off off_, second_, third_;
+  ByNode on_first_, on_second_;
   SteadyArray<std::uint64_t> quiet_states_;
   StateSet quiet_;
 };

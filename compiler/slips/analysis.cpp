@@ -11,7 +11,7 @@
 #include "slips/answers.hpp"
 #include "slips/same_harm.hpp"
 #include "slips/timed.hpp"
-#include "slips/slipped_system.hpp"
+#include "slips/variant_slips.hpp"
 #include "wording/messages.hpp"
 #include "wording/step_text.hpp"
 #include "wording/story.hpp"
@@ -22,92 +22,6 @@ namespace {
 using explore::Followed;
 using graph::SlipKind;
 
-/// What one way came to, still by variant.
-struct WayOutcome {
-  Followed followed;
-  bool tried = false;  ///< some run of the walk comes to where it begins
-};
-
-struct JointHarm { std::uint32_t first = 0, second = 0; explore::Deviations::Joint joint; };
-
-/// A variant once all its ways were followed.
-struct VariantSlips {
-  std::size_t number = 0;
-  SlippedSystem made;
-  std::optional<explore::Trodden> trodden;
-  std::vector<WayOutcome> outcomes;     ///< by way
-  std::vector<JointHarm> joints;
-  bool complete = true;
-};
-
-class VariantAnalysis {
- public:
-  VariantAnalysis(const model::Protocol& advised, const Options& options, VariantSlips& out) : advised_(advised), options_(options), out_(out) {}
-
-  void run(const model::Variant& variant, unsigned workers) {
-    out_.made = slipped_system(advised_, variant);
-    explore::Options how;
-    how.interruptions = options_.interruptions;
-    how.limit = options_.limit;
-    how.threads = workers;
-    explore::Result walked = explore::walk(out_.made.packed, how);
-    out_.complete = walked.complete && out_.made.packed.fits;
-    if (!out_.complete) return;
-    out_.trodden.emplace(out_.made.packed, std::move(walked));
-    out_.outcomes.resize(out_.made.ways.ways.size());
-    follow_all(workers);
-    if (options_.at_once > 1) follow_pairs(workers);
-    for (const WayOutcome& w : out_.outcomes) out_.complete &= w.followed.complete;
-  }
-
- private:
-  /// One share of the ways for each worker, dealt out in turn so that a long phase does not fall to one.
-  template <typename Job>
-  void deal(unsigned workers, Job job) {
-    side_by_side(workers, workers, [&](std::size_t share) {
-      explore::Deviations deviations(out_.made.packed, *out_.trodden, out_.made.signs, options_.interruptions, options_.limit);
-      for (std::size_t w = share; w < out_.outcomes.size(); w += workers) job(deviations, w);
-    });
-  }
-
-  void follow_all(unsigned workers) {
-    deal(workers, [&](explore::Deviations& deviations, std::size_t w) {
-      const graph::SlipWay& way = out_.made.ways.ways[w];
-      out_.outcomes[w].tried = !out_.trodden->at_node[way.at.value].empty();
-      if (out_.outcomes[w].tried) out_.outcomes[w].followed = deviations.follow(way.at, out_.made.way_edges[w]);
-    });
-  }
-
-  // A second slip counts only where neither does harm alone; the smallest set that does is one of them otherwise.
-  void follow_pairs(unsigned workers) {
-    std::vector<explore::Deviations::Second> seconds;
-    std::vector<std::uint32_t> way_of;
-    for (std::uint32_t w = 0; w < out_.outcomes.size(); ++w) {
-      if (!out_.outcomes[w].tried || !out_.outcomes[w].followed.harms.empty()) continue;
-      seconds.push_back({out_.made.ways.ways[w].at, out_.made.way_edges[w]});
-      way_of.push_back(w);
-    }
-    std::vector<std::vector<explore::Deviations::Joint>> joints(out_.outcomes.size());
-    std::vector<char> complete(out_.outcomes.size(), 1);
-    deal(workers, [&](explore::Deviations& deviations, std::size_t w) {
-      if (!out_.outcomes[w].tried || !out_.outcomes[w].followed.harms.empty()) return;
-      deviations.follow(out_.made.ways.ways[w].at, out_.made.way_edges[w]);
-      complete[w] = deviations.follow_seconds(seconds, joints[w]);
-    });
-    for (std::uint32_t w = 0; w < joints.size(); ++w) {
-      out_.complete &= complete[w] != 0;
-      for (auto& joint : joints[w]) {
-        const std::uint32_t second = way_of[joint.second];
-        out_.joints.push_back({w, second, std::move(joint)});
-      }
-    }
-  }
-
-  const model::Protocol& advised_;
-  const Options& options_;
-  VariantSlips& out_;
-};
-
 // Brings the ways of all variants together and words what is told.
 class TableMaker {
  public:
@@ -115,8 +29,10 @@ class TableMaker {
 
   Table make(const Options& options) {
     for (const VariantSlips& v : variants_) add_variant(v);
-    for (const VariantSlips& v : variants_) add_pairs(v);
     table_.at_once = options.at_once;
+    table_.limit = options.limit;
+    for (const VariantSlips& v : variants_) add_pairs(v);
+    for (const VariantSlips& v : variants_) add_triples(v);
     choose_outcomes();
     sort_rows();
     table_.interruptions = options.interruptions;
@@ -126,14 +42,16 @@ class TableMaker {
  private:
   const model::Line& line_of(const VariantSlips& v, graph::NodeId node) const { return protocol_[v.made.ways.graph[node].line]; }
 
-  Key key_of(const VariantSlips& v, const graph::SlipWay& way) const {
-    const source::Span at = line_of(v, way.slipped).span;
-    return {at.file.value, at.begin, way.kind, way.look};
-  }
+  Key key_of(const VariantSlips& v, const graph::SlipWay& way) const { return slips::key_of(protocol_, v.made, way); }
 
   void add_variant(const VariantSlips& v) {
     table_.variants.push_back(model::variant_name(protocol_, v.made.ways.graph.variant));
     table_.complete &= v.complete;
+    table_.not_walked += !v.trodden;
+    for (std::size_t k = 0; k < v.reach.size(); ++k) {
+      table_.reach[k].done += v.reach[k].done;
+      table_.reach[k].of += v.reach[k].of;
+    }
     if (!v.trodden) return;
     table_.states += v.trodden->walk.size();
     count_lists(v.made.ways.graph);
@@ -167,14 +85,8 @@ class TableMaker {
     return finding + " on " + wording::thing_phrase(protocol_, v.made.ways.graph.variant, line.things[way.look / findings], {});
   }
 
-  /// Nobody is a check on himself, and nobody sees a tear or soil that the look itself missed. What to watch for tells how the line is done, and
-  /// that it is; it tells nothing of when.
   std::string what_the_confirm_sees(const VariantSlips& v, const graph::SlipWay& way, const model::Line& line) const {
-    if (way.kind == SlipKind::cut_short) return timed_by(protocol_, v.made, *v.trodden, way.at, line);
-    const model::Rhythm& rhythm = protocol_.rhythm;
-    const bool is_visible = way.kind == SlipKind::left_out || way.kind == SlipKind::clumsy;
-    if (!is_visible || !rhythm.given || !rhythm.confirms || !line.in_rhythm || line.who == rhythm.confirms) return "";
-    return wording::step_text(protocol_, v.made.ways.graph.variant, line, {}).watch;
+    return way.kind == SlipKind::cut_short ? timed_by(protocol_, v.made, *v.trodden, way.at, line) : seen_by_confirm(protocol_, v.made, way);
   }
 
   void add_way(const VariantSlips& v, std::uint32_t w) {
@@ -336,18 +248,45 @@ class TableMaker {
     return out;
   }
 
+  std::size_t row_of_way(const VariantSlips& v, std::uint32_t way) const { return index_.at(key_of(v, v.made.ways.ways[way])); }
+  bool has_confirm(std::size_t row) const { return !table_.rows[row].watch.empty(); }
+
   void add_pairs(const VariantSlips& v) {
     for (const JointHarm& j : v.joints) {
-      std::size_t a = index_.at(key_of(v, v.made.ways.ways[j.first])), b = index_.at(key_of(v, v.made.ways.ways[j.second]));
+      const std::size_t a = row_of_way(v, j.ways[0]), b = row_of_way(v, j.ways[1]);
       if (a == b) continue;  // two places of one line, or one of them in two variants
       if (table_.rows[a].harm || table_.rows[b].harm) continue;  // somewhere else one of them is enough
-      if (!table_.rows[a].watch.empty() || !table_.rows[b].watch.empty()) { third_needed_.insert(std::minmax(a, b)); continue; }
-      const effects::Report& r = report_of(v, j.joint.report);
-      const Consequence c = consequence_of(protocol_, r);
-      const auto known = pairs_.find(std::minmax(a, b));
-      if (known != pairs_.end() && std::tie(known->second.harm.consequence, known->second.harm.steps) <= std::tie(c, j.joint.run.steps)) continue;
-      pairs_[std::minmax(a, b)] = {a, b, harm_of(v, j.joint.report, j.joint.run)};
+      const bool is_seen = has_confirm(a) || has_confirm(b);
+      if (!is_seen) keep_worst(pairs_, std::minmax(a, b), v, j, Pair{a, b, {}});
+      else third_needed_.insert(std::minmax(a, b));
+      if (table_.at_once < 3 || !is_seen) continue;
+      if (has_confirm(a) && has_confirm(b)) more_needed_.insert({std::min(a, b), std::max(a, b)});
+      else keep_worst(triples_, {std::min(a, b), std::max(a, b)}, v, j, Triple{a, b, has_confirm(a) ? a : b, {}});
     }
+  }
+
+  // After the pairs of all variants: somewhere else two of them may be enough.
+  void add_triples(const VariantSlips& v) {
+    const auto is_enough = [&](std::size_t a, std::size_t b) { return a == b || pairs_.count(std::minmax(a, b)) || third_needed_.count(std::minmax(a, b)); };
+    for (const JointHarm& j : v.threefold) {
+      std::vector<std::size_t> rows;
+      for (const std::uint32_t w : j.ways) rows.push_back(row_of_way(v, w));
+      if (std::any_of(rows.begin(), rows.end(), [&](std::size_t r) { return table_.rows[r].harm.has_value(); })) continue;
+      if (is_enough(rows[0], rows[1]) || is_enough(rows[0], rows[2]) || is_enough(rows[1], rows[2])) continue;
+      const Triple triple{rows[0], rows[1], rows[2], {}};
+      std::sort(rows.begin(), rows.end());
+      if (std::any_of(rows.begin(), rows.end(), [&](std::size_t r) { return has_confirm(r); })) more_needed_.insert(rows);
+      else keep_worst(triples_, rows, v, j, triple);
+    }
+  }
+
+  template <typename Rows, typename Set>
+  void keep_worst(std::map<Rows, Set>& kept, const typename std::map<Rows, Set>::key_type& rows, const VariantSlips& v, const JointHarm& j, Set set) const {
+    const Consequence c = consequence_of(protocol_, report_of(v, j.report));
+    const auto known = kept.find(rows);
+    if (known != kept.end() && std::tie(known->second.harm.consequence, known->second.harm.steps) <= std::tie(c, j.run.steps)) return;
+    set.harm = harm_of(v, j.report, j.run);
+    kept[rows] = std::move(set);
   }
 
   void choose_outcomes() {
@@ -380,15 +319,16 @@ class TableMaker {
       rows.push_back(std::move(table_.rows[order[k]]));
     }
     table_.rows = std::move(rows);
-    for (auto& [both, pair] : pairs_) {
-      pair.first = now[pair.first];
-      pair.second = now[pair.second];
-      table_.pairs.push_back(std::move(pair));
-    }
+    for (auto& [both, pair] : pairs_) table_.pairs.push_back({now[pair.first], now[pair.second], std::move(pair.harm)});
+    for (auto& [all, triple] : triples_) table_.triples.push_back({now[triple.first], now[triple.second], now[triple.third], std::move(triple.harm)});
     std::sort(table_.pairs.begin(), table_.pairs.end(), [&](const Pair& a, const Pair& b) {
-      return std::tuple(a.harm.consequence, a.harm.steps, a.first, a.second) < std::tuple(b.harm.consequence, b.harm.steps, b.first, b.second);
+      return std::tie(a.harm.consequence, a.harm.steps, a.first, a.second) < std::tie(b.harm.consequence, b.harm.steps, b.first, b.second);
+    });
+    std::sort(table_.triples.begin(), table_.triples.end(), [&](const Triple& a, const Triple& b) {
+      return std::tie(a.harm.consequence, a.harm.steps, a.first, a.second, a.third) < std::tie(b.harm.consequence, b.harm.steps, b.first, b.second, b.third);
     });
     table_.held_by_confirms = third_needed_.size();
+    table_.held_by_more = more_needed_.size();
   }
 
   const model::Protocol& protocol_;
@@ -399,7 +339,9 @@ class TableMaker {
   std::set<Key> moves_something_, unseen_;
   std::map<List, std::set<model::LineId>> lists_;  ///< of the variant that is being added
   std::map<std::pair<std::size_t, std::size_t>, Pair> pairs_;
+  std::map<std::vector<std::size_t>, Triple> triples_;  ///< by the rows of its slips in order; with a confirm, of the two
   std::set<std::pair<std::size_t, std::size_t>> third_needed_;
+  std::set<std::vector<std::size_t>> more_needed_;
 };
 
 }  // namespace
@@ -415,7 +357,7 @@ Table analyse(const model::Protocol& protocol, const Options& options) {
   }
   const unsigned side = static_cast<unsigned>(std::min<std::size_t>(variants.size(), std::max(1u, options.workers)));
   side_by_side(variants.size(), side, [&](std::size_t i) {
-    VariantAnalysis(advised, options, variants[i]).run(all[options.only_variant.value_or(i)], std::max(1u, options.workers / side));
+    follow_slips(advised, all[options.only_variant.value_or(i)], options, std::max(1u, options.workers / side), variants[i]);
   });
   Table table = TableMaker(advised, variants).make(options);
   lay_answers(protocol, options, table);

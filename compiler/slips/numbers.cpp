@@ -92,6 +92,10 @@ class Reckoner {
       const EventId a = event(p.first, false), b = event(p.second, p.first == p.second);
       if (a && b) tree.cut_sets.push_back({a, b});
     }
+    for (const Triple& t : table_.triples) {
+      const EventId a = event(t.first, false), b = event(t.second, false), c = event(t.third, t.with_confirm());
+      if (a && b && c) tree.cut_sets.push_back({a, b, c});
+    }
     return value_of(minimal(tree), HarmTree{});
   }
 

@@ -5,8 +5,8 @@
 // all others there are none, and none is made up: they are counted as *not reckoned*. A look can miss only what is there, and how
 // often that is nobody has published either: looks are reckoned where the author says it.
 //
-// The sets of slips that come to harm are those of the table: weak points, pairs, and slips that only a confirm holds back
-// together with that confirm, which is the likelier to fail as it depends on the one who slipped. Each variant is a harm tree of its own, and
+// The sets of slips that come to harm are those of the table: weak points, pairs, sets of three where they were looked for, and slips that
+// only a confirm holds back together with that confirm, which is the likelier to fail as it depends on the one who slipped. Each variant is a harm tree of its own, and
 // its chance is exact (reliability/decision_diagram.hpp). Every branch counts as needed, and a line
 // that several places call as one chance to slip. So the numbers compare drafts of one protocol; they predict nothing.
 //
@@ -56,7 +56,7 @@ struct Numbers {
   bool order_hangs_on_dependence = false;       ///< at low or high dependence other lines come first
 };
 
-/// `table` was made with two slips at once. Refused: an unknown set, one without figures for lines and checks, figures that are none.
+/// `table` was made with two slips at once, or three. Refused: an unknown set, one without figures for lines and checks, figures that are none.
 reliability::Answer<Numbers> numbers_of(const Table& table, const NumbersRequest& request);
 
 }  // namespace stepward::slips

@@ -17,11 +17,13 @@
 // Lines that differ only by what a variant or a call puts in are one row. A slip that is too early, or whose time is not kept, often comes to what
 // leaving a line out comes to: such a row says of which other it is the same, and is told with it.
 //
-// Pairs are two slips of one run that come to harm where neither does alone.
+// Pairs are two slips of one run that come to harm where neither does alone; sets of three, three that do where no one and no
+// two of them do. A confirm that is not made counts as one of them.
 //
 // An author may answer for a slip until a day (`answer to …`). Its outcome stays harm; the row says which answer is meant, and
 // whoever tells the table tells what is answered apart from what is open.
 
+#include <array>
 #include <map>
 #include <optional>
 #include <set>
@@ -35,7 +37,7 @@
 namespace stepward::slips {
 
 struct Options {
-  unsigned at_once = 1;               ///< 1 or 2
+  unsigned at_once = 1;               ///< 1, 2 or 3
   bool interruptions = false;         ///< whether what may happen at any time happens to such runs, too
   std::optional<std::size_t> only_variant;
   std::uint64_t limit = 20'000'000;   ///< states of one variant's walk, and as many off it
@@ -129,11 +131,28 @@ struct Pair {
   Harm harm;
 };
 
+/// Three slips, or two of which one is seen unless a confirm, the third, is not made.
+struct Triple {
+  std::size_t first = 0, second = 0, third = 0;  ///< rows; third the same as one of the others: the confirm of that line
+  Harm harm;
+
+  bool with_confirm() const { return third == first || third == second; }
+};
+
+/// How far the limit let the search come: how many of the slips that can be the first of a run's one, two or three were followed to the end of
+/// all such runs.
+struct Reach { std::size_t done = 0, of = 0; };
+
 struct Table {
   std::vector<AnsweredFor> answers;  ///< by position in Protocol::answered_slips
   std::vector<Row> rows;              ///< those of harm first, the worst first
   std::vector<Pair> pairs;            ///< the worst first
+  std::vector<Triple> triples;        ///< the worst first
   std::size_t held_by_confirms = 0;   ///< pairs left out that would need a third slip, a confirm not made
+  std::size_t held_by_more = 0;       ///< pairs and sets of three left out that would need a fourth slip or more, confirms not made
+  std::array<Reach, 3> reach;         ///< by slips a run, less one
+  std::size_t not_walked = 0;         ///< variants whose ordinary runs are more than the limit: no slip of theirs was tried
+  std::uint64_t limit = 0;
   std::vector<std::string> variants;  ///< names
   std::uint64_t states = 0, states_off = 0;
   bool complete = true;

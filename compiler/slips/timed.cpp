@@ -55,4 +55,14 @@ std::string timed_by(const model::Protocol& protocol, const SlippedSystem& made,
   return "";
 }
 
+// Nobody is a check on himself, and nobody sees a tear or soil that the look itself missed. What to watch for tells how the line is done, and that it is;
+// it tells nothing of when.
+std::string seen_by_confirm(const model::Protocol& protocol, const SlippedSystem& made, const graph::SlipWay& way) {
+  const model::Line& line = protocol[made.ways.graph[way.slipped].line];
+  const model::Rhythm& rhythm = protocol.rhythm;
+  const bool is_visible = way.kind == graph::SlipKind::left_out || way.kind == graph::SlipKind::clumsy;
+  if (!is_visible || !rhythm.given || !rhythm.confirms || !line.in_rhythm || line.who == rhythm.confirms) return "";
+  return wording::step_text(protocol, made.ways.graph.variant, line, {}).watch;
+}
+
 }  // namespace stepward::slips

@@ -72,11 +72,20 @@ assert made["answers"][0]["answers"] == len(by_row) and made["answers"][0]["not_
 PYTHON
 
 # What cannot be tried.
-runs 2 "not in range 1 to 2" -- slips "$exit_of_library" --at-once 3
+runs 2 "up to three at once" "and not 4" -- slips "$exit_of_library" --at-once 4
+runs 2 "up to three at once" -- slips "$exit_of_library" --at-once 0
+runs 2 "up to three at once" -- slips "$exit_of_library" --at-once two
 runs 1 "has no phases" -- slips "$tree/examples/aldermoss-library.ward"
 runs 3 "nowhere.ward" -- slips nowhere.ward
 runs 2 -- slips "$exit_of_library" --only "no such outfit"
-runs 1 "NOT every slip was followed to its end" -- slips "$exit_of_library" --limit 50
+runs 1 "NOT every slip was followed to its end" "limit of 50 states" "the runs without slips alone are more" -- slips "$exit_of_library" --limit 50
+# Far enough for the ordinary runs, and not for three slips: it says how far it came, and where nobody reads the table too.
+"$stepward" slips "$exit_of_library" --at-once 3 --limit 1300 --format json -o short.json 2>told.txt
+is_true "a limit is told on standard error" grep -q "limit of 1300 states was reached (--limit).*sets of three that begin at" told.txt
+is_true "and in the json" /usr/bin/python3 -c 'import json; d = json.load(open("short.json")); by = d["reached"]["by_slips_a_run"]; assert not d["complete"] and [b["slips"] for b in by] == [1, 2, 3] and any(b["places_done"] < b["places"] for b in by)'
+
+# Three at once: sets of three come after the pairs, and hold none of them.
+runs 0 "Sets of three: 8 sets of three slips" "Pairs:" "up to three slips a run" -- slips "$tree/stdlib-procedures/protocols/contact-taking-off.ward" --at-once 3
 small_protocol | sed 's/worn on torso/worn on bare hands/; s/wearing plastic apron//' >broken.ward
 runs 1 "no slip was tried: what was found has to be mended first" -- slips broken.ward
 is_true "nothing was written" test ! -e broken.csv

@@ -1,5 +1,6 @@
-// slip_compare [--count N] [--from N] [--pairs N]: every slip of random procedures, and some pairs of them, followed by the compiler and by
-// brute force. Exit 0: both find the same harms after the same least number of steps, and there were some to find. 1: not. 2: wrong arguments.
+// slip_compare [--count N] [--from N] [--pairs N] [--triples N]: every slip of random procedures, and some pairs and sets of three of them, followed
+// by the compiler and by brute force. Exit 0: both find the same harms after the same least number of steps, and there were some to find. 1: not.
+// 2: wrong arguments.
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -12,7 +13,7 @@ namespace {
 
 using namespace stepward::oracle;
 
-struct Request { std::uint64_t from = 0, count = 200, pairs = 30; };
+struct Request { std::uint64_t from = 0, count = 200, pairs = 30, triples = 6; };
 
 bool read_arguments(int argc, char** argv, Request& request) {
   for (int i = 1; i < argc; ++i) {
@@ -21,7 +22,7 @@ bool read_arguments(int argc, char** argv, Request& request) {
       value = std::strtoull(argv[++i], nullptr, 10);
       return true;
     };
-    if (!takes("--count", request.count) && !takes("--from", request.from) && !takes("--pairs", request.pairs)) return false;
+    if (!takes("--count", request.count) && !takes("--from", request.from) && !takes("--pairs", request.pairs) && !takes("--triples", request.triples)) return false;
   }
   return true;
 }
@@ -31,14 +32,14 @@ bool read_arguments(int argc, char** argv, Request& request) {
 int main(int argc, char** argv) {
   Request request;
   if (!read_arguments(argc, argv, request)) {
-    std::fputs("slip_compare [--count N] [--from N] [--pairs N]\n", stderr);
+    std::fputs("slip_compare [--count N] [--from N] [--pairs N] [--triples N]\n", stderr);
     return 2;
   }
   std::vector<SlipComparison> all(request.count);
   std::vector<char> refused(request.count, 0);
   stepward::side_by_side(request.count, 2, [&](std::size_t i) {
     const Trial trial = read_procedure(request.from + i);
-    if (trial.protocol) all[i] = compare_slips(*trial.protocol, request.pairs, request.from + i);
+    if (trial.protocol) all[i] = compare_slips(*trial.protocol, {request.pairs, request.triples, request.from + i});
     else refused[i] = 1;
   });
   SlipComparison sum;
@@ -47,6 +48,8 @@ int main(int argc, char** argv) {
     none += refused[i] != 0;
     sum.ways += all[i].ways;
     sum.pairs += all[i].pairs;
+    sum.triples += all[i].triples;
+    sum.threefold_harms += all[i].threefold_harms;
     sum.harms += all[i].harms;
     sum.joint_harms += all[i].joint_harms;
     sum.given_up += all[i].given_up;
@@ -54,7 +57,8 @@ int main(int argc, char** argv) {
     ++differing;
     std::printf("procedure %llu\n%s", static_cast<unsigned long long>(request.from + i), all[i].differs.c_str());
   }
-  std::printf("%zu slips with %zu harms, %zu pairs with %zu joint harms, %zu given up, %zu refused: %zu procedures differ\n", sum.ways, sum.harms, sum.pairs,
-              sum.joint_harms, sum.given_up, none, differing);
-  return differing == 0 && none == 0 && sum.harms > 0 && (request.pairs == 0 || sum.joint_harms > 0) ? 0 : 1;
+  std::printf("%zu slips with %zu harms, %zu pairs with %zu joint harms, %zu sets of three with %zu, %zu given up, %zu refused: %zu procedures differ\n", sum.ways,
+              sum.harms, sum.pairs, sum.joint_harms, sum.triples, sum.threefold_harms, sum.given_up, none, differing);
+  const bool some = sum.harms > 0 && (request.pairs == 0 || sum.joint_harms > 0) && (request.triples == 0 || sum.threefold_harms > 0);
+  return differing == 0 && none == 0 && some ? 0 : 1;
 }

@@ -360,6 +360,108 @@ TEST_CASE("slips: a glove that tears unseen lets through what it met until it is
   take off single gloves using peel to the skin
   take off goggles using strap from behind
   disinfect bare hands with hand rub
+namespace {
+
+/// The rubs of `text` that are slipped at, by kind and position, as one set of three of the table; nothing if they are none.
+const slips::Triple* of_three(const slips::Table& table, std::vector<const slips::Row*> rows) {
+  std::sort(rows.begin(), rows.end());
+  for (const slips::Triple& t : table.triples) {
+    std::vector<const slips::Row*> its{&table.rows[t.first], &table.rows[t.second], &table.rows[t.third]};
+    std::sort(its.begin(), its.end());
+    if (its == rows) return &t;
+  }
+  return nullptr;
+}
+
+const std::string three_rubs = R"(
+  take off single gloves using peel to the skin
+  disinfect bare hands with hand rub
+  disinfect bare hands with hand rub
+  disinfect bare hands with hand rub
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
+  take off gown using untie and roll
+  disinfect bare hands with hand rub)";
+
+}  // namespace
+
+TEST_CASE("slips: three rubs in a row need three slips") {
+  const std::string rub = "wearer disinfects bare hands";
+  const slips::Table table = tried(leaving_the_room(three_rubs), 3);
+  CHECK(table.complete);
+  for (const slips::Reach& r : table.reach) CHECK(r.done == r.of);
+  const slips::Triple* left_out = of_three(table, {row(table, SlipKind::left_out, rub, 0), row(table, SlipKind::left_out, rub, 1), row(table, SlipKind::left_out, rub, 2)});
+  REQUIRE(left_out);
+  CHECK_FALSE(left_out->with_confirm());
+  CHECK(diagnostics::code_name(left_out->harm.code) == "P101");
+  CHECK(left_out->harm.steps == 5);  // the gloves, three times nothing, the goggles
+  CHECK(left_out->harm.consequence == slips::Consequence::face);
+  // In whichever manner each of them fails; the goggles too early pass the third rub only.
+  const slips::Triple* mixed = of_three(table, {row(table, SlipKind::left_out, rub, 0), row(table, SlipKind::cut_short, rub, 1), row(table, SlipKind::left_out, rub, 2)});
+  REQUIRE(mixed);
+  CHECK(mixed->harm.steps == 7);  // the hurried rub is a step of its own, and its end another
+  CHECK(of_three(table, {row(table, SlipKind::left_out, rub, 0), row(table, SlipKind::left_out, rub, 1), row(table, SlipKind::done_early, "wearer takes off the goggles")}));
+  // No set of three holds one or two that are enough, nor one slip twice.
+  for (const slips::Triple& t : table.triples) {
+    CHECK(std::set<std::size_t>{t.first, t.second, t.third}.size() == 3);
+    for (std::size_t r : {t.first, t.second, t.third}) CHECK(table.rows[r].outcome != Outcome::harm);
+    for (const slips::Pair& p : table.pairs) {
+      const std::set<std::size_t> three{t.first, t.second, t.third};
+      CHECK_FALSE((three.count(p.first) && three.count(p.second)));
+    }
+  }
+  // With two slips at once nobody looks for them, and two of the rubs are no pair.
+  const slips::Table two = tried(leaving_the_room(three_rubs), 2);
+  CHECK(two.triples.empty());
+  for (const slips::Pair& p : two.pairs) CHECK_FALSE((two.rows[p.first].line == rub && two.rows[p.second].line == rub && two.rows[p.first].key.begin < two.rows[p.second].key.begin && two.rows[p.second].key.begin < row(two, SlipKind::left_out, rub, 3)->key.begin));
+}
+
+TEST_CASE("slips: a confirm that is not made is the third of a set") {
+  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n", rub = "wearer disinfects bare hands";
+  std::string two_rubs = three_rubs;
+  two_rubs.erase(two_rubs.find("  disinfect"), two_rubs.find("  disinfect", two_rubs.find("  disinfect") + 1) - two_rubs.find("  disinfect"));
+  const slips::Table table = tried(leaving_the_room(two_rubs, rhythm), 3);
+  // A rub that is left out is seen, one whose time is not kept is not: one confirm holds the two back together.
+  const slips::Row *left_out = row(table, SlipKind::left_out, rub), *hurried = row(table, SlipKind::cut_short, rub, 1);
+  REQUIRE(left_out);
+  REQUIRE(hurried);
+  CHECK_FALSE(left_out->watch.empty());
+  CHECK(hurried->watch.empty());
+  const slips::Triple* held = of_three(table, {left_out, hurried, left_out});
+  REQUIRE(held);
+  CHECK(held->with_confirm());
+  CHECK(&table.rows[held->third] == left_out);
+  CHECK(held->harm.steps == 6);  // the gloves, nothing, the hurried rub, its end and what is a step between, the goggles
+  // Both left out are seen both: that takes four.
+  CHECK_FALSE(of_three(table, {left_out, row(table, SlipKind::left_out, rub, 1), left_out}));
+  CHECK(table.held_by_more > 0);
+  CHECK(tried(leaving_the_room(two_rubs, rhythm), 2).triples.empty());
+}
+
+TEST_CASE("slips: where the limit is reached, the table says how far it got") {
+  FilesInMemory access;
+  access.put("room.ward", leaving_the_room(three_rubs));
+  const driver::Compilation made = driver::read("room.ward", access, "");
+  const std::string whole = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 3, .workers = 2}), made.files);
+  std::size_t least_done = SIZE_MAX, most_done = 0, told = 0;
+  for (std::uint64_t limit = 1; limit < 400; limit = limit * 3 / 2 + 1) {
+    const slips::Table table = slips::analyse(*made.protocol, {.at_once = 3, .limit = limit, .workers = 2});
+    const std::string text = emit::slips_as_text(table, made.files);
+    if (table.complete) {
+      CHECK(emit::slips_as_json(table, made.files) == whole);
+      continue;
+    }
+    ++told;
+    CHECK(text.find("the limit of " + std::to_string(limit) + " states was reached") != std::string::npos);
+    CHECK(table.reach[2].done <= table.reach[2].of);
+    least_done = std::min(least_done, table.reach[0].done);
+    most_done = std::max(most_done, table.reach[2].done);
+  }
+  CHECK(told > 2);
+  CHECK(least_done == 0);
+  CHECK(most_done > 0);
+}
+
   take off gown using untie and roll
   disinfect bare hands with hand rub)";
   const slips::Table table = tried(leaving_the_room(cleaned));
@@ -386,8 +488,8 @@ TEST_CASE("slips: any number of workers gives the same table") {
   FilesInMemory access;
   access.put("room.ward", leaving_the_room(plain_order));
   driver::Compilation made = driver::read("room.ward", access, "");
-  const std::string one = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = 1}), made.files);
-  for (unsigned workers : {2u, 3u, 5u}) CHECK(emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 2, .workers = workers}), made.files) == one);
+  const std::string one = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 3, .workers = 1}), made.files);
+  for (unsigned workers : {2u, 3u, 5u}) CHECK(emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 3, .workers = workers}), made.files) == one);
 }
 
 // ---------------------------------------------------------------- failure modes, numbers

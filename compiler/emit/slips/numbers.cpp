@@ -69,7 +69,7 @@ std::string ranking(const slips::Table& table, const Numbers& numbers, const sli
 }  // namespace
 
 std::string numbers_as_text(const slips::Table& table, const slips::NumbersRequest& request, const Numbers& numbers, const Numbers* before) {
-  std::string out = fmt::format("\nChance of harm from one or two slips, by {}, {} dependence of the confirm on who slipped\n", request.set, dependence_name(request.dependence));
+  std::string out = fmt::format("\nChance of harm from {} slips, by {}, {} dependence of the confirm on who slipped\n", table.at_once > 2 ? "up to three" : "one or two", request.set, dependence_name(request.dependence));
   for (const slips::VariantNumbers& v : numbers.variants)
     out += fmt::format("  about {} (from {} to {})  {}{}\n", figures(v.band.middle, 1), figures(v.band.low, 1), figures(v.band.high, 1), table.variants[v.variant], v.exact ? "" : "; an upper bound");
   if (const slips::VariantNumbers* worst = worst_of(numbers); worst && !worst->ranked.empty()) out += ranking(table, numbers, *worst);

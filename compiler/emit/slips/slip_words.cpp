@@ -41,15 +41,26 @@ std::string answered_by(const model::AnsweredSlip& said) {
   return by.office.empty() ? by.name : by.name + ", " + by.office;
 }
 
+std::string reach_in_words(const slips::Table& table) {
+  std::string out = fmt::format("NOT every slip was followed to its end: the limit of {} states was reached (--limit).", table.limit);
+  if (table.not_walked > 0) out += fmt::format(" In {} of {} variants the runs without slips alone are more, and none was tried.", table.not_walked, table.variants.size());
+  constexpr const char* kinds[] = {"single slips", "pairs", "sets of three"};
+  std::vector<std::string> parts;
+  for (std::size_t k = 0; k < table.at_once; ++k)
+    parts.push_back(fmt::format("{}{} {} of {}", kinds[k], k == 0 ? " at" : " that begin at", table.reach[k].done, table.reach[k].of));
+  if (table.not_walked < table.variants.size()) out += fmt::format(" To their end came {} places.", fmt::join(parts, ", "));
+  return out;
+}
+
 std::vector<std::string> what_was_tried(const slips::Table& table) {
   return {
-      fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : "up to two slips",
+      fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : table.at_once == 2 ? "up to two slips" : "up to three slips",
                   table.interruptions ? "with what may happen at any time" : "without what may happen at any time"),
       "A confirm counts as a check where the line says what to watch for: not for what comes too early, and for a time that is not kept only",
       "where another person's timer runs. Looks see soil and tears, not invisible dirt.",
       "What is not waited for stays wet until it is touched, or until its person waits as long at something else.",
       "A gap in the clothing that a look misses, and words that are left unsaid, are not in the model.",
-      table.complete ? "Every slip was followed to its end." : "NOT every slip was followed to its end: the limit was reached (--limit).",
+      table.complete ? "Every slip was followed to its end." : reach_in_words(table),
       "It says what a slip could lead to, not how often; local policy, product labels and licensed practice decide.",
   };
 }

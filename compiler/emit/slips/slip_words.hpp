@@ -20,6 +20,8 @@ std::string outcome_name(slips::Outcome outcome);
 std::string answer_standing(const model::AnsweredSlip& said);
 /// "Ann Other, charge nurse".
 std::string answered_by(const model::AnsweredSlip& said);
+/// How far the limit let the search come, in one sentence; of a table that is not complete.
+std::string reach_in_words(const slips::Table& table);
 /// What the table rests on, a sentence a line.
 std::vector<std::string> what_was_tried(const slips::Table& table);
 

@@ -58,6 +58,13 @@ ordered_json of_answer(const source::Files& files, const slips::AnsweredFor& ans
           {"ends_on", said.agreement.until}, {"over", said.is_over}, {"answers", answer.harms}, {"not_needed", std::move(unneeded)}};
 }
 
+/// How far the limit let the search come: by slips a run, at how many of how many places.
+ordered_json reach_of(const slips::Table& table) {
+  ordered_json orders = ordered_json::array();
+  for (std::size_t k = 0; k < table.at_once; ++k) orders.push_back({{"slips", k + 1}, {"places_done", table.reach[k].done}, {"places", table.reach[k].of}});
+  return {{"limit", table.limit}, {"variants_not_walked", table.not_walked}, {"by_slips_a_run", std::move(orders)}};
+}
+
 /// The columns that tell what is said of a row.
 std::vector<std::string> answer_cells(const slips::Table& table, const slips::Row& row) {
   if (!row.answer) return {"", "", ""};
@@ -86,14 +93,21 @@ std::string slips_as_csv(const slips::Table& table, const source::Files& files) 
 }
 
 std::string slips_as_json(const slips::Table& table, const source::Files& files) {
-  ordered_json rows = ordered_json::array(), pairs = ordered_json::array(), answers = ordered_json::array();
+  ordered_json rows = ordered_json::array(), pairs = ordered_json::array(), triples = ordered_json::array(), answers = ordered_json::array();
   for (const slips::AnsweredFor& answer : table.answers) answers.push_back(of_answer(files, answer));
   for (const slips::Row& row : table.rows) rows.push_back(of_row(table, files, row));
   for (const slips::Pair& p : table.pairs)
     pairs.push_back({{"first", p.first}, {"second", p.second}, {"confirm_not_made", p.first == p.second}, {"harm", of_harm(table, files, p.harm)}});
+  for (const slips::Triple& t : table.triples)
+    triples.push_back({{"first", t.first}, {"second", t.second}, {"third", t.third}, {"confirm_not_made", t.with_confirm()}, {"harm", of_harm(table, files, t.harm)}});
   ordered_json out{{"format", "stepward-slips"}, {"version", 1}, {"complete", table.complete}, {"at_once", table.at_once},
                    {"assumptions", what_was_tried(table)}, {"variants", table.variants}, {"states", table.states}, {"states_off", table.states_off},
                    {"slips", std::move(rows)}, {"answers", std::move(answers)}, {"pairs", std::move(pairs)}, {"pairs_with_a_third", table.held_by_confirms}};
+  if (table.at_once > 2) {
+    out["triples"] = std::move(triples);
+    out["sets_with_a_fourth"] = table.held_by_more;
+  }
+  if (!table.complete) out["reached"] = reach_of(table);
   return out.dump(2) + "\n";
 }
 

@@ -13,6 +13,9 @@ using slips::Outcome;
 using slips::Pair;
 using slips::Row;
 
+/// How many sets of three a reader is shown.
+constexpr std::size_t shown_triples = 50;
+
 std::string counted(std::size_t n, const char* one, const char* several) { return fmt::format("{} {}", n, n == 1 ? one : several); }
 
 class SlipsText {
@@ -24,6 +27,7 @@ class SlipsText {
     weak_points();
     answered();
     if (table_.at_once > 1) pairs();
+    if (table_.at_once > 2) triples();
     held_alone();
     caught();
     quiet();
@@ -115,7 +119,21 @@ class SlipsText {
       if (p.first != p.second) story(p.harm);
     }
     if (table_.held_by_confirms > 0)
-      out_ += fmt::format("\n  {} more would need a third slip, a confirm that is not made.\n", counted(table_.held_by_confirms, "pair", "pairs"));
+      out_ += fmt::format("\n  {} more would need a third slip, a confirm that is not made{}.\n", counted(table_.held_by_confirms, "pair", "pairs"),
+                          table_.at_once > 2 ? ": they stand among the sets of three, or need a fourth" : "");
+  }
+
+  void triples() {
+    out_ += fmt::format("\nSets of three: {} come to harm where no one and no two of them do\n", counted(table_.triples.size(), "set of three slips", "sets of three slips"));
+    for (std::size_t i = 0; i < std::min(table_.triples.size(), shown_triples); ++i) {
+      const slips::Triple& t = table_.triples[i];
+      const Row &a = table_.rows[t.first], &b = table_.rows[t.second], &c = table_.rows[t.third];
+      out_ += fmt::format("\n  {} | {}{}\n      and {}{}\n      and {}{}\n", slips::consequence_name(t.harm.consequence), of_row(a), steps_in_words(a), of_row(b), steps_in_words(b),
+                          t.with_confirm() ? "the confirm is not made that " + c.line : of_row(c), steps_in_words(c));
+      story(t.harm);
+    }
+    if (table_.triples.size() > shown_triples) out_ += fmt::format("\n  and {} more (--format json)\n", table_.triples.size() - shown_triples);
+    if (table_.held_by_more > 0) out_ += fmt::format("\n  {} more would need a fourth slip, a confirm that is not made.\n", counted(table_.held_by_more, "set", "sets"));
   }
 
   // By the check: how many slips nothing else would hold back.
