@@ -6,6 +6,7 @@
 #include <gmpxx.h>
 
 #include "reliability/chain.hpp"
+#include "reliability/decisions.hpp"
 
 namespace stepward::reliability {
 
@@ -19,5 +20,6 @@ inline ExactFraction fraction(long part, long whole = 1) {
 }
 
 extern template Answer<Visits<ExactFraction>> visits_of(const Chain<ExactFraction>&);
+extern template Answer<std::vector<std::vector<ExactFraction>>> worths_of(const Decisions<ExactFraction>&, const std::vector<Wanted<ExactFraction>>&);
 
 }  // namespace stepward::reliability
