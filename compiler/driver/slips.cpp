@@ -17,6 +17,7 @@
 #include "emit/slips/numbers.hpp"
 #include "emit/slips/slip_words.hpp"
 #include "emit/slips/slips.hpp"
+#include "slips/exit_chances.hpp"
 
 namespace stepward::driver {
 namespace {
@@ -45,18 +46,19 @@ std::string shown_slips(const slips::Table& table, const source::Files& files, c
 /// A protocol that was read and walked, and what comes of its slips; or why not.
 struct Tried {
   Compilation made;
+  slips::Options options;
   slips::Table table;
   std::optional<Outcome> refused;
 };
 
 Tried tried(const std::string& file, const SlipsRequest& request, const Host& host) {
   const FilesOnDisk disk(file);
-  Tried out{read(file, disk, request.today.empty() ? host.today : request.today), {}, std::nullopt};
+  Tried out{read(file, disk, request.today.empty() ? host.today : request.today), {}, {}, std::nullopt};
   const auto findings = [&] { return diagnostics::as_text(out.made.findings, out.made.files, {}); };
   if (out.made.unreadable) out.refused = Outcome{ExitCode::file_trouble, "", findings()};
   else if (out.made.protocol && !out.made.is_walkable()) out.refused = refusal(ExitCode::findings, "slips are tried on a protocol, and " + file + " has no phases");
   if (out.refused) return out;
-  slips::Options options;
+  slips::Options& options = out.options;
   options.at_once = request.numbers.empty() ? request.at_once : std::max(request.at_once, 2u);
   options.interruptions = request.interruptions;
   options.limit = request.limit;
@@ -118,13 +120,25 @@ std::optional<slips::NumbersRequest> numbers_request(const SlipsRequest& request
   return out;
 }
 
+/// What the slips weigh, by the sets of them and on the graph.
+reliability::Answer<slips::Numbers> weighed(const Tried& it, const slips::NumbersRequest& asked) {
+  const auto numbers = slips::numbers_of(it.table, asked);
+  if (reliability::refused(numbers)) return numbers;
+  slips::Numbers out = *reliability::given(numbers);
+  const auto on_graph = slips::exit_chances(*it.made.protocol, it.options, it.table, out, asked);
+  const reliability::Refusal* const no = reliability::refused(on_graph);
+  if (no && no->why != reliability::Why::too_large) return *no;
+  if (!no) out.on_graph = *reliability::given(on_graph);
+  return out;
+}
+
 /// The slips with what they weigh; or why that could not be reckoned.
 Outcome with_numbers(const Tried& now, const SlipsRequest& request, const Host& host) {
   if (request.format == SlipsRequest::Format::csv || request.form != SlipsRequest::Form::slips) return refusal(ExitCode::wrong_use, "--numbers goes with --format text and json, and with the form slips");
   std::string why;
   const auto asked = numbers_request(request, why);
   if (!asked) return refusal(ExitCode::wrong_use, why);
-  const auto numbers = slips::numbers_of(now.table, *asked);
+  const auto numbers = weighed(now, *asked);
   if (const auto* no = reliability::refused(numbers)) return refusal(ExitCode::wrong_use, emit::refusal_in_words(*no));
   std::optional<slips::Numbers> before;
   if (!request.against.empty()) {
@@ -150,13 +164,13 @@ Outcome slips_command(const SlipsRequest& request, const Host& host) {
   Outcome out = request.numbers.empty() ? Outcome{ExitCode::fine, shown_slips(now.table, now.made.files, request), ""} : with_numbers(now, request, host);
   if (out.code != ExitCode::fine) return out;
   out.err = diagnostics::as_text(slips::answers_not_needed(now.table), now.made.files, {});
+  if (!now.table.complete) {
+    out.code = ExitCode::findings;
+    out.err += fmt::format("stepward: {}\n", emit::reach_in_words(now.table));
+  }
   if (request.output.empty()) return out;
   const std::string why = write_all({{request.output, std::move(out.out)}});
   return why.empty() ? Outcome{out.code, "", std::move(out.err)} : refusal(ExitCode::file_trouble, why);
 }
 
 }  // namespace stepward::driver
-  if (!now.table.complete) {
-    out.code = ExitCode::findings;
-    out.err += fmt::format("stepward: {}\n", emit::reach_in_words(now.table));
-  }

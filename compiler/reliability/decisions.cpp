@@ -184,22 +184,23 @@ class Worth {
 }  // namespace
 
 template <class Number>
-Answer<std::vector<std::vector<Number>>> worths_of(const Decisions<Number>& decisions, const std::vector<Wanted<Number>>& wanted) {
+Answer<std::vector<Number>> worths_of(const Decisions<Number>& decisions, const std::vector<Wanted<Number>>& wanted, std::uint32_t at) {
+  if (at >= decisions.nodes()) return Refusal{Why::unknown_node, std::to_string(at)};
   if (const auto no = unless_fit(decisions)) return *no;
   const std::vector<std::uint32_t> order = without_loops(decisions);
   const bool has_loops = order.size() < decisions.nodes();
   const auto parts = has_loops ? parts_of(decisions) : std::vector<std::vector<std::uint32_t>>();
-  std::vector<std::vector<Number>> out;
+  std::vector<Number> out;
   for (const Wanted<Number>& each : wanted) {
     Worth<Number> worth(decisions, each);
     const Answer<std::vector<Number>> answer = has_loops ? worth.by_parts(parts) : worth.in_order(order);
     if (const Refusal* no = refused(answer)) return *no;
-    out.push_back(*given(answer));
+    out.push_back((*given(answer))[at]);
   }
   return out;
 }
 
-template Answer<std::vector<std::vector<double>>> worths_of(const Decisions<double>&, const std::vector<Wanted<double>>&);
-template Answer<std::vector<std::vector<ExactFraction>>> worths_of(const Decisions<ExactFraction>&, const std::vector<Wanted<ExactFraction>>&);
+template Answer<std::vector<double>> worths_of(const Decisions<double>&, const std::vector<Wanted<double>>&, std::uint32_t);
+template Answer<std::vector<ExactFraction>> worths_of(const Decisions<ExactFraction>&, const std::vector<Wanted<ExactFraction>>&, std::uint32_t);
 
 }  // namespace stepward::reliability

@@ -51,11 +51,11 @@ struct Wanted {
   Bound bound = Bound::least;
 };
 
-/// For each of `wanted` what each node is worth. Why::unknown_node, Why::outside_0_to_1, Why::does_not_add_up (about the option),
+/// For each of `wanted` what the node `at` is worth. Why::unknown_node, Why::outside_0_to_1, Why::does_not_add_up (about the option),
 /// Why::never_ends (about a node from which no options lead to an end), Why::too_large (a loop).
 template <class Number>
-Answer<std::vector<std::vector<Number>>> worths_of(const Decisions<Number>& decisions, const std::vector<Wanted<Number>>& wanted);
+Answer<std::vector<Number>> worths_of(const Decisions<Number>& decisions, const std::vector<Wanted<Number>>& wanted, std::uint32_t at);
 
-extern template Answer<std::vector<std::vector<double>>> worths_of(const Decisions<double>&, const std::vector<Wanted<double>>&);
+extern template Answer<std::vector<double>> worths_of(const Decisions<double>&, const std::vector<Wanted<double>>&, std::uint32_t);
 
 }  // namespace stepward::reliability

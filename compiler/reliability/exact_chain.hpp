@@ -20,6 +20,6 @@ inline ExactFraction fraction(long part, long whole = 1) {
 }
 
 extern template Answer<Visits<ExactFraction>> visits_of(const Chain<ExactFraction>&);
-extern template Answer<std::vector<std::vector<ExactFraction>>> worths_of(const Decisions<ExactFraction>&, const std::vector<Wanted<ExactFraction>>&);
+extern template Answer<std::vector<ExactFraction>> worths_of(const Decisions<ExactFraction>&, const std::vector<Wanted<ExactFraction>>&, std::uint32_t);
 
 }  // namespace stepward::reliability

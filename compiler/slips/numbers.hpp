@@ -17,6 +17,7 @@
 #include "reliability/dependence.hpp"
 #include "reliability/importance.hpp"
 #include "reliability/therp.hpp"
+#include "slips/harm_graph.hpp"
 #include "slips/table.hpp"
 
 namespace stepward::slips {
@@ -49,6 +50,7 @@ struct VariantNumbers {
 };
 
 struct Numbers {
+  std::vector<HarmBounds> on_graph;             ///< by variant (exit_chances.hpp); empty: not reckoned
   std::vector<Event> events;                    ///< by EventId, of all variants
   std::vector<VariantNumbers> variants;
   std::vector<std::pair<std::string, reliability::UsedFigure>> figures;  ///< that were used, by name, each once

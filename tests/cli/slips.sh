@@ -39,6 +39,8 @@ is_true "the same twice" cmp first.json second.json
 runs 0 "by THERP-1983, moderate dependence" "They serve to compare drafts, not to predict infections." "from memory" "Against the older draft: 1 times" -- \
   slips "$exit_of_library" --numbers THERP-1983 --against "$exit_of_library"
 runs 0 "the author's" -- slips "$exit_of_library" --numbers THERP-1983 --figure "left out, ticked, short list=0.002/3"
+runs 0 "Chance per doing of the procedure, on the graph of its runs" "any harm" "three slips or more before anything shows: at most" -- slips "$exit_of_library" --numbers THERP-1983
+runs 2 "are 1.5 together, more than 1" -- slips "$exit_of_library" --numbers THERP-1983 --something-to-see 1 --figure "left out, ticked, short list=0.5/3" --figure "check misses, looks for what is in writing=1/1"
 runs 2 'no set of figures is called "Our own"' "THERP-1983" -- slips "$exit_of_library" --numbers "Our own"
 runs 2 "which lines and checks need" -- slips "$exit_of_library" --numbers HEART-1986
 runs 2 "is no chance" -- slips "$exit_of_library" --numbers THERP-1983 --something-to-see 1.2
@@ -47,6 +49,15 @@ runs 2 "would put the highest below the middle" -- slips "$exit_of_library" --nu
 runs 2 "--numbers goes with --format text and json" -- slips "$exit_of_library" --numbers THERP-1983 --format csv
 runs 0 -- slips "$exit_of_library" --numbers THERP-1983 --format json -o numbers.json
 is_true "the numbers are the last member" /usr/bin/python3 -c 'import json; n = json.load(open("numbers.json"))["numbers"]; assert n["set"] == "THERP-1983" and n["variants"] and n["figures"]'
+is_true "and hold a chance of each harm for each variant" /usr/bin/python3 -c '
+import json
+made = json.load(open("numbers.json"))
+graph = made["numbers"]["on_graph"]
+assert [g["variant"] for g in graph] == made["variants"]
+for g in graph:
+    assert set(g["by_harm"]) == {"face", "skin or clothing", "clean side", "protection", "left open"}
+    assert all(0 <= least <= most <= 1 for least, most in [g["any"], *g["by_harm"].values()]) and g["any"][1] > g["three_or_more"] > 0
+'
 
 # Somebody answers for a slip: told apart until that day, and among what is open again behind it.
 {

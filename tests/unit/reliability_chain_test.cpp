@@ -239,13 +239,13 @@ Decisions<Number> decisions_of(const std::vector<std::vector<std::vector<std::pa
 /// Least and most of what the start, node 2, is worth, where node 0 is harm and node 1 no harm.
 template <class Number>
 std::pair<Number, Number> harm_of(const Decisions<Number>& decisions) {
-  const auto answer = worths_of(decisions, {Wanted<Number>{{Number(1)}, Bound::least}, Wanted<Number>{{Number(1)}, Bound::most}});
+  const auto answer = worths_of(decisions, {Wanted<Number>{{Number(1)}, Bound::least}, Wanted<Number>{{Number(1)}, Bound::most}}, 2);
   REQUIRE(given(answer));
-  return {(*given(answer))[0][2], (*given(answer))[1][2]};
+  return {(*given(answer))[0], (*given(answer))[1]};
 }
 
 Why why_no_worth(const Decisions<double>& decisions) {
-  const auto answer = worths_of(decisions, {Wanted<double>{{1}, Bound::most}});
+  const auto answer = worths_of(decisions, {Wanted<double>{{1}, Bound::most}}, 2);
   REQUIRE(refused(answer));
   return refused(answer)->why;
 }

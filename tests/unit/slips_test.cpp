@@ -4,87 +4,17 @@
 #include <algorithm>
 #include <set>
 
-#include "base/file_access.hpp"
-#include "driver/pipeline.hpp"
-#include "emit/slips/failure_modes.hpp"
-#include "emit/slips/numbers.hpp"
 #include "emit/slips/slips.hpp"
-#include "slips/failure_modes.hpp"
-#include "slips/numbers.hpp"
+#include "room_protocol.hpp"
 #include "slips/same_harm.hpp"
 #include "slips/table.hpp"
 
 using namespace stepward;
+using namespace stepward::room;
 using graph::SlipKind;
 using slips::Outcome;
 
 namespace {
-
-// One person, gloves over hands, a gown and goggles, in a room that exposes the front; then out. The lines of `phase` are the test's.
-std::string leaving_the_room(const std::string& phase, const std::string& rhythm = "") {
-  return R"(stepward 1 protocol
-document
-  title   "Room door"
-  number  ASH-02
-  version 1.0
-end document
-use library standard "basic-equipment"
-use library standard "head-and-face"
-use library standard "ties-and-zips"
-use library standard "findings"
-use library standard "cleaning"
-use library standard "disinfectants"
-use library standard "plain-wording"
-zone care room
-  risk high
-  exposes front only
-  leads to corridor
-end zone
-zone corridor
-  risk low
-  leads to care room
-end zone
-role wearer
-  may enter corridor, care room
-end role
-role watcher
-  may enter corridor, care room
-end role
-people
-  wearer begins in care room wearing scrubs, gown, goggles, single gloves
-  watcher begins in corridor wearing scrubs
-  wearer acts unless a line names someone else
-end people
-endings
-  out is normal
-    wearer wears scrubs
-    clean bare hands of wearer, scrubs of wearer
-)" + std::string(phase.find("exposed") != std::string::npos ? "  exposed is emergency\n" : "") + "end endings\n" + rhythm + R"(
-phase "Out"
-)" + phase + R"(
-  finish as out
-end phase
-)";
-}
-
-/// The order of a plain sheet: gloves, hands, goggles, hands, gown, hands.
-const std::string plain_order = R"(
-  take off single gloves using peel to the skin
-  disinfect bare hands with hand rub
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-  take off gown using untie and roll
-  disinfect bare hands with hand rub)";
-
-slips::Table tried(const std::string& text, unsigned at_once = 1) {
-  FilesInMemory access;
-  access.put("room.ward", text);
-  driver::Compilation made = driver::read("room.ward", access, "");
-  REQUIRE(made.is_walkable());
-  driver::walk(made, {});
-  for (const diagnostics::Diagnostic& d : made.findings) CHECK_MESSAGE(d.severity != diagnostics::Severity::error, diagnostics::code_name(d.code));
-  return slips::analyse(*made.protocol, {.at_once = at_once, .workers = 1});
-}
 
 /// The n-th row (in the order of the source) of a kind whose line is `line`.
 const slips::Row* row(const slips::Table& table, SlipKind kind, const std::string& line, std::size_t n = 0) {
@@ -93,6 +23,17 @@ const slips::Row* row(const slips::Table& table, SlipKind kind, const std::strin
     if (r.key.kind == kind && r.line == line) all.push_back(&r);
   std::sort(all.begin(), all.end(), [](const auto* a, const auto* b) { return a->key < b->key; });
   return n < all.size() ? all[n] : nullptr;
+}
+
+/// The rows as one set of three of the table, a row twice with its confirm; nothing if they are none.
+const slips::Triple* of_three(const slips::Table& table, std::vector<const slips::Row*> rows) {
+  std::sort(rows.begin(), rows.end());
+  for (const slips::Triple& t : table.triples) {
+    std::vector<const slips::Row*> its{&table.rows[t.first], &table.rows[t.second], &table.rows[t.third]};
+    std::sort(its.begin(), its.end());
+    if (its == rows) return &t;
+  }
+  return nullptr;
 }
 
 }  // namespace
@@ -157,17 +98,6 @@ TEST_CASE("slips: bare hands cannot be rubbed under gloves, and that shows") {
 }
 
 TEST_CASE("slips: a look that misses soil lets a rub do nothing") {
-  const std::string with_look = R"(
-  take off single gloves using peel to the skin
-  inspect bare hands for soil
-  if soil on bare hands
-    clean soil from bare hands using soap and water
-  end if
-  disinfect bare hands with hand rub
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-  take off gown using untie and roll
-  disinfect bare hands with hand rub)";
   const slips::Table table = tried(leaving_the_room(with_look));
   const slips::Row* missed = row(table, SlipKind::overlooked, "wearer looks at bare hands");
   REQUIRE(missed);
@@ -353,38 +283,6 @@ TEST_CASE("slips: two rubs in a row need two slips") {
   CHECK(pair->harm.steps == 4);
 }
 
-TEST_CASE("slips: a glove that tears unseen lets through what it met until it is off") {
-  // The gloves are clean when they come off, so only the tear brings dirt to the hands; the goggles come next.
-  const std::string cleaned = R"(
-  disinfect single gloves with hand rub
-  take off single gloves using peel to the skin
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-namespace {
-
-/// The rubs of `text` that are slipped at, by kind and position, as one set of three of the table; nothing if they are none.
-const slips::Triple* of_three(const slips::Table& table, std::vector<const slips::Row*> rows) {
-  std::sort(rows.begin(), rows.end());
-  for (const slips::Triple& t : table.triples) {
-    std::vector<const slips::Row*> its{&table.rows[t.first], &table.rows[t.second], &table.rows[t.third]};
-    std::sort(its.begin(), its.end());
-    if (its == rows) return &t;
-  }
-  return nullptr;
-}
-
-const std::string three_rubs = R"(
-  take off single gloves using peel to the skin
-  disinfect bare hands with hand rub
-  disinfect bare hands with hand rub
-  disinfect bare hands with hand rub
-  take off goggles using strap from behind
-  disinfect bare hands with hand rub
-  take off gown using untie and roll
-  disinfect bare hands with hand rub)";
-
-}  // namespace
-
 TEST_CASE("slips: three rubs in a row need three slips") {
   const std::string rub = "wearer disinfects bare hands";
   const slips::Table table = tried(leaving_the_room(three_rubs), 3);
@@ -462,6 +360,13 @@ TEST_CASE("slips: where the limit is reached, the table says how far it got") {
   CHECK(most_done > 0);
 }
 
+TEST_CASE("slips: a glove that tears unseen lets through what it met until it is off") {
+  // The gloves are clean when they come off, so only the tear brings dirt to the hands; the goggles come next.
+  const std::string cleaned = R"(
+  disinfect single gloves with hand rub
+  take off single gloves using peel to the skin
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
   take off gown using untie and roll
   disinfect bare hands with hand rub)";
   const slips::Table table = tried(leaving_the_room(cleaned));
@@ -490,118 +395,4 @@ TEST_CASE("slips: any number of workers gives the same table") {
   driver::Compilation made = driver::read("room.ward", access, "");
   const std::string one = emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 3, .workers = 1}), made.files);
   for (unsigned workers : {2u, 3u, 5u}) CHECK(emit::slips_as_json(slips::analyse(*made.protocol, {.at_once = 3, .workers = workers}), made.files) == one);
-}
-
-// ---------------------------------------------------------------- failure modes, numbers
-
-namespace {
-
-using slips::FailureDecision;
-
-/// A table of rows that nobody walked, to hold what is made of it against the published tree and figures.
-slips::Table of_rows(std::vector<slips::Row> rows) {
-  slips::Table out;
-  out.variants = {"only"};
-  out.at_once = 2;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    rows[i].key.begin = static_cast<std::uint32_t>(i);
-    rows[i].steps = {std::to_string(i + 1)};
-    rows[i].variants = {0};
-    rows[i].list_lines = 12;
-    out.rows.push_back(std::move(rows[i]));
-  }
-  return out;
-}
-
-slips::Row of_outcome(Outcome outcome, std::vector<slips::Catch::By> caught = {}, bool harm = false, SlipKind kind = SlipKind::left_out) {
-  slips::Row row;
-  row.outcome = outcome;
-  row.key.kind = kind;
-  if (harm || outcome == Outcome::harm) row.harm.emplace();
-  for (const auto by : caught) row.caught.push_back({by, {}, "", ""});
-  return row;
-}
-
-}  // namespace
-
-// The tree of HFMEA (questions read on VA pages, wiring from memory; reliability.md): single point and no control acts under any score.
-TEST_CASE("failure modes: the model answers the questions of HFMEA as far as it knows") {
-  using By = slips::Catch::By;
-  const slips::Table table = of_rows({of_outcome(Outcome::harm), of_outcome(Outcome::caught, {By::look}), of_outcome(Outcome::caught, {By::cannot_be_done}),
-                                      of_outcome(Outcome::caught, {By::ending, By::question}), of_outcome(Outcome::caught, {By::confirm}, true),
-                                      of_outcome(Outcome::harmless), of_outcome(Outcome::not_modelled)});
-  const auto modes = slips::failure_modes(table, [](const slips::Row&) { return 1u; });
-  REQUIRE(modes.size() == 6);  // what is not in the model is left out
-  const FailureDecision expected[] = {FailureDecision::act, FailureDecision::stop_controlled, FailureDecision::stop_obvious,
-                                      FailureDecision::stop_controlled, FailureDecision::stop_controlled, FailureDecision::stop_no_harm};
-  for (std::size_t i = 0; i < modes.size(); ++i) CHECK(static_cast<int>(modes[i].decision) == static_cast<int>(expected[i]));
-  CHECK(modes[0].number == "1(1)");
-  CHECK(modes[0].answers.single_point_weakness);
-  CHECK(modes[4].answers.single_point_weakness);
-  CHECK(modes[4].answers.effective_control);
-  CHECK_FALSE(modes[2].answers.effective_control);
-}
-
-TEST_CASE("failure modes: of a walked procedure every row of the model has one, numbered by step") {
-  const slips::Table table = tried(leaving_the_room(plain_order));
-  const auto modes = slips::failure_modes(table, [](const slips::Row&) { return 1u; });
-  CHECK(modes.size() == table.rows.size());
-  std::set<std::string> numbers;
-  for (const auto& m : modes) numbers.insert(m.number);
-  CHECK(numbers.size() == modes.size());
-  const std::string csv = emit::failure_modes_as_csv(table, modes, emit::FailureForm::hfmea);
-  CHECK(static_cast<std::size_t>(std::count(csv.begin(), csv.end(), '\n')) == modes.size() + 1);
-}
-
-// reliability.md 1.7: omission 0.003, checker 0.1, moderate dependence: 6.857143e-4; zero 3e-4; high 1.65e-3 (worked out there).
-TEST_CASE("numbers: an omission and the confirm that misses it, by level of dependence") {
-  slips::Table table = of_rows({of_outcome(Outcome::caught, {slips::Catch::By::confirm}, true)});
-  table.rows[0].watch = "All of it shines wet.";
-  table.pairs.push_back({0, 0, {}});
-  const std::pair<reliability::Dependence, double> levels[] = {{reliability::Dependence::zero, 3e-4}, {reliability::Dependence::low, 4.35e-4},
-                                                               {reliability::Dependence::moderate, 6.857143e-4}, {reliability::Dependence::high, 1.65e-3}};
-  for (const auto& [level, chance] : levels) {
-    const auto answer = slips::numbers_of(table, {.set = "THERP-1983", .dependence = level});
-    REQUIRE(reliability::given(answer));
-    const slips::Numbers& numbers = *reliability::given(answer);
-    REQUIRE(numbers.variants.size() == 1);
-    CHECK(numbers.variants[0].chance == doctest::Approx(chance).epsilon(1e-6));
-    CHECK(numbers.events.size() == 2);
-  }
-}
-
-// reliability.md 1.7: at least one of ten omissions at 0.003: 0.02959822 (worked out there).
-TEST_CASE("numbers: ten weak points that are left out") {
-  const slips::Table table = of_rows(std::vector<slips::Row>(10, of_outcome(Outcome::harm)));
-  const auto answer = slips::numbers_of(table, {.set = "THERP-1983"});
-  REQUIRE(reliability::given(answer));
-  CHECK(reliability::given(answer)->variants[0].chance == doctest::Approx(0.02959822).epsilon(1e-6));
-  CHECK_FALSE(reliability::given(answer)->order_hangs_on_dependence);
-}
-
-TEST_CASE("numbers: what has no published figure is not reckoned, and looks only where the author says how often there is something to see") {
-  const slips::Table table = of_rows({of_outcome(Outcome::harm, {}, true, SlipKind::clumsy), of_outcome(Outcome::harm, {}, true, SlipKind::overlooked)});
-  const auto without = slips::numbers_of(table, {.set = "THERP-1983"});
-  REQUIRE(reliability::given(without));
-  CHECK(reliability::given(without)->not_reckoned == 2);
-  CHECK(reliability::given(without)->variants[0].chance == 0);
-  const auto with = slips::numbers_of(table, {.set = "THERP-1983", .something_to_see = 0.02});
-  REQUIRE(reliability::given(with));
-  CHECK(reliability::given(with)->not_reckoned == 1);
-  CHECK(reliability::given(with)->variants[0].chance == doctest::Approx(0.002));
-}
-
-TEST_CASE("numbers: an unknown set, one without lines and checks, and figures that are none are refused") {
-  const slips::Table table = of_rows({of_outcome(Outcome::harm)});
-  const auto why = [&](const slips::NumbersRequest& request) {
-    const auto answer = slips::numbers_of(table, request);
-    REQUIRE(reliability::refused(answer));
-    CHECK_FALSE(emit::refusal_in_words(*reliability::refused(answer)).empty());
-    return reliability::refused(answer)->why;
-  };
-  CHECK(why({.set = "THERP"}) == reliability::Why::unknown_set);
-  CHECK(why({.set = "HEART-1986"}) == reliability::Why::unknown_figure);
-  CHECK(why({.set = "THERP-1983", .overrides = {{"left out, ticked, long list", {1.5, std::nullopt}, "ours"}}}) == reliability::Why::outside_0_to_1);
-  CHECK(why({.set = "THERP-1983", .overrides = {{"left out, ticked, long list", {0.01, 0.5}, "ours"}}}) == reliability::Why::error_factor_below_1);
-  CHECK(why({.set = "THERP-1983", .something_to_see = -0.1}) == reliability::Why::outside_0_to_1);
 }

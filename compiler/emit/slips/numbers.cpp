@@ -56,6 +56,49 @@ const slips::VariantNumbers* worst_of(const Numbers& numbers) {
   return at == numbers.variants.end() ? nullptr : &*at;
 }
 
+/// A bound to one figure, never to the side on which it would say too much.
+double rounded(double value, bool up) {
+  if (value <= 0) return 0;
+  const double unit = std::pow(10, std::floor(std::log10(value)));
+  const double nearest = to_figures(value, 1);
+  if (up ? nearest >= value : nearest <= value) return nearest;
+  return up ? std::min(1.0, nearest + unit) : std::max(0.0, nearest - unit);
+}
+
+std::string between(const slips::Bounds& bounds) {
+  const double least = rounded(bounds.least, false), most = rounded(bounds.most, true);
+  return least == most ? fmt::format("{:g}", to_figures(least, 1)) : fmt::format("{:g} to {:g}", to_figures(least, 1), to_figures(most, 1));
+}
+
+std::string on_graph_as_text(const slips::Table& table, const Numbers& numbers) {
+  std::string out = "\nChance per doing of the procedure, on the graph of its runs: whoever comes to a line may slip there, each time. The first number if all that\n"
+                    "is found, answered and decided falls the way that harms least, the second if it falls the way that harms most. Three slips or more of one\n"
+                    "run are not followed: they count as no harm in the first, and as every harm in the second.\n";
+  if (numbers.on_graph.empty()) return out + "  not reckoned: some variant has too many states, or more than --limit allows\n";
+  for (std::size_t v = 0; v < numbers.on_graph.size(); ++v) {
+    const slips::HarmBounds& here = numbers.on_graph[v];
+    out += fmt::format("  {}\n    any harm {}", table.variants[v].empty() ? "the protocol" : table.variants[v], between(here.any));
+    for (std::size_t kind = 0; kind < here.by_harm.size(); ++kind)
+      if (here.by_harm[kind].least > 0 || here.by_harm[kind].most > here.beyond + 1e-12)
+        out += fmt::format("; {} {}", slips::consequence_name(static_cast<slips::Consequence>(kind)), between(here.by_harm[kind]));
+    out += fmt::format("\n    three slips or more before anything shows: at most {:g}\n", to_figures(rounded(here.beyond, true), 1));
+  }
+  return out;
+}
+
+nlohmann::ordered_json on_graph_as_json(const slips::Table& table, const Numbers& numbers) {
+  using nlohmann::ordered_json;
+  ordered_json out = ordered_json::array();
+  for (std::size_t v = 0; v < numbers.on_graph.size(); ++v) {
+    const slips::HarmBounds& here = numbers.on_graph[v];
+    ordered_json harms = ordered_json::object();
+    for (std::size_t kind = 0; kind < here.by_harm.size(); ++kind)
+      harms[std::string(slips::consequence_name(static_cast<slips::Consequence>(kind)))] = {here.by_harm[kind].least, here.by_harm[kind].most};
+    out.push_back({{"variant", table.variants[v]}, {"any", {here.any.least, here.any.most}}, {"by_harm", std::move(harms)}, {"three_or_more", here.beyond}, {"states", here.states}});
+  }
+  return out;
+}
+
 std::string ranking(const slips::Table& table, const Numbers& numbers, const slips::VariantNumbers& v) {
   std::string out = fmt::format("\nIn {}, by what always slipping there would multiply the chance with (RAW), then by the share of it that goes\n"
                                 "through the slip (Fussell-Vesely by cut sets)\n", table.variants[v.variant]);
@@ -73,6 +116,7 @@ std::string numbers_as_text(const slips::Table& table, const slips::NumbersReque
   for (const slips::VariantNumbers& v : numbers.variants)
     out += fmt::format("  about {} (from {} to {})  {}{}\n", figures(v.band.middle, 1), figures(v.band.low, 1), figures(v.band.high, 1), table.variants[v.variant], v.exact ? "" : "; an upper bound");
   if (const slips::VariantNumbers* worst = worst_of(numbers); worst && !worst->ranked.empty()) out += ranking(table, numbers, *worst);
+  out += on_graph_as_text(table, numbers);
   if (before) {
     const slips::VariantNumbers *now = worst_of(numbers), *then = worst_of(*before);
     if (now && then && then->chance > 0) out += fmt::format("\nAgainst the older draft: {} times its chance, in the worst variant of each.\n", figures(now->chance / then->chance, 2));
@@ -82,7 +126,7 @@ std::string numbers_as_text(const slips::Table& table, const slips::NumbersReque
   if (numbers.not_reckoned > 0) out += fmt::format("{} weak points are not reckoned: no set has figures for being clumsy, too early, for time not kept or torn gloves{}.\n", numbers.not_reckoned,
                                                   request.something_to_see ? "" : ", nor for how often a look has something to miss (--something-to-see)");
   if (request.something_to_see) out += fmt::format("A look has something to miss with a chance of {:g}, as given.\n", *request.something_to_see);
-  out += "Every branch counts as needed, and each line as one chance to slip.\nFigures used:\n";
+  out += "By the sets of slips, every branch counts as needed, and each line as one chance to slip.\nFigures used:\n";
   for (const auto& [name, f] : numbers.figures)
     out += fmt::format("  {:g}{}  {} ({}; {})\n", f.estimate.value, f.estimate.error_factor ? fmt::format(", error factor {:g}", *f.estimate.error_factor) : "", name, f.source, mark_name(f.mark));
   return out;
@@ -111,7 +155,7 @@ std::string numbers_as_json(const slips::Table& table, const slips::NumbersReque
     used.push_back(std::move(one));
   }
   ordered_json out{{"set", request.set}, {"dependence", dependence_name(request.dependence)}, {"caution", bands_compare_drafts}, {"order_hangs_on_dependence", numbers.order_hangs_on_dependence},
-                   {"not_reckoned", numbers.not_reckoned}, {"something_to_see", request.something_to_see ? ordered_json(*request.something_to_see) : ordered_json(nullptr)}, {"variants", std::move(variants)}, {"figures", std::move(used)}};
+                   {"not_reckoned", numbers.not_reckoned}, {"something_to_see", request.something_to_see ? ordered_json(*request.something_to_see) : ordered_json(nullptr)}, {"variants", std::move(variants)}, {"on_graph", on_graph_as_json(table, numbers)}, {"figures", std::move(used)}};
   if (before)
     if (const slips::VariantNumbers *now = worst_of(numbers), *then = worst_of(*before); now && then && then->chance > 0) out["times_the_older_draft"] = now->chance / then->chance;
   return out.dump(2);
@@ -134,8 +178,8 @@ std::string refusal_in_words(const Refusal& no) {
     case Why::unknown_event:
     case Why::too_large:
     case Why::unknown_node:
-    case Why::does_not_add_up:
     case Why::never_ends: break;
+    case Why::does_not_add_up: return fmt::format("the chances of slips at one line are {:g} together, more than 1", no.value);
   }
   return fmt::format("the figures could not be reckoned with ({})", no.about);
 }
