@@ -33,6 +33,7 @@ class TableMaker {
     table_.limit = options.limit;
     for (const VariantSlips& v : variants_) add_pairs(v);
     for (const VariantSlips& v : variants_) add_triples(v);
+    leave_out_what_fewer_do();
     choose_outcomes();
     sort_rows();
     table_.interruptions = options.interruptions;
@@ -256,13 +257,29 @@ class TableMaker {
       const std::size_t a = row_of_way(v, j.ways[0]), b = row_of_way(v, j.ways[1]);
       if (a == b) continue;  // two places of one line, or one of them in two variants
       if (table_.rows[a].harm || table_.rows[b].harm) continue;  // somewhere else one of them is enough
-      const bool is_seen = has_confirm(a) || has_confirm(b);
-      if (!is_seen) keep_worst(pairs_, std::minmax(a, b), v, j, Pair{a, b, {}});
+      const bool first_seen = is_seen_in_time(v, j, 0), second_seen = is_seen_in_time(v, j, 1);
+      if (!first_seen && !second_seen) keep_worst(pairs_, std::minmax(a, b), v, j, Pair{a, b, {}});
       else third_needed_.insert(std::minmax(a, b));
-      if (table_.at_once < 3 || !is_seen) continue;
-      if (has_confirm(a) && has_confirm(b)) more_needed_.insert({std::min(a, b), std::max(a, b)});
-      else keep_worst(triples_, {std::min(a, b), std::max(a, b)}, v, j, Triple{a, b, has_confirm(a) ? a : b, {}});
+      if (table_.at_once < 3) continue;
+      if (first_seen && second_seen) more_needed_.insert({std::min(a, b), std::max(a, b)});
+      else if (first_seen || second_seen) keep_worst(triples_, {std::min(a, b), std::max(a, b)}, v, j, Triple{a, b, first_seen ? a : b, {}});
     }
+  }
+
+  /// Whether a confirm shows the k-th slip of the run before harm: of the last one not, where its own line does the harm.
+  bool is_seen_in_time(const VariantSlips& v, const JointHarm& j, std::size_t k) const {
+    const bool is_last = k + 1 == j.ways.size();
+    return has_confirm(row_of_way(v, j.ways[k])) && !(is_last && is_at_once(v, v.made.ways.ways[j.ways[k]], report_of(v, j.report)));
+  }
+
+  /// What comes to harm with fewer slips at another place, or in another order, is told there.
+  void leave_out_what_fewer_do() {
+    for (const auto& [rows, pair] : pairs_) {
+      third_needed_.erase(rows);
+      more_needed_.erase({rows.first, rows.second});
+      triples_.erase({rows.first, rows.second});
+    }
+    for (const auto& [rows, triple] : triples_) more_needed_.erase(rows);
   }
 
   // After the pairs of all variants: somewhere else two of them may be enough.
@@ -275,7 +292,7 @@ class TableMaker {
       if (is_enough(rows[0], rows[1]) || is_enough(rows[0], rows[2]) || is_enough(rows[1], rows[2])) continue;
       const Triple triple{rows[0], rows[1], rows[2], {}};
       std::sort(rows.begin(), rows.end());
-      if (std::any_of(rows.begin(), rows.end(), [&](std::size_t r) { return has_confirm(r); })) more_needed_.insert(rows);
+      if (is_seen_in_time(v, j, 0) || is_seen_in_time(v, j, 1) || is_seen_in_time(v, j, 2)) more_needed_.insert(rows);
       else keep_worst(triples_, rows, v, j, triple);
     }
   }

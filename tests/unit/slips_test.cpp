@@ -160,6 +160,21 @@ TEST_CASE("slips: a confirm is a check where it has something to see, and then a
   CHECK(clumsy->harm->headline == "goggles may carry and reach eyes");
 }
 
+TEST_CASE("slips: of two slips the second has no confirm where its own line does the harm") {
+  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
+  const slips::Table table = tried(leaving_the_room("\n  disinfect gown with strong chlorine" + plain_order, rhythm), 3);
+  // A torn glove leaves hands that may carry, and nobody sees it; they brush the gown, which has been clean since its first line. What the watcher sees of that is done.
+  const slips::Row *torn = row(table, SlipKind::tears, "wearer takes off the single gloves"), *clumsy = row(table, SlipKind::clumsy, "wearer takes off the gown");
+  REQUIRE(torn);
+  REQUIRE(clumsy);
+  CHECK(torn->outcome == Outcome::harmless);
+  CHECK(clumsy->outcome == Outcome::harmless);
+  CHECK_FALSE(clumsy->watch.empty());
+  const auto of_both = [&](const slips::Pair& p) { return &table.rows[p.first] == torn && &table.rows[p.second] == clumsy; };
+  CHECK(std::count_if(table.pairs.begin(), table.pairs.end(), of_both) == 1);
+  CHECK_FALSE(of_three(table, {torn, clumsy, clumsy}));
+}
+
 TEST_CASE("slips: what to watch for tells nothing of time, and another person's timer does") {
   const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
   const auto of_first_rub = [&](const std::string& before, const std::string& after) {
