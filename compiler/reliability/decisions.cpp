@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "reliability/exact_chain.hpp"
 #include "reliability/strong_parts.hpp"
