@@ -32,6 +32,8 @@ class LineWriter {
   void wait(const model::Line& line);
   void end_wetness(const model::Line& line);
   void end_wetness_of(const model::Line& line, const Bearer& b, const Wetting& wetting);
+  void refuse_gloved(const model::Line& line, const Candidate& c);
+  bool is_left_overdue(const model::Line& line, const Candidate& c) const;
   void leave_overdue(const model::Line& line);
   void end_overdue(const model::Line& line);
   void end_overdue_by_wait(const model::Line& line);

@@ -27,6 +27,7 @@ void LineWriter::wet(const model::Line& line) {
       Moment m = event(What::disinfects, line, {c.bearer});
       m.part = c.part;
       program_.moment(m, c.when);
+      refuse_gloved(line, c);
       for (const Reachable& r : surfaces_of(c)) {
         refuse_wet(r.surface, r.when);
         for (const auto& hand : program_.hands_now(line.who)) {
@@ -36,6 +37,8 @@ void LineWriter::wet(const model::Line& line) {
         }
         if (line.without_waiting) program_.set(world_.wet(r.surface), world_.wet_value({line.who, line.agent}), r.when, {Cause::What::wetted, c.bearer, c.part, c.bearer, r.surface.part});
       }
+      if (is_left_overdue(line, c))
+        for (const Reachable& r : surfaces_of(c)) program_.set(world_.wet(r.surface), world_.overdue_value({line.who, line.agent}), r.when, {});
       const auto on = [&](const std::vector<model::Target>& list) {
         return std::any_of(list.begin(), list.end(), [&](const model::Target& t) { return world_.matches(t, c.bearer); });
       };
@@ -48,6 +51,23 @@ void LineWriter::wet(const model::Line& line) {
   }
   // What it disinfects, it does later; the line itself is over.
   if (line.without_waiting) line_alone(What::does_line, line, Formula::always(), false);
+}
+
+/// Hands touch the next thing at once, and nobody waits for them.
+bool LineWriter::is_left_overdue(const model::Line& line, const Candidate& c) const {
+  return manner_ == graph::Manner::cut_short && world_.may_be_overdue(c.bearer) && !line.without_waiting;
+}
+
+/// Whoever changes the order of two lines and then comes to bare hands sees the gloves on them.
+void LineWriter::refuse_gloved(const model::Line& line, const Candidate& c) {
+  if (manner_ != graph::Manner::out_of_turn || c.bearer.what != Bearer::What::site || c.bearer.person != line.who || !protocol_[c.bearer.site].is_hands) return;
+  for (const HandLayer& layer : world_.hands(line.who))
+    if (layer.bearer.what == Bearer::What::worn) {
+      Report r = about(Code::P401, c.bearer);
+      r.other = layer.bearer;
+      r.has_other = true;
+      program_.report(r, c.when & layer.when);
+    }
 }
 
 void LineWriter::contact_end(const model::Line& line) {

@@ -108,7 +108,7 @@ bool LineWriter::says_what_it_may_brush(model::TechniqueId t) const {
   return std::any_of(brushes.begin(), brushes.end(), [](const model::Brush& b) { return !b.always; });
 }
 
-// Where no technique says what goes wrong, the hands take hold of the outside.
+// Where no technique says what goes wrong, the hands take hold of the outside. What is sterile brings nothing onto them, and need not stay so once it comes off.
 void LineWriter::grasp_outside(const model::Line& line, const std::vector<Piece>& set) {
   std::vector<ItemId> gone;
   for (const Piece& p : set)
@@ -117,7 +117,8 @@ void LineWriter::grasp_outside(const model::Line& line, const std::vector<Piece>
     for (const Reachable& r : world_.showing_surfaces(world_.worn_bearer(line.of, p.item))) {
       // The one glove takes hold of the other; what is worn beneath it meets neither.
       if (world_.reach(r.surface) != model::Reach::exposed || (line.who == line.of && has(gone, p.item))) continue;
-      program_.meet(program_.hands_now(line.who), line.who, r.surface, r.when & p.there, true);
+      const Formula met = line.verb == model::VerbKind::doff ? world_.negate(world_.sterile(world_.level(r.surface))) : Formula::always();
+      program_.meet(program_.hands_now(line.who), line.who, r.surface, r.when & p.there & met, true);
     }
 }
 

@@ -190,7 +190,7 @@ void World::collect_wettings() {
   knows_overdue_ = std::any_of(graph_.nodes.begin(), graph_.nodes.end(), [](const graph::Node& n) { return n.manner == graph::Manner::cut_short; });
   std::vector<model::LineId> wetting_lines;
   for (const graph::Node& node : graph_.nodes) {
-    if (node.kind != graph::NodeKind::line || !protocol_[node.line].without_waiting) continue;
+    if (node.kind != graph::NodeKind::line || !leaves_wet(node)) continue;
     wetting_lines.push_back(node.line);
     const Wetting wetting{protocol_[node.line].who, protocol_[node.line].agent};
     if (wet_value(wetting) > wettings_.size()) wettings_.push_back(wetting);
@@ -199,7 +199,17 @@ void World::collect_wettings() {
     for (const model::Thing& thing : protocol_[line].things)
       for (const Candidate& c : candidates(thing, protocol_[line].who, true))
         for (std::uint8_t part = 0; part < parts_of(c.bearer); ++part)
-          if (c.part == 0xFF ? !is_inside({c.bearer, part}) : c.part == part) wet({c.bearer, part});
+          if ((protocol_[line].without_waiting || may_be_overdue(c.bearer)) && (c.part == 0xFF ? !is_inside({c.bearer, part}) : c.part == part)) wet({c.bearer, part});
+}
+
+/// A line that does not wait for its contact time, as it is written or because of a slip.
+bool World::leaves_wet(const graph::Node& node) const {
+  const model::Line& line = protocol_[node.line];
+  return line.without_waiting || (line.verb == model::VerbKind::disinfect && node.manner == graph::Manner::cut_short);
+}
+
+bool World::may_be_overdue(const Bearer& b) const {
+  return b.what == Bearer::What::site ? !protocol_[b.site].is_hands : !b.item || !is_hand_item(b.item);
 }
 
 // Soil and tears that nobody saw can be where a slip of the graph leaves them.

@@ -62,6 +62,8 @@ class World {
   Formula is_overdue(FieldId wet_field) const;
   /// Whether anything of this graph can be: some contact time is cut short.
   bool knows_overdue() const { return knows_overdue_; }
+  /// Not what is worn on hands, nor hands: they touch the next thing at once.
+  bool may_be_overdue(const Bearer& b) const;
   std::uint32_t overdue_value(const Wetting& wetting) const { return wet_value(wetting) + static_cast<std::uint32_t>(wettings_.size()); }
   /// How long the agent has to stay on it.
   model::Duration contact_time(model::AgentId agent, const Bearer& b) const;
@@ -159,6 +161,7 @@ class World {
   void collect_line(const model::Line& line);
   void collect_looks();
   void collect_wettings();
+  bool leaves_wet(const graph::Node& node) const;
   void collect_suffered();
   void collect_missed();
   void may_miss(const Bearer& b, model::FindingMeans means);

@@ -50,6 +50,7 @@ enum class Manner : std::uint8_t {
   clumsy,       ///< what may be brushed is brushed
   tearing,      ///< the doer's outermost glove tears, and nobody sees
   overlooking,  ///< the look numbered `look` misses what is there
+  out_of_turn,  ///< it has changed places with that person's line in front of it, or with the one behind it
 };
 
 struct Arm {

@@ -82,10 +82,10 @@ class WayMaker {
   }
 
   /// The line with its contact time, before `next`.
-  NodeId whole_copy(NodeId node, NodeId next) {
+  NodeId whole_copy(NodeId node, NodeId next, Manner manner = Manner::as_written) {
     const NodeId end = contact_end_of(node);
-    if (!end) return copied(node, next);
-    const NodeId late = copied(end, next), first = copied(node, late);
+    if (!end) return copied(node, next, manner);
+    const NodeId late = copied(end, next, manner), first = copied(node, late, manner);
     out_.graph.nodes[late.value].struck_returns_to = first;
     return first;
   }
@@ -103,7 +103,7 @@ class WayMaker {
       between.push_back(next);
     }
     if (between.size() > most_lines_between || are_bound(node, next)) return std::nullopt;
-    NodeId chain = whole_copy(next, whole_copy(node, behind_line(out_.graph, next)));
+    NodeId chain = whole_copy(next, whole_copy(node, behind_line(out_.graph, next), Manner::out_of_turn), Manner::out_of_turn);
     for (auto other = between.rbegin(); other != between.rend(); ++other) chain = whole_copy(*other, chain);
     return std::pair(next, chain);
   }

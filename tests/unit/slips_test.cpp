@@ -252,6 +252,37 @@ TEST_CASE("slips: what is not waited for stays wet until it is touched or its pe
   CHECK(hurried("  disinfect stool with strong chlorine\n", "  disinfect single gloves with hand rub\n  act \"Push the tray back.\" touching tray\n") == Outcome::harm);
 }
 
+TEST_CASE("slips: a disinfection whose time is not kept stays wet in the same way") {
+  const auto hurried = [](const std::string& between) {
+    return with_tray("  disinfect tray with strong chlorine\n" + between, turn_the_tray, SlipKind::cut_short, "wearer disinfects the tray");
+  };
+  CHECK(hurried("") == Outcome::harm);
+  CHECK(hurried("  disinfect stool with strong chlorine\n") == Outcome::harmless);
+  CHECK(hurried("  disinfect stool with strong chlorine without waiting\n  wait contact time\n") == Outcome::harmless);
+  CHECK(hurried("  disinfect single gloves with hand rub\n") == Outcome::harm);  // 30 seconds, and the tray asks for 10 minutes
+  CHECK(hurried("  disinfect single gloves with hand rub\n  act \"Push the tray back.\" touching tray\n  disinfect stool with strong chlorine\n") == Outcome::harm);
+}
+
+TEST_CASE("slips: what is done on bare hands comes to nothing where gloves went on before it, and that shows") {
+  const std::string gloved_again = R"(
+  take off single gloves using peel to the skin
+  disinfect bare hands with hand rub
+  disinfect bare hands with hand rub
+  put on single gloves using cuff over the gown
+  take off single gloves using peel to the skin)" + plain_order.substr(plain_order.find("\n  disinfect"));
+  const slips::Table table = tried(leaving_the_room(gloved_again));
+  const slips::Row* gloves = row(table, SlipKind::done_early, "wearer puts on the single gloves");
+  REQUIRE(gloves);
+  CHECK(gloves->outcome == Outcome::caught);
+  REQUIRE(gloves->caught.size() == 1);
+  CHECK(gloves->caught.front().by == slips::Catch::By::cannot_be_done);
+  CHECK(gloves->caught.front().words == "bare hands are still covered by single gloves");
+  const slips::Row* rub = row(table, SlipKind::done_early, "wearer disinfects bare hands");
+  REQUIRE(rub);
+  CHECK(rub->outcome == Outcome::caught);  // on the gloves that would have come off before
+  CHECK(rub->caught.front().words == "bare hands are still covered by single gloves");
+}
+
 TEST_CASE("slips: nothing is done before the line that fetches it, and acts with what was fetched keep their order") {
   const auto early = [](const std::string& lines) {
     std::set<std::string> all;
