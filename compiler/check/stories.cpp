@@ -1,6 +1,7 @@
 #include "check/stories.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include <fmt/format.h>
@@ -15,6 +16,10 @@ namespace {
 
 using diagnostics::StoryLine;
 using effects::EdgeLabel;
+using effects::FieldMeaning;
+
+/// Of a run with a slip: what led to it is told from where it is short enough.
+constexpr std::size_t most_events_of_slip = 6;
 
 /// Lines of others between a line and the one that is done too early, each with the end of its time.
 constexpr std::uint32_t most_before_early = 8;
@@ -34,12 +39,19 @@ std::string within_words(const std::string& text) {
   return wording::count_words(text) <= most_words ? text : without_articles(text);
 }
 
+/// Whether a finding is that dirt, or what is not sterile, comes where it must not be.
+bool is_about_dirt(diagnostics::Code code) {
+  using diagnostics::Code;
+  static constexpr std::array codes{Code::P101, Code::P102, Code::P103, Code::P104, Code::P105, Code::P106, Code::P107, Code::P201, Code::P602, Code::P703};
+  return std::find(codes.begin(), codes.end(), code) != codes.end();
+}
+
 // Tells one step after the other; every line remembers its step, so that gaps can be folded at the end.
 class Teller {
  public:
   Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
-         const effects::System& system, const explore::Packed& packed, bool at_crossing)
-      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(at_crossing) {}
+         const effects::System& system, const explore::Packed& packed, const effects::Report& report)
+      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(!report.line), about_dirt_(is_about_dirt(report.code)) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
     passed_ = &story.passed;
@@ -48,8 +60,9 @@ class Teller {
       const bool last = &step == &story.steps.back();
       // The step before a question or an ending has no part in what is found there, unless nothing else can be told.
       const bool idle = last && at_crossing_ && !told_.empty() && step.changes.empty() && !step.told_by_answer;
-      if (!idle) tell_step(step);
+      if (!idle && (last || !is_no_news(step))) tell_step(step);
     }
+    if (slip_ && told_.size() > most_events_of_slip) cut_beginning(story);
     if (told_.size() > most_events)
       cut_middle();
     else
@@ -66,10 +79,21 @@ class Teller {
     std::uint32_t number = 0;
   };
 
-  void begin_with(const effects::FieldMeaning& meaning) {
+  void begin_with(const FieldMeaning& meaning) {
     const std::string text = fmt::format("{} may carry from the start", wording::bearer_name(p_, meaning.bearer));
     const bool again = std::any_of(told_.begin(), told_.end(), [&](const Told& t) { return t.line.text == text; });
     if (!again && told_.size() < 2) told_.push_back({{"", text, false}, 0});
+  }
+
+  /// Where dirt came to: that a thing was put on before it was met, was whole at an earlier look, or who walked where, says nothing of it.
+  bool is_no_news(const explore::StoryStep& step) const {
+    using W = effects::Cause::What;
+    if (!about_dirt_ || is_strike(step) || step.told_by_answer || step.over_soil) return false;
+    return std::all_of(step.changes.begin(), step.changes.end(), [&](const explore::Change& c) {
+      const W why = system_.causes[c.cause].what;
+      const FieldMeaning::What what = system_.fields[c.field.value].meaning.what;
+      return why == W::moved || what == FieldMeaning::What::worst || (why == W::goes_on && what != FieldMeaning::What::level);
+    });
   }
 
   void tell_step(const explore::StoryStep& step) {
@@ -78,6 +102,7 @@ class Teller {
     std::string card;
     Slipped slipped = std::exchange(slipped_, {});
     std::string event = event_of(step, card);
+    if (!slip_ && is_slip(step)) slip_ = step.number;
     if (!slipped.line.empty() && event.rfind(slipped.line, 0) == 0) {  // the line, done in another manner
       event = slipped.how + ": " + event;
       told_.erase(told_.begin() + static_cast<std::ptrdiff_t>(slipped.told));
@@ -97,6 +122,9 @@ class Teller {
     for (const std::string& clause : clauses) told_.push_back({{"", within_words(clause), false}, step.number});
   }
 
+  bool is_slip(const explore::StoryStep& step) const {
+    return !is_strike(step) && system_.edges[step.edge].label.what == EdgeLabel::What::slips;
+  }
   bool is_strike(const explore::StoryStep& step) const { return step.edge >= packed_.first_strike; }
   bool tells_answer(const explore::StoryStep& step) const {
     if (is_strike(step)) return false;
@@ -115,7 +143,9 @@ class Teller {
     if (label.what == EdgeLabel::What::slips) {
       const std::string how(wording::slip_name(label.slip));
       if (label.slip != graph::SlipKind::left_out) slipped_ = {how, event, told_.size(), step.number, label.slip == graph::SlipKind::done_early};
-      return how + ": " + event + what_is_missed(system_.edges[step.edge].target);
+      const bool is_said = line.verb == model::VerbKind::record || line.verb == model::VerbKind::declare;
+      const std::string so = is_said && label.slip == graph::SlipKind::left_out ? "; " + std::string(wording::not_gone_by) : "";
+      return how + ": " + event + what_is_missed(system_.edges[step.edge].target) + so;
     }
     if (is_overlooking(step)) return event + what_is_missed(step.node);
     if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
@@ -160,7 +190,7 @@ class Teller {
       if (is_overlooking(step) && cause.what == effects::Cause::What::none) continue;
       const std::string clause =
           wording::change_sentence(p_, {system_.fields[c.field.value].meaning, c.before, c.after, cause}, named);
-      if (clause.empty()) continue;
+      if (clause.empty() || is_said_by_level(step, c)) continue;
       const auto alike = std::find_if(out.begin(), out.end(), [&](const std::string& o) {
         return o.rfind(clause, 0) == 0 || clause.rfind(o, 0) == 0;
       });
@@ -169,7 +199,18 @@ class Teller {
       else if (clause.size() > alike->size())
         *alike = clause;
     }
+    if (step.over_soil) out.emplace_back(wording::nothing_clean_under_soil);
     return out;
+  }
+
+  /// That somebody was reached, where the same step tells of the dirt there.
+  bool is_said_by_level(const explore::StoryStep& step, const explore::Change& change) const {
+    const FieldMeaning& reached = system_.fields[change.field.value].meaning;
+    if (reached.what != FieldMeaning::What::reached) return false;
+    return std::any_of(step.changes.begin(), step.changes.end(), [&](const explore::Change& c) {
+      const FieldMeaning& other = system_.fields[c.field.value].meaning;
+      return other.what == FieldMeaning::What::level && other.bearer == reached.bearer && system_.causes[c.cause].what != effects::Cause::What::none;
+    });
   }
 
   std::vector<effects::Bearer> named_by(const explore::StoryStep& step) const {
@@ -209,6 +250,38 @@ class Teller {
     return {{"", fmt::format("… {} {}, {}", steps, steps == 1 ? "step" : "steps", words), false}, 0};
   }
 
+  // Whoever reads of a slip wants to know where the dirt was by then, and not how it came there: "bare hands may carry since (C3): tear".
+  void cut_beginning(const explore::Story& story) {
+    std::size_t from = told_.size() + 1 - most_events_of_slip;
+    while (from > 0 && (told_[from].number > slip_ || told_[from].number == told_[from - 1].number)) --from;
+    const std::string since = from > 0 ? carried_before(story, told_[from].number) : "";
+    if (since.empty()) return;
+    const std::uint32_t number = told_[from].number - 1;
+    told_.erase(told_.begin(), told_.begin() + static_cast<std::ptrdiff_t>(from));
+    told_.insert(told_.begin(), {{"", since, false}, number});
+  }
+
+  /// What got its dirt last before a step of the run; empty: nothing that is told did.
+  std::string carried_before(const explore::Story& story, std::uint32_t number) const {
+    std::string since;
+    for (const explore::StoryStep& step : story.steps) {
+      if (step.number >= number || is_strike(step)) break;
+      const std::string& label = course_.label(graph_[step.node].line);
+      for (const explore::Change& c : step.changes) {
+        const FieldMeaning& meaning = system_.fields[c.field.value].meaning;
+        if (meaning.what == FieldMeaning::What::level && c.after > effects::kClean && !label.empty())
+          since = fmt::format("{} may carry since ({}){}", wording::bearer_name(p_, meaning.bearer), label, found_at(step));
+      }
+    }
+    return since;
+  }
+
+  /// ": tear" of a look.
+  std::string found_at(const explore::StoryStep& step) const {
+    const EdgeLabel& label = system_.edges[step.edge].label;
+    return label.what == EdgeLabel::What::looked ? ": " + answers(p_[graph_[step.node].line], label) : "";
+  }
+
   // A story that is still too long keeps how it began and what led to the finding.
   void cut_middle() {
     const std::size_t front = 2, back = most_events - front;
@@ -243,12 +316,13 @@ class Teller {
   const graph::Course& course_;
   const effects::System& system_;
   const explore::Packed& packed_;
-  bool at_crossing_;
+  bool at_crossing_, about_dirt_;
   const std::vector<graph::NodeId>* passed_ = nullptr;
   std::vector<Told> told_;
   /// The slip that was told at `told`; its line may follow, at once or, too early, behind lines of others.
   struct Slipped { std::string how, line; std::size_t told = 0; std::uint32_t number = 0; bool is_early = false; };
   Slipped slipped_;
+  std::uint32_t slip_ = 0;  ///< the step of the run at which somebody slips first; 0: nobody does
 };
 
 }  // namespace
@@ -257,7 +331,7 @@ std::vector<StoryLine> story_lines(const model::Protocol& p, const graph::Graph&
                                    const effects::System& system, const explore::Packed& packed,
                                    const explore::Story& story, const effects::Report& report,
                                    const std::string& headline) {
-  return Teller(p, graph, course, system, packed, !report.line).tell(story, headline);
+  return Teller(p, graph, course, system, packed, report).tell(story, headline);
 }
 
 }  // namespace stepward::check

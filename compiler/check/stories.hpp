@@ -12,6 +12,9 @@
 // of at most `most_words` words, at most two folds where steps were passed over, and the finding as the last line. A
 // step and what it did share a line where both fit; articles go first, then the line is split in two.
 // Numbers in brackets are those of the card.
+//
+// Of a run with a slip, what led to the dirt is told only from where six events are enough, and begins with "bare hands may carry since (C3): tear".
+// Where a finding is about dirt, what went on before it was met and who walked where is no news.
 
 #include "explore/slice.hpp"
 #include "graph/numbering.hpp"

@@ -5,6 +5,7 @@
 // passes one does those steps again: the state before a step is stored, and its operations give the same as before.
 
 #include <algorithm>
+#include <array>
 #include <cstring>
 
 #include "explore/walk.hpp"
@@ -23,12 +24,13 @@ void each_step(const Packed& packed, const Result& result, std::uint32_t state, 
       if (holds(packed, packed.edges[e].guard, here)) visit(e, k++);
 }
 
-/// Does the step along `edge` from `state` anew, the crossings behind it included, and calls `tell` for every report and
-/// mark that it passes, in order.
+/// A state of a run, with room for the scratch fields of a step.
+using RunRow = std::array<std::uint64_t, most_words + most_scratch_words>;
+
+/// Does the step along `edge`, the crossings behind it included, to the state `row`, and calls `tell` for every operation that it passes, in order.
 template <typename Tell>
-void redo(const Packed& packed, const std::uint64_t* state, std::uint32_t edge, Tell tell) {
-  std::uint64_t w[most_words + most_scratch_words];
-  std::memcpy(w, state, packed.words * 8);
+void go_along(const Packed& packed, RunRow& row, std::uint32_t edge, Tell tell) {
+  std::uint64_t* w = row.data();
   for (std::uint32_t next = edge; next != UINT32_MAX;) {
     const PackedEdge& e = packed.edges[next];
     operate(packed, e, w, tell);
@@ -39,6 +41,15 @@ void redo(const Packed& packed, const std::uint64_t* state, std::uint32_t edge, 
     while (next != UINT32_MAX && next < node.edges.last && !holds(packed, packed.edges[next].guard, w)) ++next;
     if (next == node.edges.last) return;
   }
+}
+
+/// Does the step along `edge` from `state` anew, the crossings behind it included, and calls `tell` for every report and
+/// mark that it passes, in order.
+template <typename Tell>
+void redo(const Packed& packed, const std::uint64_t* state, std::uint32_t edge, Tell tell) {
+  RunRow row;
+  std::memcpy(row.data(), state, packed.words * 8);
+  go_along(packed, row, edge, tell);
 }
 
 template <typename Tell>

@@ -11,6 +11,13 @@ using effects::FieldId;
 using effects::OpKind;
 using What = effects::FieldMeaning::What;
 
+// A disinfection that a thing's soil withstood, and how many operations had changed something by then.
+struct Withstood {
+  std::uint32_t step;
+  std::size_t behind;
+  effects::Bearer thing;
+};
+
 // One executed operation that changed something.
 struct Executed {
   std::uint32_t step;  ///< index into the run
@@ -91,7 +98,7 @@ class Replay {
     if (op.kind == OpKind::moment || op.kind == OpKind::mark || !holds(op.guard, &read)) return;
     if (op.kind == OpKind::report) {
       if (finding_ != SIZE_MAX) return;
-      if (op.value != wanted.value) { on_the_way_.push_back(effects::ReportId(op.value)); return; }
+      if (op.value != wanted.value) { pass_by(effects::ReportId(op.value)); return; }
       finding_ = executed_.size();
       finding_edge_ = edges_taken_;
       for (FieldId f : read)
@@ -116,6 +123,12 @@ class Replay {
     else
       read.erase(std::remove_if(read.begin(), read.end(), [&](FieldId f) { return !leads_on(f); }), read.end());
     executed_.push_back({step_, edges_taken_, op.a, before, a, op.cause, std::move(read)});
+  }
+
+  void pass_by(effects::ReportId id) {
+    on_the_way_.push_back(id);
+    const effects::Report& report = system_.reports[id.value];
+    if (report.code == diagnostics::Code::P502) withstood_.push_back({step_, executed_.size(), report.thing});
   }
 
   // What a finding asked of the world and what is worth telling: that something is clean, or was not named before, is
@@ -190,9 +203,12 @@ class Replay {
     story.asked = asked_;
     story.on_the_way = on_the_way_;
     std::vector<std::vector<Change>> changes(run.size());
+    std::vector<bool> over_soil(run.size());
     std::uint32_t within = finding_edge_;
     for (std::size_t i = std::min(finding_, executed_.size()); i-- > 0;) {
       const Executed& x = executed_[i];
+      for (; !withstood_.empty() && withstood_.back().behind > i; withstood_.pop_back())
+        over_soil[withstood_.back().step] = is_about(wanted, withstood_.back().thing);
       // What an edge read of its scratch and did not write itself was empty; an earlier edge's scratch is another's.
       if (x.edge != within) forget_scratch(wanted), forget_scratch(direct);
       within = x.edge;
@@ -211,14 +227,25 @@ class Replay {
       if (field.meaning.what == What::level && field.initial > effects::kClean)
         story.from_the_start.push_back(FieldId(f));
     }
+    bool was_in_vain = false;
     for (std::uint32_t s = 0; s < run.size(); ++s) {
       const bool last = s + 1 == run.size();
       story.passed.push_back(passes_line(run[s], s) ? line_of(run[s], s) : graph::NodeId());
       const bool answer = tells_by_answer(run[s], s < places_.size() ? places_[s] : node_);
-      if (changes[s].empty() && !answer && !last) continue;
+      const bool in_vain = over_soil[s] && !was_in_vain;
+      was_in_vain = was_in_vain || over_soil[s];
+      if (changes[s].empty() && !answer && !in_vain && !last) continue;
       std::reverse(changes[s].begin(), changes[s].end());
       story.steps.push_back({line_of(run[s], s), run[s], s + 1, std::move(changes[s]), answer});
+      story.steps.back().over_soil = in_vain;
     }
+  }
+
+  bool is_about(const std::set<std::uint32_t>& fields, const effects::Bearer& thing) const {
+    return std::any_of(fields.begin(), fields.end(), [&](std::uint32_t f) {
+      const effects::FieldMeaning& meaning = system_.fields[f].meaning;
+      return meaning.what == What::level && meaning.bearer == thing;
+    });
   }
 
   // Where two act at once, the line taken need not be that of the node where the run stood.
@@ -253,6 +280,7 @@ class Replay {
   std::uint32_t node_ = 0, step_ = 0, edges_taken_ = 0, finding_edge_ = 0;
   std::map<std::uint32_t, std::uint32_t> back_;
   std::vector<Executed> executed_;
+  std::vector<Withstood> withstood_;
   std::vector<FieldId> asked_;
   std::vector<effects::ReportId> on_the_way_;
   std::size_t finding_ = SIZE_MAX;

@@ -7,7 +7,8 @@
 // what was met. Three kinds of reading lead nowhere worth telling and are not followed: that something was clean, that
 // something was worn all along, and what the walk remembers only to hold back later findings. Dirt that nobody brought
 // during the run was there from the start; where the finding asked for it directly, the story says so instead of
-// beginning in the middle. Steps with an answer from the bedside (something found, another answer than the first, an
+// beginning in the middle. A disinfection that would have ended the matter, but for the soil that is on the thing, is told
+// where it first comes to nothing: nobody who reads on would believe the rest. Steps with an answer from the bedside (something found, another answer than the first, an
 // interruption) belong to the story anyway, since they say which run this is.
 
 #include "explore/walk.hpp"
@@ -28,6 +29,7 @@ struct StoryStep {
   bool told_by_answer = false;
   std::uint32_t seconds = 0;    ///< that pass here, where the story is about time: at least, or
   bool at_most = false;         ///< at most
+  bool over_soil = false;       ///< disinfects in vain what the finding depends on: soil is on it
 };
 
 /// A field that the finding asked for, and the step that last changed it.

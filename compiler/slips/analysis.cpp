@@ -6,6 +6,7 @@
 #include "base/side_by_side.hpp"
 #include "check/stories.hpp"
 #include "check/variant_check.hpp"
+#include "explore/fewer_answers.hpp"
 #include "model/variants.hpp"
 #include "rules/advice.hpp"
 #include "slips/answers.hpp"
@@ -244,6 +245,7 @@ class TableMaker {
     if (r.line) out.step = v.made.course.label(r.line);
     std::vector<std::uint32_t> edges = explore::run_to(v.trodden->walk, {0, v.trodden->walk.parent[run.state], v.trodden->walk.via[run.state], 0});
     edges.insert(edges.end(), run.edges.begin(), run.edges.end());
+    edges = explore::with_fewer_answers(v.made.system, v.made.packed, v.made.signs, v.trodden->walk.state(0), std::move(edges), report);
     const explore::Story story = explore::tell(v.made.whole, v.made.packed, edges, report);
     out.story = check::story_lines(protocol_, v.made.ways.graph, v.made.course, v.made.whole, v.made.packed, story, r, out.headline);
     return out;

@@ -45,7 +45,7 @@ class Clause {
       case W::none: return by_field();
       case W::meets: return meeting();
       case W::pulled_off:
-        return fmt::format("coming off, {} {} {}", subject(c.first), one(c.first) ? "leaves" : "leave", hand_after());
+        return fmt::format("coming off, {} may dirty {}", subject(c.first), hand_name(p_, c.second));
       case W::brushes:
         return fmt::format("{} {} and may dirty {}", subject(c.first), one(c.first) ? "brushes" : "brush", second());
       case W::rests_inside: return fmt::format("the inside rests on and may dirty {}", second());
@@ -53,10 +53,10 @@ class Clause {
       case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
       case W::disinfected: return fmt::format("{} {} clean", second(), one(c.second) ? "is" : "are");
       case W::wetted: return fmt::format("{} {} left wet", subject(c.first), one(c.first) ? "is" : "are");
-      case W::cleaned: return "soil is off, but it may carry";
+      case W::cleaned: return fmt::format("some may be left on {}", second());
       case W::looked: return by_look();
-      case W::torn: return fmt::format("it seeps through to {}, {}", second(), level());
-      case W::exposed: return fmt::format("the place reaches {}, {}", second(), level());
+      case W::torn: return fmt::format("dirt may have come through to {}", second());
+      case W::exposed: return fmt::format("{} may get dirty there", second());
       case W::moved: return "in another place now";
       case W::answered: return "an answer is given";
       case W::declared: return "it is declared";
@@ -77,10 +77,10 @@ class Clause {
   std::string by_field() const {
     const Bearer& b = change_.field.bearer;
     switch (change_.field.what) {
-      case Of::level: return fmt::format("{}, {}", with_article(p_, b), level());
+      case Of::level: return level_after(b);
       case Of::known: return by_look();
       case Of::owed: return by_look();
-      case Of::reached: return fmt::format("it reaches {}", with_article(p_, b));
+      case Of::reached: return fmt::format("dirt may have reached {}", with_article(p_, b));
       case Of::unlooked: return fmt::format("nobody has looked at {} since", with_article(p_, b));
       case Of::in_hand: return fmt::format("{} {} in the hand", with_article(p_, b), one(b) ? "is" : "are");
       case Of::worn:
@@ -119,15 +119,20 @@ class Clause {
   std::string meeting() const {
     const Cause& c = change_.cause;
     const std::string hand = hand_name(p_, c.first);
-    if (change_.field.bearer == c.first) return fmt::format("{} meet {}, {}", hand, second(), level());
+    if (loses_sterility()) return fmt::format("{} meet {} and are no longer sterile", hand, second());
+    if (change_.field.bearer == c.first) return fmt::format("{} may dirty {}", second(), hand);
     return fmt::format("{} may dirty {}", hand, second());
   }
 
-  std::string hand_after() const { return fmt::format("{}, {}", hand_name(p_, change_.cause.second), level()); }
+  /// "the goggles may carry", "the gown is soiled".
+  std::string level_after(const Bearer& b) const {
+    if (change_.after == effects::kSuspect) return with_article(p_, b) + " may carry";
+    return fmt::format("{} {} {}", with_article(p_, b), one(b) ? "is" : "are", level());
+  }
+  bool loses_sterility() const { return change_.field.what == Of::level && change_.before == effects::kSterile && change_.after == effects::kClean; }
   std::string level() const {
     if (change_.field.what != Of::level) return "may carry";
-    const bool no_longer = change_.before == effects::kSterile && change_.after == effects::kClean;
-    return no_longer ? "no longer sterile" : level_name(change_.after);
+    return loses_sterility() ? "no longer sterile" : level_name(change_.after);
   }
   bool one(const Bearer& b) const { return !is_plural(bearer_name(p_, b)); }
   bool is_named(const Bearer& b) const { return std::find(named_.begin(), named_.end(), b) != named_.end(); }

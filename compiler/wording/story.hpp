@@ -9,6 +9,7 @@
 // Whose a thing is stands only where it is not the acting person's.
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "diagnostics/diagnostic.hpp"
@@ -40,6 +41,11 @@ struct ChangeInWords {
 /// already. Empty for what no reader needs to hear, such as the order in which two layers lie.
 std::string change_sentence(const model::Protocol& protocol, const ChangeInWords& change,
                             const std::vector<effects::Bearer>& named = {});
+
+/// Of a disinfection that soil withstood.
+inline constexpr std::string_view nothing_clean_under_soil = "under the soil nothing gets clean";
+/// Of a note or declaration that is left out, where a finding hangs on it.
+inline constexpr std::string_view not_gone_by = "what hangs on it is not done";
 
 /// True if the line itself says this change: an apron taken off is off.
 bool goes_without_saying(effects::Cause::What what);

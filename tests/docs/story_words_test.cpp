@@ -125,9 +125,13 @@ TEST_CASE("stories: a meeting says which way the dirt went, and speaks of what i
       {}, effects::kClean, effects::kSuspect, cause(effects::Cause::What::meets, worn(0), worn(1))};
   change.field.what = effects::FieldMeaning::What::level;
   change.field.bearer = worn(0);
-  CHECK(wording::change_sentence(p, change) ==
-        "hands (outer gloves) meet the neck band of the plastic apron, may carry");
-  CHECK(wording::change_sentence(p, change, {worn(1)}) == "hands (outer gloves) meet the neck band, may carry");
+  CHECK(wording::change_sentence(p, change) == "the neck band of the plastic apron may dirty hands (outer gloves)");
+  CHECK(wording::change_sentence(p, change, {worn(1)}) == "the neck band may dirty hands (outer gloves)");
+  change.before = effects::kSterile;
+  change.after = effects::kClean;
+  CHECK(wording::change_sentence(p, change, {worn(1)}) == "hands (outer gloves) meet the neck band and are no longer sterile");
+  change.before = effects::kClean;
+  change.after = effects::kSuspect;
   change.field.bearer = worn(1);
   CHECK(wording::change_sentence(p, change, {worn(1)}) == "hands (outer gloves) may dirty the neck band");
 }
@@ -147,7 +151,7 @@ TEST_CASE("stories: dirt that was there from the start, and the touch that broug
   REQUIRE(checked.findings.size() == 1);
   const auto& story = checked.findings[0].story;
   REQUIRE(story.size() == 4);
-  CHECK(story[0].text == "wearer touches the bin: hands (inner gloves) meet it, may carry");
+  CHECK(story[0].text == "wearer touches the bin: it may dirty hands (inner gloves)");
   CHECK(story[0].step == "(1)");
   CHECK(story[1].text == "… 3 steps, nothing of this changes");
   CHECK(story[2].text == "wearer takes off the goggles");

@@ -16,6 +16,8 @@ using slips::Outcome;
 
 namespace {
 
+const std::string tray = "surface tray\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\nsurface stool\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\n";
+
 /// The n-th row (in the order of the source) of a kind whose line is `line`.
 const slips::Row* row(const slips::Table& table, SlipKind kind, const std::string& line, std::size_t n = 0) {
   std::vector<const slips::Row*> all;
@@ -34,6 +36,14 @@ const slips::Triple* of_three(const slips::Table& table, std::vector<const slips
     if (its == rows) return &t;
   }
   return nullptr;
+}
+
+/// Its story, a line each.
+std::string told(const slips::Row* row) {
+  std::string out;
+  if (row && row->harm)
+    for (const auto& line : row->harm->story) out += (line.step.empty() ? "" : line.step + " ") + line.text + "\n";
+  return out;
 }
 
 }  // namespace
@@ -104,6 +114,12 @@ TEST_CASE("slips: a look that misses soil lets a rub do nothing") {
   CHECK(missed->look == "soil");
   CHECK(missed->outcome == Outcome::harm);
   CHECK(diagnostics::code_name(missed->harm->code) == "P101");
+  CHECK(told(missed) ==
+        "(1) wearer takes off the single gloves: coming off, they may dirty bare hands\n"
+        "(2) overlooked: wearer looks at bare hands and misses soil\n"
+        "(3) wearer disinfects bare hands: under the soil nothing gets clean\n"
+        "(4) wearer takes off the goggles\n"
+        "bare hands may carry and reach the face: goggles\n");
   // Left out, the look leaves a question that nobody can answer.
   const slips::Row* left_out = row(table, SlipKind::left_out, "wearer looks at bare hands");
   REQUIRE(left_out);
@@ -139,6 +155,94 @@ TEST_CASE("slips: a second look finds what the first one missed") {
   REQUIRE(second);
   CHECK(second->outcome == Outcome::harm);
   CHECK(diagnostics::code_name(second->harm->code) == "P703");
+  CHECK(told(second) ==
+        "(6) overlooked: wearer looks at the gown and misses a tear or crack\n"
+        "(7) wearer takes off the gown: dirt may have come through to the scrubs\n"
+        "scrubs may carry at out\n");
+}
+
+TEST_CASE("slips: what is answered on the way and has nothing to do with the harm is not in its story") {
+  const std::string with_questions = R"(
+  decide help needed as yes or no
+  if help needed is yes
+    act "Wave."
+  end if
+  decide stool moved as yes or no
+  if stool moved is yes
+    act "Put it back."
+  end if)" + plain_order;
+  const slips::Table table = tried(leaving_the_room(with_questions));
+  const slips::Row* goggles = row(table, SlipKind::clumsy, "wearer takes off the goggles");
+  REQUIRE(goggles);
+  REQUIRE(goggles->harm);
+  CHECK(told(goggles) ==
+        "goggles may carry from the start\n"
+        "… 6 steps, nothing of this changes\n"
+        "(7) clumsy: wearer takes off the goggles\n"
+        "goggles may carry and reach eyes\n");
+  // The shortest run answers no twice and has nothing to wave at or to put back; by its length the harm is ranked.
+  CHECK(goggles->harm->steps == 7);
+}
+
+TEST_CASE("slips: an answer that a harm needs stays in its story") {
+  const std::string with_question = R"(
+  take off single gloves using peel to the skin
+  decide sink near as yes or no
+  if sink near is yes
+    disinfect bare hands with hand rub
+  end if
+  disinfect bare hands with hand rub
+  take off goggles using strap from behind
+  disinfect bare hands with hand rub
+  take off gown using untie and roll
+  disinfect bare hands with hand rub)";
+  const slips::Table table = tried(leaving_the_room(with_question));
+  const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands", 1);
+  REQUIRE(rub);
+  CHECK(rub->outcome == Outcome::harm);
+  CHECK(told(rub).find("wearer decides sink near: no\n") != std::string::npos);
+}
+
+TEST_CASE("slips: a long story of dirt begins where it is by the time of the slip") {
+  const std::string two_looks = R"(
+  disinfect hands with strong chlorine
+  act "Turn the tray." touching tray
+  take off single gloves using peel to the skin
+  inspect bare hands for soil
+  if soil on bare hands
+    clean soil from bare hands using soap and water
+    inspect bare hands for soil
+    if soil on bare hands
+      clean soil from bare hands using soap and water
+    end if
+  end if)" + plain_order.substr(plain_order.find("\n  disinfect"));
+  const slips::Table table = tried(leaving_the_room(two_looks, tray));
+  const slips::Row* missed = row(table, SlipKind::overlooked, "wearer looks at bare hands", 1);
+  REQUIRE(missed);
+  CHECK(told(missed) ==
+        "bare hands may carry since (3)\n"
+        "(4) wearer looks at bare hands: soil\n"
+        "(4a) wearer cleans soil from bare hands: some may be left on them\n"
+        "(4b) overlooked: wearer looks at bare hands and misses soil\n"
+        "(5) wearer disinfects bare hands: under the soil nothing gets clean\n"
+        "(6) wearer takes off the goggles\n"
+        "bare hands may carry and reach the face: goggles\n");
+}
+
+TEST_CASE("slips: of a note that is left out the story says that nobody goes by it") {
+  const std::string noted = R"(
+  inspect gown for tear
+  if tear on gown
+    declare exposure
+    record torn gown
+  end if)" + plain_order + R"(
+  if torn gown was recorded
+    finish as exposed
+  end if)";
+  const slips::Table table = tried(leaving_the_room(noted));
+  const slips::Row* note = row(table, SlipKind::left_out, "wearer writes down torn gown");
+  REQUIRE(note);
+  CHECK(told(note).find("left out: wearer writes down torn gown; what hangs on it is not done\n") != std::string::npos);
 }
 
 TEST_CASE("slips: a confirm is a check where it has something to see, and then a pair") {
@@ -210,7 +314,6 @@ TEST_CASE("slips: that a line comes too early is seen at no line") {
 
 namespace {
 
-const std::string tray = "surface tray\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\nsurface stool\n  made of hard surface\n  begins suspect\n  stands in care room\nend surface\n";
 
 /// What becomes of a slip where `before` stands in front of the gloves and `after` behind the rub that follows them.
 Outcome with_tray(const std::string& before, const std::string& after, SlipKind kind, const std::string& line) {

@@ -76,7 +76,7 @@ class SlipsText {
       return;
     }
     out_ += "\nWeak points: one slip alone comes to harm on some run, and nothing shows it before; (19) is step 19 of the card.\n"
-            "Slips that come to the same harm at the same line stand together.\n";
+            "“May carry”: dirt may be on it, seen or not. Slips that come to the same harm at the same line stand together.\n";
     std::size_t number = 0;
     for (const Row& r : table_.rows) {
       if (!table_.is_open(r) || r.same_as) continue;
