@@ -96,7 +96,9 @@ is_true "a limit is told on standard error" grep -q "limit of 1300 states was re
 is_true "and in the json" /usr/bin/python3 -c 'import json; d = json.load(open("short.json")); by = d["reached"]["by_slips_a_run"]; assert not d["complete"] and [b["slips"] for b in by] == [1, 2, 3] and any(b["places_done"] < b["places"] for b in by)'
 
 # Three at once: sets of three come after the pairs, and hold none of them.
-runs 0 "Sets of three: 8 sets of three slips" "Pairs:" "up to three slips a run" -- slips "$tree/stdlib-procedures/protocols/contact-taking-off.ward" --at-once 3
+runs 0 "sets of three slips come to harm where no one and no two of them do" "Pairs:" "up to three slips a run" -- slips "$tree/stdlib-procedures/protocols/contact-taking-off.ward" --at-once 3
+"$stepward" slips "$tree/stdlib-procedures/protocols/contact-taking-off.ward" --at-once 3 --format json >three.json
+is_true "some, and none of them holds a pair" /usr/bin/python3 -c 'import json; d = json.load(open("three.json")); three = [{t["first"], t["second"], t["third"]} for t in d["triples"]]; assert three and not any({p["first"], p["second"]} <= t for p in d["pairs"] for t in three)'
 small_protocol | sed 's/worn on torso/worn on bare hands/; s/wearing plastic apron//' >broken.ward
 runs 1 "no slip was tried: what was found has to be mended first" -- slips broken.ward
 is_true "nothing was written" test ! -e broken.csv
