@@ -17,7 +17,7 @@ using diagnostics::Diagnostic;
 using diagnostics::Severity;
 
 constexpr std::size_t batch = 8;         ///< drafts looked at side by side
-constexpr std::size_t afterglow = 16;    ///< drafts still tried once something was found, for others of its kind
+constexpr std::size_t afterglow = 8;     ///< drafts still tried once something was found, for others of its kind
 constexpr std::size_t most_parents = 4;  ///< half-way texts that are gone on from
 
 /// A finding wherever its line has gone: code, words, path and the line's number on disk.
