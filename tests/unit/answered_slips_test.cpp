@@ -11,6 +11,7 @@
 #include "emit/slips/failure_modes.hpp"
 #include "emit/slips/slips.hpp"
 #include "slips/answers.hpp"
+#include "room_protocol.hpp"
 #include "slips/failure_modes.hpp"
 #include "tidy/tidy.hpp"
 
@@ -19,75 +20,20 @@ using graph::SlipKind;
 
 namespace {
 
+std::string answer(const std::string& head, const std::string& until = "2031-06-01") {
+  return "answer to " + head + "\n  reason \"A second rub hangs at the door.\"\n  agreed by \"Ann Other\", \"charge nurse\"\n  ends on " + until + "\nend answer\n\n";
+}
+
 // Bare hands take the goggles off. What is not rubbed before reaches the face; that is how plain sheets go wrong.
-const std::string room = R"(stepward 1 protocol
-
-document
-  title   "Room door"
-  number  ASH-02
-  version 1.0
-end document
-
-use library standard "basic-equipment"
-use library standard "head-and-face"
-use library standard "ties-and-zips"
-use library standard "findings"
-use library standard "cleaning"
-use library standard "disinfectants"
-use library standard "plain-wording"
-
-zone care room
-  risk high
-  exposes front only
-  leads to corridor
-end zone
-zone corridor
-  risk low
-  leads to care room
-end zone
-role wearer
-  may enter corridor, care room
-end role
-role watcher
-  may enter corridor, care room
-end role
-
-people
-  wearer begins in care room wearing scrubs, gown, goggles, single gloves
-  watcher begins in corridor wearing scrubs
-  wearer acts unless a line names someone else
-end people
-
-endings
-  out is normal
-    wearer wears scrubs
-    clean bare hands of wearer, scrubs of wearer
-end endings
-
-@answers@routine rub
-  disinfect bare hands with hand rub
-end routine
-
-phase "Out"
+std::string with(const std::string& answers) {
+  return room::leaving_the_room(R"(
   take off single gloves using peel to the skin
   disinfect bare hands with hand rub
     known as rub before the face
   take off goggles using strap from behind
   do rub
   take off gown using untie and roll
-  do rub
-  finish as out
-end phase
-)";
-
-std::string answer(const std::string& head, const std::string& until = "2031-06-01") {
-  return "answer to " + head + "\n  reason \"A second rub hangs at the door.\"\n  agreed by \"Ann Other\", \"charge nurse\"\n  ends on " + until + "\nend answer\n\n";
-}
-
-std::string with(const std::string& answers) {
-  std::string text = room;
-  text.replace(text.find("@answers@"), std::string("@answers@").size(), answers);
-  return text;
+  do rub)", answers + "routine rub\n  disinfect bare hands with hand rub\nend routine\n");
 }
 
 struct Tried { driver::Compilation made; slips::Table table; };
