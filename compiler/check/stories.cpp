@@ -240,6 +240,12 @@ class Teller {
     return steps;
   }
 
+  /// A slip is told at the step at which it begins; its line, done in that manner, may follow as a step of its own.
+  std::uint32_t behind_slip(std::uint32_t from, const std::string& card) const {
+    const model::LineId line = line_passed(from);
+    return line && !card.empty() && card == '(' + course_.label(line) + ')' ? from + 1 : from;
+  }
+
   /// At a step of the run, from 0; none: no line is done there, or the run is over.
   model::LineId line_passed(std::uint32_t step) const {
     const graph::NodeId node = step < passed_->size() ? (*passed_)[step] : graph::NodeId();
@@ -300,7 +306,7 @@ class Teller {
     };
     std::vector<Gap> gaps;
     const auto note = [&](std::uint32_t from, std::uint32_t to, std::size_t before) {
-      if (const std::uint32_t steps = steps_between(from, to); steps > 1) gaps.push_back({steps, before});
+      if (const std::uint32_t steps = steps_between(behind_slip(from, told_[before - 1].line.step), to); steps > 1) gaps.push_back({steps, before});
     };
     for (std::size_t i = 1; i < told_.size(); ++i) note(told_[i - 1].number, told_[i].number, i);
     if (at_crossing_ && !told_.empty()) note(told_.back().number, static_cast<std::uint32_t>(passed_->size()) + 1, told_.size());

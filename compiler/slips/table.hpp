@@ -108,6 +108,8 @@ struct Row {
   Key key;
   source::Span at;
   std::set<std::string, StepOrder> steps;  ///< numbers on the cards; of harm, only those at which the slip comes to it
+  std::map<std::size_t, std::set<std::string, StepOrder>> steps_in;  ///< the same by variant
+  std::map<std::size_t, std::set<std::string, StepOrder>> before_in;  ///< too early: numbers of the lines that it comes before, by variant
   std::set<model::LineId> lines;      ///< that stand there, in any variant; of harm, the same
   std::set<model::LineId> passes;     ///< too early: the lines that it comes before
   std::string line;                   ///< "wearer takes off the goggles or face shield", by call and variant

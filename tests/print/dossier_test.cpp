@@ -351,7 +351,7 @@ TEST_CASE("dossier: a slip that does harm in one variant is told of that one alo
   const Sheet sheet = gather(text).sheet();
   has(under(sheet, "Where a bare hand can meet a dirty surface"), "One slip can bring bare hands to an unclean surface at step 2 (variant 1): see “Slips”.");
   has(under(sheet, "one slip is enough"), "left out | PUT ON the inner gloves\nComes to, at 2 (variant 1): bare hands meet used bench, which may carry.\n"
-                                          "Comes to, at 6 (variant 2): strong chlorine is never used on bare hands.\n");
+                                          "Comes to, at 6 (variant 2): strong chlorine goes on bare hands, which is never done.\n");
 }
 
 /// "42 (variants 1, 3); 5–7, C2 (variant 2)", or "42" for all of them: the labels, by variant from 0.
@@ -610,7 +610,7 @@ TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm 
     ++numbered;
   }
   CHECK(numbered > 20);
-  has(told, "Comes to, at 43 (variants 1, 3); 47 (variants 2, 4); 44 (variant 5); 48 (variant 6): strong chlorine is never used on bare hands.");
+  has(told, "Comes to, at 43 (variants 1, 3); 47 (variants 2, 4); 44 (variant 5); 48 (variant 6): strong chlorine goes on bare hands, which is never done.");
   has(under(made.sheet(), "Slips"), std::to_string(made.facts.slips->rows.size()) + " slips were tried");
   CHECK(rows == wanted);
   has(told, "the look misses | Observer: LOOK");
@@ -650,7 +650,7 @@ TEST_CASE("dossier: the counts of slips add up, and so do the rows that are list
   CHECK(several > 0);
   // A rub of the gloves stands at 16 and in the box of torn gloves; where it comes too early in the box, the gloves are off already.
   has(under(gather_file("examples/aldermoss-exit.ward").sheet(), "one slip is enough"),
-      "16, C4\ntoo early | DISINFECT your hands with strong chlorine\nComes to, at C4, the slip at C4: strong chlorine is never used on bare hands.");
+      "16, C4\ntoo early | DISINFECT your hands with strong chlorine\nComes to, at C4, the slip at C4: strong chlorine goes on bare hands, which is never done.");
 }
 
 TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault") {

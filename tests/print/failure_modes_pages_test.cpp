@@ -287,7 +287,7 @@ TEST_CASE("dossier: what the worksheet says of some modes of the example, follow
   const std::string harm = under(sheet, of_harm), caught = under(sheet, are_caught);
   // A look that misses the tear in the hood: nothing looks at the hair again.
   has(harm, "21(3) the look misses: tear\nObserver: LOOK at the hood for soil or a tear or crack | ");
-  has(harm, "hair may carry across the border into clean lobby.\nExisting control: None. | 2 Single point: YES\n3 Control: NO\n4 Obvious: NO\nACT, any score\n");
+  has(harm, "hair may carry dirt across the border into clean lobby.\nExisting control: None. | 2 Single point: YES\n3 Control: NO\n4 Obvious: NO\nACT, any score\n");
   // The suit is looked at once more, and not by every run.
   has(harm, "Existing control: Not on every run:\nA look finds it, at 12, 25");
   has(caught, "36(1) left out\nat step 36 (variants 2, 4); 37 (variant 6)\nDISINFECT the clogs with strong chlorine | ");

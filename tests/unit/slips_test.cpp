@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "emit/slips/slip_words.hpp"
 #include "emit/slips/slips.hpp"
 #include "room_protocol.hpp"
 #include "slips/same_harm.hpp"
@@ -158,7 +159,28 @@ TEST_CASE("slips: a second look finds what the first one missed") {
   CHECK(told(second) ==
         "(6) overlooked: wearer looks at the gown and misses a tear or crack\n"
         "(7) wearer takes off the gown: dirt may have come through to the scrubs\n"
-        "scrubs may carry at out\n");
+        "scrubs may carry dirt at the end “out”\n");
+}
+
+TEST_CASE("slips: steps between a slip and what comes of it are counted without its own line") {
+  std::string later = with_look;
+  const std::string rub = "  disinfect bare hands with hand rub\n  take off goggles";
+  later.insert(later.find(rub), "  act \"Look up.\"\n  act \"Look down.\"\n  act \"Breathe out.\"\n");
+  const slips::Table table = tried(leaving_the_room(later));
+  const std::string story = told(row(table, SlipKind::overlooked, "wearer looks at bare hands"));
+  CHECK(story.find("misses soil\n… 3 steps, nothing of this changes\n(6) wearer disinfects bare hands: under the soil nothing gets clean\n") != std::string::npos);
+}
+
+TEST_CASE("slips: a reader is told the steps of her own card first, and before which line another one comes too early") {
+  slips::Row row;
+  row.steps = {"42", "43"};
+  row.steps_in = {{0, {"42"}}, {1, {"43"}}};
+  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43)");
+  CHECK(emit::steps_on_card(row, 1) == " (43; on other cards 42)");
+  row.before_in = {{0, {"40"}}};
+  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43), before (40)");
+  row.steps = {"42"};
+  CHECK(emit::steps_on_card(row, 0) == " (42), before (40)");
 }
 
 TEST_CASE("slips: what is answered on the way and has nothing to do with the harm is not in its story") {

@@ -1,5 +1,8 @@
 #include "emit/slips/slip_words.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 #include <fmt/format.h>
 
 #include "wording/slips.hpp"
@@ -12,6 +15,16 @@ using slips::Outcome;
 std::string slip_name(const slips::Row& row) { return std::string(wording::slip_name(row.key.kind)); }
 
 std::string steps_in_words(const slips::Row& row) { return row.steps.empty() ? "" : fmt::format(" ({})", fmt::join(row.steps, ", ")); }
+
+std::string steps_on_card(const slips::Row& row, std::size_t variant) {
+  const auto before = row.before_in.find(variant);
+  const std::string passed = before == row.before_in.end() ? "" : fmt::format(", before ({})", fmt::join(before->second, ", "));
+  const auto here = row.steps_in.find(variant);
+  if (here == row.steps_in.end() || here->second.size() == row.steps.size()) return steps_in_words(row) + passed;
+  std::vector<std::string> others;
+  std::copy_if(row.steps.begin(), row.steps.end(), std::back_inserter(others), [&](const std::string& step) { return here->second.count(step) == 0; });
+  return fmt::format(" ({}; on other cards {}){}", fmt::join(here->second, ", "), fmt::join(others, ", "), passed);
+}
 
 std::string catch_name(Catch::By by) {
   switch (by) {

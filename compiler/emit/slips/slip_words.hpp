@@ -12,6 +12,8 @@ namespace stepward::emit {
 std::string slip_name(const slips::Row& row);
 /// " (12, C3)": the numbers of its line on the cards; empty without any.
 std::string steps_in_words(const slips::Row& row);
+/// " (42; on other cards 43, 46, 47)": whoever has the card of one variant beside the text. Of what comes too early, ", before (5)" as well.
+std::string steps_on_card(const slips::Row& row, std::size_t variant);
 /// "the observer's confirm", "a look", "a question nobody can answer", "a line that cannot be done", "the ending".
 std::string catch_name(slips::Catch::By by);
 /// "harm", "caught", "harmless", "not in the model".

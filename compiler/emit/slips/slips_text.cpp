@@ -76,22 +76,24 @@ class SlipsText {
       return;
     }
     out_ += "\nWeak points: one slip alone comes to harm on some run, and nothing shows it before; (19) is step 19 of the card.\n"
-            "“May carry”: dirt may be on it, seen or not. Slips that come to the same harm at the same line stand together.\n";
+            "“May carry”: dirt may be on it, seen or not. Slips that come to the same harm at the same line stand together.\n"
+            "Clumsy: what is said to brush does, or a hand takes hold of the outside. Overlooked: a look misses what is there. Time not kept:\n"
+            "the contact time is not waited for. Too early: done before that person's own line in front of it. Glove tears: and nobody sees it.\n";
     std::size_t number = 0;
     for (const Row& r : table_.rows) {
       if (!table_.is_open(r) || r.same_as) continue;
-      out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_in_words(r));
+      out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_on_card(r, r.harm->variant));
       if (r.answer) out_ += "      OPEN AGAIN: " + of_answer(r) + "\n";
       same_harm(r);
       story(*r.harm);
-      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      whoever confirms sees it too late: {}\n", r.watch);
+      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      the check “{}” comes when it has happened already\n", r.watch);
     }
   }
 
   void same_harm(const Row& row) {
     const std::size_t at = static_cast<std::size_t>(&row - table_.rows.data());
     for (const Row& r : table_.rows)
-      if (r.same_as == at) out_ += fmt::format("      the same: {}{}\n", of_row(r), steps_in_words(r));
+      if (r.same_as == at) out_ += fmt::format("      the same: {}{}\n", of_row(r), steps_on_card(r, row.harm->variant));
   }
 
   /// "answered by Ann Other, charge nurse, until 2031-06-01, because: The bench is being mended."
