@@ -151,9 +151,9 @@ class FailureModes {
       if (row.variants.count(variant)) first.emplace(here.words, variant);
     Text text;
     for (const auto& [words, variant] : first) {
-      const std::string steps = writer_.by_variant([&](const VariantFacts& facts) -> std::string {
+      const std::string steps = writer_.by_variant([&, &said = words](const VariantFacts& facts) -> std::string {
         const auto here = each.where.find(static_cast<std::size_t>(&facts - writer_.facts().variants.data()));
-        return here == each.where.end() || !row.variants.count(here->first) || here->second.words != words ? "" : steps_of(facts, here->second.lines);
+        return here == each.where.end() || !row.variants.count(here->first) || here->second.words != said ? "" : steps_of(facts, here->second.lines);
       }, "; ");
       if (!text.empty()) text.push_back({"\n", false, ""});
       for (Run& run : shown_by(each, words, steps, variant)) text.push_back(std::move(run));
