@@ -196,7 +196,7 @@ class CommandLine {
   void add_slips() {
     CLI::App* command = app_.add_subcommand("slips", "Try every slip at every line, and tell which come to harm unseen");
     command->add_option("FILE", slips_.file, "A protocol without errors")->required();
-    command->add_option("--at-once", slips_.at_once, "Slips of one run, 1, 2 or 3; without it, 1; 3 takes minutes")
+    command->add_option("--at-once", slips_.at_once, "Slips of one run, 1, 2 or 3; without it, 1; 3 takes several times as long as 2")
         ->check([](const std::string& number) {
           return number == "1" || number == "2" || number == "3" ? std::string() : "sets of slips are tried up to three at once: 1, 2 or 3, and not " + number;
         });
