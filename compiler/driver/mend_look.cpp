@@ -53,18 +53,19 @@ void settle_quickly(mend::Seen& seen, const check::Options& options) {
   if (seen.protocol) order::settle(*seen.protocol, how, seen.files, seen.findings);
 }
 
-/// Most of a step graph is copies of what interruptions ask for; where none may strike, nobody comes there.
-void leave_out_what_cannot_strike(mend::Seen& seen, const check::Options& options) {
-  if (seen.protocol && !options.interruptions) seen.protocol->interruptions.clear();
-}
-
-mend::Seen plain_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
+/// What there is to walk, in some order, and without what nobody comes to: most of a step graph is copies of what interruptions ask for.
+mend::Seen read_quickly(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
   mend::Seen seen;
   seen.loaded = resolve::load(file, access, seen.files, seen.findings);
   seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
   settle_quickly(seen, options);
+  if (seen.protocol && !options.interruptions) seen.protocol->interruptions.clear();
+  return seen;
+}
+
+mend::Seen plain_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
+  mend::Seen seen = read_quickly(file, access, today, options);
   if (!seen.protocol) return seen;
-  leave_out_what_cannot_strike(seen, options);
   seen.complete = true;
   const std::vector<model::Variant> variants = model::all_variants(*seen.protocol);
   for (std::size_t v = 0; v < variants.size(); ++v)
@@ -74,11 +75,7 @@ mend::Seen plain_look(const std::string& file, const FileAccess& access, const s
 
 /// The walk alone.
 mend::Seen quick_look(const std::string& file, const FileAccess& access, const std::string& today, const check::Options& options) {
-  mend::Seen seen;
-  seen.loaded = resolve::load(file, access, seen.files, seen.findings);
-  seen.protocol = model::build(seen.loaded, seen.files, seen.findings, {today});
-  settle_quickly(seen, options);
-  leave_out_what_cannot_strike(seen, options);
+  mend::Seen seen = read_quickly(file, access, today, options);
   if (seen.protocol && !seen.protocol->phases.empty()) seen.verdict = check::check(*seen.protocol, options, seen.findings);
   seen.longest = seen.verdict.longest();
   seen.complete = seen.verdict.complete;

@@ -95,9 +95,10 @@ std::uint32_t Moves::look_before(std::uint32_t place) const {
 
 /// What is put on too late, here or further on, to each place from here upwards, with what belongs to it.
 void Moves::put_on_sooner(std::uint32_t place, const Wants& wants) {
+  if (wants.verbs.count(VerbKind::don) == 0) return;
   for (std::uint32_t s = place; s < outline_.all.size(); ++s) {
     const bool is_late = s == place || (outline_.all[s].file == outline_.all[place].file && outline_.all[s].first > outline_.all[place].last);
-    if (!does(s, VerbKind::don) || !is_late || wants.verbs.count(VerbKind::don) == 0) continue;
+    if (!is_late || !does(s, VerbKind::don)) continue;
     const Run run = with_what_follows(s);
     if (s != place || !is_one(run)) upwards(run, place, {4, 32});
   }

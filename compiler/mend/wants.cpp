@@ -165,7 +165,7 @@ class WantList {
   }
 
   bool is_hands(const model::Subject& subject) const {
-    return subject.what == model::Subject::What::hands || (subject.what == model::Subject::What::site && p_[subject.site].is_hands);
+    return subject.what == model::Subject::What::hands || is_bare_skin(subject);
   }
   /// What must not happen to bare hands may happen to gloves, which may have been put on too late.
   bool is_bare_skin(const model::Subject& subject) const { return subject.what == model::Subject::What::site && p_[subject.site].is_hands; }

@@ -122,7 +122,6 @@ class TableMaker {
 
   /// Where a line stands, and what it is about there.
   struct Places {
-    std::set<std::string, StepOrder> steps;
     std::map<std::size_t, std::set<std::string, StepOrder>> steps_in, before_in;
     std::set<model::LineId> lines, passes;
     std::set<std::size_t> variants;
@@ -157,17 +156,14 @@ class TableMaker {
     told.lines.insert(line);
     if (way.before) told.passes.insert(graph[way.before].line);
     if (way.before && !v.made.course.label(graph[way.before].line).empty()) told.before_in[v.number].insert(v.made.course.label(graph[way.before].line));
-    if (const std::string& step = v.made.course.label(line); !step.empty()) {
-      told.steps.insert(step);
-      told.steps_in[v.number].insert(step);
-    }
+    if (const std::string& step = v.made.course.label(line); !step.empty()) told.steps_in[v.number].insert(step);
     once(told.in_words, line, line_as_told(v, way.slipped));
     once(told.looks, line, look_in_words(v, way));
   }
 
   /// A slip that comes to harm is told of where it does, and of no other call or variant of the same line.
   static void keep_places(Row& row, Places& places) {
-    row.steps = std::move(places.steps);
+    for (const auto& [variant, steps] : places.steps_in) row.steps.insert(steps.begin(), steps.end());
     row.steps_in = std::move(places.steps_in);
     row.before_in = std::move(places.before_in);
     row.lines = std::move(places.lines);
