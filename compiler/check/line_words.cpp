@@ -59,9 +59,11 @@ std::string records_of(const model::Protocol& p, const model::Line& line) {
   return out;
 }
 
-/// The first words of what is read aloud; the whole would not leave room for what happens.
+/// The first words of what is read aloud, its first sentence if that is short; the whole would not leave room for what happens.
 std::string opening(const std::string& text) {
   if (wording::count_words(text) <= 8) return text;
+  const std::string first = text.substr(0, text.find(". ") + 1);  // without any: nothing
+  if (!first.empty() && wording::count_words(first) <= 8) return first + " …";
   std::size_t at = 0;
   for (int words = 0; words < 6 && at != std::string::npos; ++words) at = text.find(' ', at == 0 ? 0 : at + 1);
   return at == std::string::npos ? text : text.substr(0, at) + " …";
@@ -69,7 +71,9 @@ std::string opening(const std::string& text) {
 
 }  // namespace
 
-std::string deed_in_words(const model::Protocol& p, const model::Line& line) { return fmt::format("{} does “{}”", p[line.who].name, opening(line.text)); }
+std::string deed_in_words(const model::Protocol& p, const model::Line& line) {
+  return fmt::format("{} does “{}”", p[line.who].name, opening(line.text.empty() ? line.details.say : line.text));
+}
 
 std::string line_in_words(const model::Protocol& p, const model::Variant& variant, const model::Line& line) {
   const std::string who = p[line.who].name;

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "check/card_run.hpp"
+#include "check/slip_story_words.hpp"
 #include "model/variants.hpp"
 #include "wording/slips.hpp"
 #include "wording/step_text.hpp"
@@ -50,11 +52,11 @@ bool is_about_dirt(diagnostics::Code code) {
 class Teller {
  public:
   Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
-         const effects::System& system, const explore::Packed& packed, const effects::Report& report)
-      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), at_crossing_(!report.line), about_dirt_(is_about_dirt(report.code)) {}
+         const effects::System& system, const explore::Packed& packed, const effects::Report& report, const explore::Story& story)
+      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), report_(report), run_(protocol, graph, course, story.passed), beside_(protocol, graph, system, run_, report), at_crossing_(!report.line), about_dirt_(is_about_dirt(report.code)) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
-    passed_ = &story.passed;
+    has_slip_ = std::any_of(story.steps.begin(), story.steps.end(), [&](const explore::StoryStep& s) { return is_slip(s); });
     for (effects::FieldId f : story.from_the_start) begin_with(system_.fields[f.value].meaning);
     for (const explore::StoryStep& step : story.steps) {
       const bool last = &step == &story.steps.back();
@@ -63,10 +65,15 @@ class Teller {
       if (!idle && (last || !is_no_news(step))) tell_step(step);
     }
     if (slip_ && told_.size() > most_events_of_slip) cut_beginning(story);
-    if (told_.size() > most_events)
+    if (slip_) {
+      tell_beside();
+      tell_looks_passed_over();
+    }
+    if (told_.size() > most_events && !slip_)
       cut_middle();
     else
       fold_gaps();
+    if (slip_) tell_end(story);
     std::vector<StoryLine> out;
     for (Told& t : told_) out.push_back(std::move(t.line));
     out.push_back({"", headline, true});
@@ -77,10 +84,11 @@ class Teller {
   struct Told {
     StoryLine line;
     std::uint32_t number = 0;
+    bool is_gone_round = false;  ///< told behind that step, and none of the run
   };
 
   void begin_with(const FieldMeaning& meaning) {
-    const std::string text = fmt::format("{} may carry from the start", wording::bearer_name(p_, meaning.bearer));
+    const std::string text = fmt::format("{} may carry dirt from the start", wording::bearer_name(p_, meaning.bearer));
     const bool again = std::any_of(told_.begin(), told_.end(), [&](const Told& t) { return t.line.text == text; });
     if (!again && told_.size() < 2) told_.push_back({{"", text, false}, 0});
   }
@@ -102,10 +110,19 @@ class Teller {
     std::string card;
     Slipped slipped = std::exchange(slipped_, {});
     std::string event = event_of(step, card);
-    if (!slip_ && is_slip(step)) slip_ = step.number;
+    if (is_slip(step)) {
+      const std::string outcome = beside_.outcome_of(system_.edges[step.edge].label.slip, p_[graph_[step.node].line]);
+      if (!outcome.empty()) clauses.push_back(outcome);
+    }
+    if (!slip_ && is_slip(step)) {
+      slip_ = step.number;
+      slip_line_ = graph_[step.node].line;
+    }
     if (!slipped.line.empty() && event.rfind(slipped.line, 0) == 0) {  // the line, done in another manner
       event = slipped.how + ": " + event;
-      told_.erase(told_.begin() + static_cast<std::ptrdiff_t>(slipped.told));
+      if (!slipped.outcome.empty()) clauses.insert(clauses.begin(), slipped.outcome);
+      const auto at = told_.begin() + static_cast<std::ptrdiff_t>(slipped.told);
+      told_.erase(at, std::find_if(at, told_.end(), [&](const Told& t) { return t.number != slipped.number; }));
     } else if (slipped.is_early && step.number <= slipped.number + most_before_early) {
       slipped_ = std::move(slipped);  // lines of others keep their turn before it
     }
@@ -137,18 +154,22 @@ class Teller {
       return fmt::format("“{}” happens here", p_[model::InterruptionId(packed_.edges[step.edge].strikes)].name);
     const EdgeLabel& label = system_.edges[step.edge].label;
     const model::Line& line = p_[graph_[step.node].line];
-    const std::string& number = course_.label(graph_[step.node].line);
-    if (!number.empty()) card = "(" + number + ")";
-    std::string event = line_in_words(p_, graph_.variant, line);
+    card = run_.card(graph_[step.node].line);
+    std::string event = event_words(step);
     if (label.what == EdgeLabel::What::slips) {
       const std::string how(wording::slip_name(label.slip));
-      if (label.slip != graph::SlipKind::left_out) slipped_ = {how, event, told_.size(), step.number, label.slip == graph::SlipKind::done_early};
-      const bool is_said = line.verb == model::VerbKind::record || line.verb == model::VerbKind::declare;
-      const std::string so = is_said && label.slip == graph::SlipKind::left_out ? "; " + std::string(wording::not_gone_by) : "";
-      return how + ": " + event + what_is_missed(system_.edges[step.edge].target) + so;
+      if (label.slip != graph::SlipKind::left_out) slipped_ = {how, event, beside_.outcome_of(label.slip, line), told_.size(), step.number, label.slip == graph::SlipKind::done_early};
+      return how + ": " + event + what_is_missed(system_.edges[step.edge].target);
     }
     if (is_overlooking(step)) return event + what_is_missed(step.node);
     if (label.what != EdgeLabel::What::plain) event += ": " + answers(line, label);
+    return event;
+  }
+
+  std::string event_words(const explore::StoryStep& step) const {
+    const model::Line& line = p_[graph_[step.node].line];
+    std::string event = has_slip_ ? beside_.words_of(line, step.number) : line_in_words(p_, graph_.variant, line);
+    if (has_slip_ && step.over_soil && line.wait_contact_time) event += beside_.waited_for(step);
     return event;
   }
 
@@ -185,6 +206,7 @@ class Teller {
     const auto named = named_by(step);
     for (const explore::Change& c : step.changes) {
       const effects::Cause& cause = system_.causes[c.cause];
+      if (has_slip_ && beside_.bares_what_is_reached(c)) out.push_back(beside_.is_bare_now());
       if (wording::goes_without_saying(cause.what)) continue;
       // What is there and is missed was said.
       if (is_overlooking(step) && cause.what == effects::Cause::What::none) continue;
@@ -214,49 +236,65 @@ class Teller {
   }
 
   std::vector<effects::Bearer> named_by(const explore::StoryStep& step) const {
-    using B = effects::Bearer::What;
     std::vector<effects::Bearer> out;
     if (is_strike(step)) return out;
     const model::Line& line = p_[graph_[step.node].line];
-    if (line.things.size() != 1) return out;  // "it" would not say which
-    const model::Thing& t = line.things.front();
-    const model::RoleId of = line.of ? line.of : t.of ? t.of : p_.acts;
-    if (const model::ItemId item = model::item_of(p_, t, graph_.variant))
-      out.push_back({B::worn, of, item, {}, {}});
-    else if (t.what == model::Thing::What::site)
-      out.push_back({B::site, of, {}, t.site, {}});
-    else if (t.what == model::Thing::What::spot)
-      out.push_back({B::spot, {}, {}, {}, t.spot});
-    return out;
+    if (has_slip_ && (SlipStoryWords::is_in_own_words(line) || line.verb == model::VerbKind::disinfect)) return out;  // what dirties what is said in full
+    return run_.things_of(line);
   }
 
-  /// How many numbered steps of the card lie between two steps of the run. A disinfection is one, though its time ends apart.
-  std::uint32_t steps_between(std::uint32_t from, std::uint32_t to) const {
-    std::uint32_t steps = 0;
-    for (std::uint32_t s = from; s + 1 < to; ++s) {
-      const model::LineId line = line_passed(s);
-      if (line && line != (s > 0 ? line_passed(s - 1) : model::LineId()) && !course_.label(line).empty() && line != line_passed(to - 1)) ++steps;
+  static Told fold(std::size_t steps, const char* words) {
+    return {{"", fmt::format("… {} {}{}", steps, steps == 1 ? "step" : "steps", words), false}, 0};
+  }
+
+  /// Of a run with a slip, a single step between two others is told as it is: that is no longer than its count.
+  Told between(const std::vector<model::LineId>& lines, std::uint32_t behind) const {
+    if (slip_ && lines.size() == 1) return {{run_.card(lines.front()), within_words(beside_.words_of(p_[lines.front()], behind + 1)), false}, 0};
+    return fold(lines.size(), lines.size() == 1 ? " changes nothing of this" : " change nothing of this");
+  }
+
+  /// A reader who knows the card asks why a later look at what carries the dirt does not show it, and since when what gets dirty was clean.
+  void tell_beside() {
+    using V = model::VerbKind;
+    const bool is_clean = report_.code == diagnostics::Code::P106;
+    if (told_.empty()) return;
+    const std::uint32_t end = at_crossing_ ? run_.steps() + 1 : told_.back().number;
+    for (std::uint32_t step = slip_ + 1; step < end; ++step) {
+      const model::LineId line = run_.line_at(step);
+      if (!line || run_.card(line).empty() || is_told(line, step)) continue;
+      const bool helps = is_clean || beside_.is_carried_on(), is_of_it = helps && p_[line].verb == (is_clean ? V::disinfect : V::inspect) && run_.is_about(line, report_.thing);
+      if (!is_of_it && p_[line].verb != V::declare) continue;
+      const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > step; });
+      told_.insert(behind, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + (is_of_it && !is_clean ? ": such dirt need not show" : "")), false}, step});
     }
-    return steps;
+  }
+  /// Whoever knows the card asks after its later look at what the slip missed, where the run goes round it.
+  void tell_looks_passed_over() {
+    const model::Line& missed = p_[slip_line_];
+    std::vector<effects::Bearer> things = run_.things_of(missed);
+    if (things.empty() && report_.has_other) things = {report_.other};  // "hands" are what lies outermost on them
+    if (missed.verb != model::VerbKind::inspect || told_.empty()) return;
+    const std::uint32_t end = at_crossing_ ? run_.steps() : told_.back().number;
+    for (const model::LineId look : run_.lines_gone_round(slip_, end)) {
+      if (p_[look].verb != model::VerbKind::inspect || run_.things_of(p_[look]) != things) continue;
+      const std::uint32_t behind_number = run_.comes_behind(look, slip_, end) - 1;
+      const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > behind_number; });
+      told_.insert(behind, {{run_.card(look), within_words(beside_.words_of(p_[look], behind_number) + ": this run leads past it"), false}, behind_number, true});
+    }
   }
 
-  /// A slip is told at the step at which it begins; its line, done in that manner, may follow as a step of its own.
-  std::uint32_t behind_slip(std::uint32_t from, const std::string& card) const {
-    const model::LineId line = line_passed(from);
-    return line && !card.empty() && card == '(' + course_.label(line) + ')' ? from + 1 : from;
+  /// A disinfection is two steps of the run and one of the card.
+  bool is_told(model::LineId line, std::uint32_t number) const {
+    return std::any_of(told_.begin(), told_.end(), [&](const Told& t) { return t.number == number || (t.number + 1 == number && run_.line_at(t.number) == line); });
+  }
+  /// What a reader has to know of the end, beside the finding.
+  void tell_end(const explore::Story& story) {
+    if (beside_.is_carried_unseen(story)) told_.push_back({{"", beside_.what_nobody_does(), false}, 0});
+    if (report_.code == diagnostics::Code::P102) told_.push_back({{"", "a rub comes only after it", false}, 0});
+    if (report_.ending && at_crossing_ && report_.code != diagnostics::Code::P703) told_.push_back({{"", fmt::format("the end “{}”", p_[report_.ending].name), false}, 0});
   }
 
-  /// At a step of the run, from 0; none: no line is done there, or the run is over.
-  model::LineId line_passed(std::uint32_t step) const {
-    const graph::NodeId node = step < passed_->size() ? (*passed_)[step] : graph::NodeId();
-    return node ? graph_[node].line : model::LineId();
-  }
-
-  static Told fold(std::uint32_t steps, const char* words) {
-    return {{"", fmt::format("… {} {}, {}", steps, steps == 1 ? "step" : "steps", words), false}, 0};
-  }
-
-  // Whoever reads of a slip wants to know where the dirt was by then, and not how it came there: "bare hands may carry since (C3): tear".
+  // Whoever reads of a slip wants to know where the dirt was by then, and not how it came there: "bare hands may carry dirt since (C3): tear".
   void cut_beginning(const explore::Story& story) {
     std::size_t from = told_.size() + 1 - most_events_of_slip;
     while (from > 0 && (told_[from].number > slip_ || told_[from].number == told_[from - 1].number)) --from;
@@ -276,16 +314,18 @@ class Teller {
       for (const explore::Change& c : step.changes) {
         const FieldMeaning& meaning = system_.fields[c.field.value].meaning;
         if (meaning.what == FieldMeaning::What::level && c.after > effects::kClean && !label.empty())
-          since = fmt::format("{} may carry since ({}){}", wording::bearer_name(p_, meaning.bearer), label, found_at(step));
+          since = fmt::format("{} may carry dirt since ({}){}", wording::bearer_name(p_, meaning.bearer), label, found_at(step));
       }
     }
     return since;
   }
 
-  /// ": tear" of a look.
+  /// ": tear on outer gloves" of a look.
   std::string found_at(const explore::StoryStep& step) const {
     const EdgeLabel& label = system_.edges[step.edge].label;
-    return label.what == EdgeLabel::What::looked ? ": " + answers(p_[graph_[step.node].line], label) : "";
+    if (label.what != EdgeLabel::What::looked) return "";
+    const auto things = run_.things_of(p_[graph_[step.node].line]);
+    return ": " + answers(p_[graph_[step.node].line], label) + (things.empty() ? "" : " on " + wording::bearer_name(p_, things.front()));
   }
 
   // A story that is still too long keeps how it began and what led to the finding.
@@ -293,28 +333,37 @@ class Teller {
     const std::size_t front = 2, back = most_events - front;
     const std::uint32_t from = told_[front - 1].number, to = told_[told_.size() - back].number;
     std::vector<Told> cut(told_.begin(), told_.begin() + front);
-    cut.push_back(fold(steps_between(from, to), "some of them lead here"));
+    cut.push_back(fold(run_.lines_between(from, to).size(), ", some of them lead here"));
     cut.insert(cut.end(), told_.end() - static_cast<std::ptrdiff_t>(back), told_.end());
     told_ = std::move(cut);
+  }
+
+  /// A clause on a line of its own belongs to the step above it.
+  const std::string& card_told_at(std::size_t i) const {
+    while (i > 0 && told_[i].line.step.empty() && told_[i - 1].number == told_[i].number) --i;
+    return told_[i].line.step;
   }
 
   // Steps passed over are counted where there are many; the longest gaps first. What is found at a question or an ending is found behind the last step.
   void fold_gaps() {
     struct Gap {
-      std::uint32_t steps;
+      std::vector<model::LineId> lines;
+      std::uint32_t behind;
       std::size_t before;
     };
     std::vector<Gap> gaps;
+    const std::size_t fewest = slip_ ? 1 : 2;
     const auto note = [&](std::uint32_t from, std::uint32_t to, std::size_t before) {
-      if (const std::uint32_t steps = steps_between(behind_slip(from, told_[before - 1].line.step), to); steps > 1) gaps.push_back({steps, before});
+      std::vector<model::LineId> lines = run_.lines_between(run_.behind_slip(from, card_told_at(before - 1)), to);
+      if (lines.size() >= fewest) gaps.push_back({std::move(lines), from, before});
     };
-    for (std::size_t i = 1; i < told_.size(); ++i) note(told_[i - 1].number, told_[i].number, i);
-    if (at_crossing_ && !told_.empty()) note(told_.back().number, static_cast<std::uint32_t>(passed_->size()) + 1, told_.size());
-    std::stable_sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.steps > b.steps; });
-    if (gaps.size() > most_folds) gaps.resize(most_folds);
+    for (std::size_t i = 1; i < told_.size(); ++i) note(told_[i - 1].number, told_[i].number + told_[i].is_gone_round, i);
+    if (at_crossing_ && !told_.empty()) note(told_.back().number, run_.steps() + 1, told_.size());
+    std::stable_sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.lines.size() > b.lines.size(); });
+    if (!slip_ && gaps.size() > most_folds) gaps.resize(most_folds);
     std::sort(gaps.begin(), gaps.end(), [](const Gap& a, const Gap& b) { return a.before > b.before; });
     for (const Gap& g : gaps)
-      told_.insert(told_.begin() + static_cast<std::ptrdiff_t>(g.before), fold(g.steps, "nothing of this changes"));
+      told_.insert(told_.begin() + static_cast<std::ptrdiff_t>(g.before), between(g.lines, g.behind));
   }
 
   const model::Protocol& p_;
@@ -322,12 +371,16 @@ class Teller {
   const graph::Course& course_;
   const effects::System& system_;
   const explore::Packed& packed_;
+  const effects::Report& report_;
+  CardRun run_;
+  SlipStoryWords beside_;
   bool at_crossing_, about_dirt_;
-  const std::vector<graph::NodeId>* passed_ = nullptr;
   std::vector<Told> told_;
   /// The slip that was told at `told`; its line may follow, at once or, too early, behind lines of others.
-  struct Slipped { std::string how, line; std::size_t told = 0; std::uint32_t number = 0; bool is_early = false; };
+  struct Slipped { std::string how, line, outcome; std::size_t told = 0; std::uint32_t number = 0; bool is_early = false; };
   Slipped slipped_;
+  bool has_slip_ = false;
+  model::LineId slip_line_;
   std::uint32_t slip_ = 0;  ///< the step of the run at which somebody slips first; 0: nobody does
 };
 
@@ -337,7 +390,7 @@ std::vector<StoryLine> story_lines(const model::Protocol& p, const graph::Graph&
                                    const effects::System& system, const explore::Packed& packed,
                                    const explore::Story& story, const effects::Report& report,
                                    const std::string& headline) {
-  return Teller(p, graph, course, system, packed, report).tell(story, headline);
+  return Teller(p, graph, course, system, packed, report, story).tell(story, headline);
 }
 
 }  // namespace stepward::check

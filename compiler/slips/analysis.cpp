@@ -32,6 +32,7 @@ class TableMaker {
     for (const VariantSlips& v : variants_) add_variant(v);
     table_.at_once = options.at_once;
     table_.limit = options.limit;
+    if (protocol_.rhythm.given && protocol_.rhythm.confirms) table_.confirms = protocol_[protocol_.rhythm.confirms].name;
     for (const VariantSlips& v : variants_) add_pairs(v);
     for (const VariantSlips& v : variants_) add_triples(v);
     leave_out_what_fewer_do();
@@ -237,7 +238,10 @@ class TableMaker {
     kept[v.number] = std::move(here);
   }
 
-  static bool is_at_once(const VariantSlips& v, const graph::SlipWay& way, const effects::Report& r) { return r.line && r.line == v.made.ways.graph[way.slipped].line; }
+  /// What is only dirty, or no longer sterile, can still be kept away from everybody once somebody sees it.
+  bool is_at_once(const VariantSlips& v, const graph::SlipWay& way, const effects::Report& r) const {
+    return r.line && r.line == v.made.ways.graph[way.slipped].line && consequence_of(protocol_, r) != Consequence::clean_side;
+  }
 
   template <typename AnyHarm>
   static std::tuple<bool, Consequence, std::uint32_t> rank_of(const AnyHarm& harm) { return {!harm.at_once, harm.consequence, harm.steps}; }

@@ -29,6 +29,12 @@ bool is_under_own_glove(const model::Protocol& protocol, const effects::Report& 
   return !dresses && r.other.what == What::worn && r.other.person == r.thing.person;
 }
 
+/// Nobody puts on bare hands what must never come there without seeing that they are bare.
+bool is_on_own_bare_hands(const model::Protocol& protocol, const effects::Report& r) {
+  if (r.code != Code::P501 || !r.line || r.thing.what != effects::Bearer::What::site || !protocol[r.thing.site].is_hands) return false;
+  return protocol[r.line].who == r.thing.person;
+}
+
 /// What a hand brings onto a thing, the disinfectant that it brings there takes off again.
 bool is_made_good_for(const effects::Report& r) { return r.is_treated && (r.code == Code::P103 || r.code == Code::P106); }
 
@@ -37,7 +43,7 @@ bool is_made_good_for(const effects::Report& r) { return r.is_treated && (r.code
 Weight weight_of(const model::Protocol& protocol, const effects::Report& report) {
   if (report.rule) return Weight::note;
   if (report.severity != diagnostics::Severity::error) return Weight::none;
-  if (is_under_own_glove(protocol, report)) return Weight::stop;
+  if (is_under_own_glove(protocol, report) || is_on_own_bare_hands(protocol, report)) return Weight::stop;
   if (is_made_good_for(report)) return Weight::none;
   switch (report.code) {
     case Code::P101:
@@ -72,8 +78,9 @@ Consequence consequence_of(const model::Protocol& protocol, const effects::Repor
     case Code::P101: return Consequence::face;
     case Code::P103:
     case Code::P602: return report.has_thing && is_face(report.thing) ? Consequence::face : Consequence::skin;
-    case Code::P102:
-    case Code::P104: return Consequence::skin;
+    case Code::P102: return Consequence::skin;
+    // Shut in between two pairs of gloves, or under one.
+    case Code::P104: return report.other.what == effects::Bearer::What::site ? Consequence::skin : Consequence::protection;
     case Code::P105:
     case Code::P106:
     case Code::P107:

@@ -11,7 +11,8 @@
 //
 // A *confirm* is the observer's, where the rhythm has one and the line says what to watch for; then the slip needs a
 // second one, the confirm that is not made, and stands among the pairs. Without words to watch for, a confirm is no check;
-// nor is it one for harm that the line itself does, since it comes after. That a line came too early shows at no line, and that
+// nor is it one for harm that the line itself does to a body or to what is worn next to it, since it comes after. (A clean place or a
+// sterile thing that the line makes dirty can still be kept away from everybody: there it is one.) That a line came too early shows at no line, and that
 // its time was not kept only where somebody else times it (slips/timed.hpp).
 //
 // Lines that differ only by what a variant or a call puts in are one row. A slip that is too early, or whose time is not kept, often comes to what
@@ -50,7 +51,7 @@ enum class Outcome : std::uint8_t { harm, caught, harmless, not_modelled };
 struct WorstHere {
   diagnostics::Code code{};
   Consequence consequence = Consequence::left_open;
-  bool at_once = false;               ///< the slipped line itself does it
+  bool at_once = false;               ///< the slipped line itself does it, and who sees it then cannot undo it
   std::uint32_t steps = 0;            ///< of the shortest such run
   std::string headline;
   model::LineId line;                 ///< there; none at an ending
@@ -75,7 +76,7 @@ struct Harm {
   std::string headline;
   std::vector<diagnostics::StoryLine> story;
   std::uint32_t steps = 0;            ///< of the whole run
-  bool at_once = false;               ///< the slipped line itself does it
+  bool at_once = false;               ///< the slipped line itself does it, and who sees it then cannot undo it
   std::size_t variant = 0;
   model::LineId line;                 ///< there; none at an ending
   model::EndingId ending;             ///< there, if it is one
@@ -156,6 +157,7 @@ struct Table {
   std::size_t not_walked = 0;         ///< variants whose ordinary runs are more than the limit: no slip of theirs was tried
   std::uint64_t limit = 0;
   std::vector<std::string> variants;  ///< names
+  std::string confirms;               ///< the role that does, in the rhythm; empty: nobody
   std::uint64_t states = 0, states_off = 0;
   bool complete = true;
   bool interruptions = false;

@@ -82,7 +82,7 @@ std::vector<std::string> report_args(const model::Protocol& p, const Report& r) 
   const std::string ending = r.ending ? p[r.ending].name : "";
   const model::RoleId who = r.person ? r.person : r.thing.person;
   switch (r.code) {
-    case Code::P101:
+    case Code::P101: return {met_with(p, r), r.thing.what == effects::Bearer::What::site ? thing : "the face while handling " + thing, person_name(p, who)};
     case Code::P102:
     case Code::P103:
     case Code::P104:

@@ -53,9 +53,9 @@ class Clause {
       case W::goes_on: return fmt::format("{} {} on", subject(c.first), one(c.first) ? "is" : "are");
       case W::disinfected: return fmt::format("{} {} clean", second(), one(c.second) ? "is" : "are");
       case W::wetted: return fmt::format("{} {} left wet", subject(c.first), one(c.first) ? "is" : "are");
-      case W::cleaned: return fmt::format("some may be left on {}", second());
+      case W::cleaned: return fmt::format("dirt may be left on {}", second());
       case W::looked: return by_look();
-      case W::torn: return fmt::format("dirt may have come through to {}", second());
+      case W::torn: return fmt::format("dirt may already have come through to {}", second());
       case W::exposed: return fmt::format("{} may get dirty there", second());
       case W::moved: return "in another place now";
       case W::answered: return "an answer is given";
@@ -126,12 +126,12 @@ class Clause {
 
   /// "the goggles may carry", "the gown is soiled".
   std::string level_after(const Bearer& b) const {
-    if (change_.after == effects::kSuspect) return with_article(p_, b) + " may carry";
+    if (change_.after == effects::kSuspect) return with_article(p_, b) + " may carry dirt";
     return fmt::format("{} {} {}", with_article(p_, b), one(b) ? "is" : "are", level());
   }
   bool loses_sterility() const { return change_.field.what == Of::level && change_.before == effects::kSterile && change_.after == effects::kClean; }
   std::string level() const {
-    if (change_.field.what != Of::level) return "may carry";
+    if (change_.field.what != Of::level) return "may carry dirt";
     return loses_sterility() ? "no longer sterile" : level_name(change_.after);
   }
   bool one(const Bearer& b) const { return !is_plural(bearer_name(p_, b)); }
@@ -172,7 +172,7 @@ std::string hand_name(const model::Protocol& p, const Bearer& b) {
 std::string level_name(std::uint32_t level) {
   switch (level) {
     case effects::kSoiled: return "soiled";
-    case effects::kSuspect: return "may carry";
+    case effects::kSuspect: return "may carry dirt";
     case effects::kSterile: return "sterile";
     default: return "clean";
   }

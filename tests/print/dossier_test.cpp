@@ -163,7 +163,7 @@ TEST_CASE("dossier: a bare hand at a dirty surface is told with its step, and th
   has(under(sheet, "Where a bare hand can meet a dirty surface"), "What a slip would lead to was not tried either");
   has(under(sheet, "What the verdict rests on"), "What a slip would lead to was not tried either");
   const std::string findings = under(sheet, "What was found");
-  has(findings, "ERROR P102 | Bare hands meet used bench, which may carry.\na.ward, line 62\nat step 9\n");
+  has(findings, "ERROR P102 | Bare hands touch used bench, which may carry dirt.\na.ward, line 62\nat step 9\n");
   has(findings, "how it comes about | ");
   has(under(sheet, "Verdict"), "Not clean: 1 error found");
   has(under(sheet, "Verdict"), "a draft for review and nothing to work from");
@@ -344,14 +344,15 @@ TEST_CASE("dossier: a slip that does harm in one variant is told of that one alo
   // With a second pair on, the pair that was forgotten leaves no bare hand at the bench; it is missed where that second pair has come off.
   std::string text = with(ten_lines_touching("used bench", "clean shelf"), "people\n", "variants\n  eye choice is goggles or face shield\nend variants\npeople\n");
   text = with(text, " wearing scrubs, inner gloves, outer gloves, plastic apron", " wearing scrubs");
+  text = with(text, "surface clean shelf", "surface used stool\n  made of hard surface\n  begins suspect\n  stands in exit area\nend surface\nsurface clean shelf");
   text = text.substr(0, text.find("phase \"Out\"")) +
          "phase \"Out\"\n  put on inner gloves using cuff first\n  put on outer gloves using cuff over the sleeve only for face shield\n"
          "  act \"Push it aside.\" touching used bench\n  disinfect hands with strong chlorine\n  take off outer gloves only for face shield\n"
-         "  disinfect hands with strong chlorine\n  take off inner gloves\n  disinfect hands with hand rub\n  finish as clean exit\nend phase\n";
+         "  act \"Sit.\" touching used stool\n  disinfect hands with strong chlorine\n  take off inner gloves\n  disinfect hands with hand rub\n  finish as clean exit\nend phase\n";
   const Sheet sheet = gather(text).sheet();
-  has(under(sheet, "Where a bare hand can meet a dirty surface"), "One slip can bring bare hands to an unclean surface at step 2 (variant 1): see “Slips”.");
-  has(under(sheet, "one slip is enough"), "left out | PUT ON the inner gloves\nComes to, at 2 (variant 1): bare hands meet used bench, which may carry.\n"
-                                          "Comes to, at 6 (variant 2): strong chlorine goes on bare hands, which is never done.\n");
+  has(under(sheet, "Where a bare hand can meet a dirty surface"), "One slip can bring bare hands to an unclean surface at step 2 (variant 1); 6 (variant 2): see “Slips”.");
+  has(under(sheet, "one slip is enough"), "left out | PUT ON the inner gloves\nComes to, at 2 (variant 1): bare hands touch used bench, which may carry dirt.\n"
+                                          "Comes to, at 6 (variant 2): bare hands touch used stool, which may carry dirt.\n");
 }
 
 /// "42 (variants 1, 3); 5–7, C2 (variant 2)", or "42" for all of them: the labels, by variant from 0.
@@ -488,7 +489,7 @@ TEST_CASE("dossier: registers tell the day, and loudly that it is past") {
 }
 
 TEST_CASE("dossier: a slip that is answered for stands in a register and apart from what is open, until its day") {
-  const std::string ten = ten_lines_touching("used bench", "clean shelf");
+  const std::string ten = with_a_weak_rub();
   const auto answered = [&](const std::string& head) {
     return with(ten, "phase \"Out\"", "answer to " + head + "\n  reason \"A second rub hangs at the door.\"\n  agreed by \"Ann Other\", \"charge nurse\"\n  ends on 2031-06-01\nend answer\nphase \"Out\"");
   };
@@ -610,7 +611,7 @@ TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm 
     ++numbered;
   }
   CHECK(numbered > 20);
-  has(told, "Comes to, at 43 (variants 1, 3); 47 (variants 2, 4); 44 (variant 5); 48 (variant 6): strong chlorine goes on bare hands, which is never done.");
+  has(told, "Comes to, at 42 (variants 1, 3); 46 (variants 2, 4); 43 (variant 5); 47 (variant 6): respirator may bring dirt to face.");
   has(under(made.sheet(), "Slips"), std::to_string(made.facts.slips->rows.size()) + " slips were tried");
   CHECK(rows == wanted);
   has(told, "the look misses | Observer: LOOK");
@@ -619,7 +620,7 @@ TEST_CASE("dossier: every slip that comes to harm, and every one that a confirm 
 
 TEST_CASE("dossier: the counts of slips add up, and so do the rows that are listed") {
   std::size_t several = 0;
-  for (const char* file : {"examples/aldermoss-exit.ward", "stdlib-procedures/protocols/body-fluid-spill-cloth-first.ward"}) {
+  for (const char* file : {"examples/aldermoss-exit.ward", "stdlib-procedures/protocols/body-fluid-spill-cloth-first.ward", "stdlib-procedures/protocols/exit-area-cleaning.ward"}) {
     CAPTURE(std::string(file));
     const Sheet sheet = gather_file(file).sheet();
     const std::string told = under(sheet, "Slips");
@@ -648,9 +649,8 @@ TEST_CASE("dossier: the counts of slips add up, and so do the rows that are list
     CHECK(rows == static_cast<std::size_t>(std::stoi(listed[1]) + std::stoi(listed[2])));
   }
   CHECK(several > 0);
-  // A rub of the gloves stands at 16 and in the box of torn gloves; where it comes too early in the box, the gloves are off already.
-  has(under(gather_file("examples/aldermoss-exit.ward").sheet(), "one slip is enough"),
-      "16, C4\ntoo early | DISINFECT your hands with strong chlorine\nComes to, at C4, the slip at C4: strong chlorine goes on bare hands, which is never done.");
+  // Mirror, chair and lid are disinfected by one line of a routine; the lid is told of, as the last of them.
+  has(under(gather_file("stdlib-procedures/protocols/exit-area-cleaning.ward").sheet(), "one slip is enough"), "17, 20, 24\nleft out | DISINFECT the ");
 }
 
 TEST_CASE("dossier: it lies on every sheet that it is printed on without a fault") {

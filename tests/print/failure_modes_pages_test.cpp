@@ -287,7 +287,7 @@ TEST_CASE("dossier: what the worksheet says of some modes of the example, follow
   const std::string harm = under(sheet, of_harm), caught = under(sheet, are_caught);
   // A look that misses the tear in the hood: nothing looks at the hair again.
   has(harm, "21(3) the look misses: tear\nObserver: LOOK at the hood for soil or a tear or crack | ");
-  has(harm, "hair may carry dirt across the border into clean lobby.\nExisting control: None. | 2 Single point: YES\n3 Control: NO\n4 Obvious: NO\nACT, any score\n");
+  has(harm, "wearer goes to clean lobby, and dirt may be on hair.\nExisting control: None. | 2 Single point: YES\n3 Control: NO\n4 Obvious: NO\nACT, any score\n");
   // The suit is looked at once more, and not by every run.
   has(harm, "Existing control: Not on every run:\nA look finds it, at 12, 25");
   has(caught, "36(1) left out\nat step 36 (variants 2, 4); 37 (variant 6)\nDISINFECT the clogs with strong chlorine | ");
@@ -301,7 +301,7 @@ TEST_CASE("dossier: what the worksheet says of some modes of the example, follow
 }
 
 TEST_CASE("dossier: a slip that is answered for says so between its words and its boxes, and not as a control") {
-  const std::string ten = ten_lines_touching("used bench", "clean shelf");
+  const std::string ten = with_a_weak_rub();
   const Gathered plain = gather(ten);
   const auto& rows = plain.facts.slips->rows;
   const auto weak = std::find_if(rows.begin(), rows.end(), [&](const slips::Row& row) { return plain.facts.slips->is_open(row); });

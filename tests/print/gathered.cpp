@@ -90,6 +90,10 @@ std::string with(std::string text, const std::string& from, const std::string& t
 
 std::string ten_lines_touching(const std::string& first, const std::string& last) { return with(with(ten_lines, "BENCH", first), "SHELF", last); }
 
+std::string with_a_weak_rub() {
+  return with(ten_lines_touching("used bench", "clean shelf"), "  take off plastic apron using", "    known as rub after the bench\n  act \"Set it down.\" touching clean shelf\n  take off plastic apron using");
+}
+
 Sheet Gathered::sheet(const translation::Dictionary* words) const { return driver::papers_of_dossier(made, facts, words).at(0).sheet; }
 
 Gathered gather(const std::string& text, const std::string& today) {

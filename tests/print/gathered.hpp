@@ -17,6 +17,8 @@ std::string with(std::string text, const std::string& from, const std::string& t
 /// Ten lines, one variant, nothing found, nobody asked: every level can be worked out with a pencil from meaning.md 3 ("touch: each becomes
 /// the worse of its own level and the other's, soil only as suspicion"). `first` and `last` are where the two touches stand.
 std::string ten_lines_touching(const std::string& first, const std::string& last);
+/// The same with one line more: a clean shelf is met right after the first rub, and one slip at that rub is enough.
+std::string with_a_weak_rub();
 
 /// A protocol, read, walked and gathered.
 struct Gathered {

@@ -120,7 +120,7 @@ TEST_CASE("slips: a look that misses soil lets a rub do nothing") {
         "(2) overlooked: wearer looks at bare hands and misses soil\n"
         "(3) wearer disinfects bare hands: under the soil nothing gets clean\n"
         "(4) wearer takes off the goggles\n"
-        "bare hands may carry and reach the face: goggles\n");
+        "bare hands may bring dirt to the face while handling goggles\n");
   // Left out, the look leaves a question that nobody can answer.
   const slips::Row* left_out = row(table, SlipKind::left_out, "wearer looks at bare hands");
   REQUIRE(left_out);
@@ -158,8 +158,10 @@ TEST_CASE("slips: a second look finds what the first one missed") {
   CHECK(diagnostics::code_name(second->harm->code) == "P703");
   CHECK(told(second) ==
         "(6) overlooked: wearer looks at the gown and misses a tear or crack\n"
-        "(7) wearer takes off the gown: dirt may have come through to the scrubs\n"
-        "scrubs may carry dirt at the end “out”\n");
+        "(7) wearer takes off the gown: dirt may already have come through to the scrubs\n"
+        "(8) wearer disinfects bare hands\n"
+        "nobody knows of it, so nothing is done about it\n"
+        "scrubs count as clean at “out” and may carry dirt\n");
 }
 
 TEST_CASE("slips: steps between a slip and what comes of it are counted without its own line") {
@@ -168,7 +170,7 @@ TEST_CASE("slips: steps between a slip and what comes of it are counted without 
   later.insert(later.find(rub), "  act \"Look up.\"\n  act \"Look down.\"\n  act \"Breathe out.\"\n");
   const slips::Table table = tried(leaving_the_room(later));
   const std::string story = told(row(table, SlipKind::overlooked, "wearer looks at bare hands"));
-  CHECK(story.find("misses soil\n… 3 steps, nothing of this changes\n(6) wearer disinfects bare hands: under the soil nothing gets clean\n") != std::string::npos);
+  CHECK(story.find("misses soil\n… 3 steps change nothing of this\n(6) wearer disinfects bare hands: under the soil nothing gets clean\n") != std::string::npos);
 }
 
 TEST_CASE("slips: a reader is told the steps of her own card first, and before which line another one comes too early") {
@@ -178,9 +180,9 @@ TEST_CASE("slips: a reader is told the steps of her own card first, and before w
   CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43)");
   CHECK(emit::steps_on_card(row, 1) == " (43; on other cards 42)");
   row.before_in = {{0, {"40"}}};
-  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43), before (40)");
+  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43), and (40) only after it");
   row.steps = {"42"};
-  CHECK(emit::steps_on_card(row, 0) == " (42), before (40)");
+  CHECK(emit::steps_on_card(row, 0) == " (42), and (40) only after it");
 }
 
 TEST_CASE("slips: what is answered on the way and has nothing to do with the harm is not in its story") {
@@ -198,10 +200,10 @@ TEST_CASE("slips: what is answered on the way and has nothing to do with the har
   REQUIRE(goggles);
   REQUIRE(goggles->harm);
   CHECK(told(goggles) ==
-        "goggles may carry from the start\n"
-        "… 6 steps, nothing of this changes\n"
+        "goggles may carry dirt from the start\n"
+        "… 6 steps change nothing of this\n"
         "(7) clumsy: wearer takes off the goggles\n"
-        "goggles may carry and reach eyes\n");
+        "goggles may bring dirt to eyes\n");
   // The shortest run answers no twice and has nothing to wave at or to put back; by its length the harm is ranked.
   CHECK(goggles->harm->steps == 7);
 }
@@ -242,13 +244,13 @@ TEST_CASE("slips: a long story of dirt begins where it is by the time of the sli
   const slips::Row* missed = row(table, SlipKind::overlooked, "wearer looks at bare hands", 1);
   REQUIRE(missed);
   CHECK(told(missed) ==
-        "bare hands may carry since (3)\n"
+        "bare hands may carry dirt since (3)\n"
         "(4) wearer looks at bare hands: soil\n"
-        "(4a) wearer cleans soil from bare hands: some may be left on them\n"
+        "(4a) wearer cleans soil from bare hands: dirt may be left on them\n"
         "(4b) overlooked: wearer looks at bare hands and misses soil\n"
         "(5) wearer disinfects bare hands: under the soil nothing gets clean\n"
         "(6) wearer takes off the goggles\n"
-        "bare hands may carry and reach the face: goggles\n");
+        "bare hands may bring dirt to the face while handling goggles\n");
 }
 
 TEST_CASE("slips: of a note that is left out the story says that nobody goes by it") {
@@ -264,7 +266,7 @@ TEST_CASE("slips: of a note that is left out the story says that nobody goes by 
   const slips::Table table = tried(leaving_the_room(noted));
   const slips::Row* note = row(table, SlipKind::left_out, "wearer writes down torn gown");
   REQUIRE(note);
-  CHECK(told(note).find("left out: wearer writes down torn gown; what hangs on it is not done\n") != std::string::npos);
+  CHECK(told(note).find("left out: wearer writes down torn gown: what hangs on it is not done\n") != std::string::npos);
 }
 
 TEST_CASE("slips: a confirm is a check where it has something to see, and then a pair") {
@@ -283,7 +285,7 @@ TEST_CASE("slips: a confirm is a check where it has something to see, and then a
   REQUIRE(clumsy);
   CHECK(clumsy->outcome == Outcome::harm);
   CHECK(clumsy->harm->at_once);
-  CHECK(clumsy->harm->headline == "goggles may carry and reach eyes");
+  CHECK(clumsy->harm->headline == "goggles may bring dirt to eyes");
 }
 
 TEST_CASE("slips: of two slips the second has no confirm where its own line does the harm") {

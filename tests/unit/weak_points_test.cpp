@@ -22,15 +22,15 @@ struct Weakness {
 };
 
 const Weakness planted[] = {
-    {"a look that nobody makes twice", "fresh gloves", SlipKind::overlooked, "observer looks at the wearer's inner gloves", "hands (inner gloves) may carry and reach the face: goggles"},
-    {"a confirm with nothing to see", "goggles hands", SlipKind::left_out, "wearer disinfects hands", "hands (inner gloves) may carry and reach the face: goggles"},
-    {"hands that were dirty a moment ago, and the goggles next", "goggles early", SlipKind::done_early, "wearer disinfects hands", "hands (inner gloves) may carry and reach the face: goggles"},
-    {"a front that swings into the face unclean", "goggles front", SlipKind::clumsy, "wearer takes off the goggles", "goggles may carry and reach eyes"},
-    {"a word that one person alone has to remember", "declare", SlipKind::left_out, "observer declares exposure", "scrubs may carry dirt across the border into clean lobby"},
-    {"a border crossed on the observer's word alone", "clogs", SlipKind::left_out, "wearer disinfects the clogs", "clogs may carry dirt across the border into clean lobby"},
-    {"a contact time that nobody times", "clogs timer", SlipKind::cut_short, "wearer disinfects the clogs", "clogs may carry dirt across the border into clean lobby"},
-    {"a glove change that nobody sees", "change", SlipKind::left_out, "wearer disinfects bare hands", "inner gloves go on over bare hands, which may carry"},
-    {"a last pair that may tear with nothing after it", "last rub", SlipKind::tears, "wearer takes off the inner gloves", "bare hands may carry dirt across the border into clean lobby"}};
+    {"a look that nobody makes twice", "fresh gloves", SlipKind::overlooked, "observer looks at the wearer's inner gloves", "hands (inner gloves) may bring dirt to the face while handling goggles"},
+    {"a confirm with nothing to see", "goggles hands", SlipKind::left_out, "wearer disinfects hands", "hands (inner gloves) may bring dirt to the face while handling goggles"},
+    {"hands that were dirty a moment ago, and the goggles next", "goggles early", SlipKind::done_early, "wearer disinfects hands", "hands (inner gloves) may bring dirt to the face while handling goggles"},
+    {"a front that swings into the face unclean", "goggles front", SlipKind::clumsy, "wearer takes off the goggles", "goggles may bring dirt to eyes"},
+    {"a word that one person alone has to remember", "declare", SlipKind::left_out, "observer declares exposure", "wearer goes to clean lobby, and dirt may be on scrubs"},
+    {"a border crossed on the observer's word alone", "clogs", SlipKind::left_out, "wearer disinfects the clogs", "wearer goes to clean lobby, and dirt may be on clogs"},
+    {"a contact time that nobody times", "clogs timer", SlipKind::cut_short, "wearer disinfects the clogs", "wearer goes to clean lobby, and dirt may be on clogs"},
+    {"a glove change that nobody sees", "change", SlipKind::left_out, "wearer disinfects bare hands", "inner gloves may shut in dirt on bare hands"},
+    {"a last pair that may tear with nothing after it", "last rub", SlipKind::tears, "wearer takes off the inner gloves", "wearer goes to clean lobby, and dirt may be on bare hands"}};
 
 slips::Table slips_of(const std::string& text) { return slips::analyse(*walked(text).protocol, {.workers = 1}); }
 

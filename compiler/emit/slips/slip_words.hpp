@@ -12,8 +12,14 @@ namespace stepward::emit {
 std::string slip_name(const slips::Row& row);
 /// " (12, C3)": the numbers of its line on the cards; empty without any.
 std::string steps_in_words(const slips::Row& row);
-/// " (42; on other cards 43, 46, 47)": whoever has the card of one variant beside the text. Of what comes too early, ", before (5)" as well.
+/// " (42; on other cards 43, 46, 47)": whoever has the card of one variant beside the text. Of what comes too early, ", and (5) only after it" as well.
 std::string steps_on_card(const slips::Row& row, std::size_t variant);
+/// "what must not be brushed is brushed …": what a kind of slip is, in one clause.
+std::string what_is_meant(graph::SlipKind kind);
+/// "EYES, NOSE OR MOUTH: dirt may come there": under which weak points of one consequence stand.
+std::string consequence_heading(slips::Consequence consequence);
+/// Why nothing shows the slip of a weak point in time: "not seen: nobody else times it". `confirms`: who does, by role.
+std::string why_not_seen(const slips::Row& row, const std::string& confirms);
 /// "the observer's confirm", "a look", "a question nobody can answer", "a line that cannot be done", "the ending".
 std::string catch_name(slips::Catch::By by);
 /// "harm", "caught", "harmless", "not in the model".

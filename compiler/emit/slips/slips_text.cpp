@@ -1,10 +1,13 @@
 #include <algorithm>
 #include <map>
+#include <optional>
+#include <set>
 
 #include <fmt/format.h>
 
 #include "emit/slips/slip_words.hpp"
 #include "emit/slips/slips.hpp"
+#include "wording/slips.hpp"
 
 namespace stepward::emit {
 namespace {
@@ -12,6 +15,7 @@ namespace {
 using slips::Outcome;
 using slips::Pair;
 using slips::Row;
+using graph::SlipKind;
 
 /// How many sets of three a reader is shown.
 constexpr std::size_t shown_triples = 50;
@@ -67,7 +71,7 @@ class SlipsText {
   void story(const slips::Harm& harm) {
     if (const std::string& variant = table_.variants[harm.variant]; !variant.empty()) out_ += fmt::format("      on the card “{}”:\n", variant);
     for (const diagnostics::StoryLine& line : harm.story)
-      out_ += fmt::format("      {}{}{}\n", line.here ? "here: " : "", line.step.empty() ? "" : line.step + " ", line.text);
+      out_ += fmt::format("        {}{}{}\n", line.here ? "here: " : "", line.step.empty() ? "" : line.step + " ", line.text);
   }
 
   void weak_points() {
@@ -75,25 +79,40 @@ class SlipsText {
       out_ += fmt::format("\nNo single slip {}comes to harm before something shows it, as far as the model sees.\n", told_apart == 0 ? "" : "that nobody has answered ");
       return;
     }
-    out_ += "\nWeak points: one slip alone comes to harm on some run, and nothing shows it before; (19) is step 19 of the card.\n"
-            "“May carry”: dirt may be on it, seen or not. Slips that come to the same harm at the same line stand together.\n"
-            "Clumsy: what is said to brush does, or a hand takes hold of the outside. Overlooked: a look misses what is there. Time not kept:\n"
-            "the contact time is not waited for. Too early: done before that person's own line in front of it. Glove tears: and nobody sees it.\n";
+    out_ += fmt::format("\nWeak points: {}. One slip alone comes to harm on some run, and nothing shows it in time. Each is told by one such run, the worst first.\n"
+                        "Slips that come to the same harm at the same line are one of them. (19) is step 19 of the card that is named.\n"
+                        "What “may carry dirt” need not look dirty.\n", count_told());
+    for (const SlipKind kind : kinds_told()) out_ += fmt::format("  {}: {}\n", wording::slip_name(kind), what_is_meant(kind));
     std::size_t number = 0;
+    std::optional<slips::Consequence> under;
     for (const Row& r : table_.rows) {
       if (!table_.is_open(r) || r.same_as) continue;
-      out_ += fmt::format("\n  {}. {} | {}\n      {}{}\n", ++number, slips::consequence_name(r.harm->consequence), of_row(r), place(r.at), steps_on_card(r, r.harm->variant));
+      if (under != r.harm->consequence) out_ += fmt::format("\n{}\n", consequence_heading(*(under = r.harm->consequence)));
+      out_ += fmt::format("\n  {}. {}{}\n", ++number, of_row(r), steps_on_card(r, r.harm->variant));
       if (r.answer) out_ += "      OPEN AGAIN: " + of_answer(r) + "\n";
-      same_harm(r);
       story(*r.harm);
-      if (r.harm->at_once && !r.watch.empty()) out_ += fmt::format("      the check “{}” comes when it has happened already\n", r.watch);
+      out_ += fmt::format("      {}\n", why_not_seen(r, table_.confirms));
+      same_harm(r);
+      out_ += fmt::format("      written at {}\n", place(r.at));
     }
+  }
+
+  std::size_t count_told() const {
+    return static_cast<std::size_t>(std::count_if(table_.rows.begin(), table_.rows.end(), [&](const Row& r) { return table_.is_open(r) && !r.same_as; }));
+  }
+
+  /// Those that some weak point is, each once, in the order of their kinds.
+  std::set<SlipKind> kinds_told() const {
+    std::set<SlipKind> kinds;
+    for (const Row& r : table_.rows)
+      if (table_.is_open(r)) kinds.insert(r.key.kind);
+    return kinds;
   }
 
   void same_harm(const Row& row) {
     const std::size_t at = static_cast<std::size_t>(&row - table_.rows.data());
     for (const Row& r : table_.rows)
-      if (r.same_as == at) out_ += fmt::format("      the same: {}{}\n", of_row(r), steps_on_card(r, row.harm->variant));
+      if (r.same_as == at) out_ += fmt::format("      the same harm by another slip: {}{}\n          {}\n", of_row(r), steps_on_card(r, row.harm->variant), why_not_seen(r, table_.confirms));
   }
 
   /// "answered by Ann Other, charge nurse, until 2031-06-01, because: The bench is being mended."
