@@ -25,6 +25,7 @@
 #include <string>
 #include <vector>
 
+#include "base/few.hpp"
 #include "diagnostics/diagnostic.hpp"
 #include "graph/graph.hpp"
 #include "graph/slip_ways.hpp"
@@ -83,8 +84,9 @@ struct Field {
 
 /// "field is one of these values"; bit v of `allowed` stands for value v.
 struct Test { FieldId field; std::uint32_t allowed = 0; friend bool operator==(const Test&, const Test&) = default; };
-using Clause = std::vector<Test>;   ///< all of them
-struct Guard { std::vector<Clause> any; };  ///< guard 0 is always true
+using Clause = Few<Test, 3>;   ///< all of them
+using Clauses = Few<Clause, 1>;
+struct Guard { Clauses any; };  ///< guard 0 is always true
 
 enum class OpKind : std::uint8_t {
   set,           ///< a := value
