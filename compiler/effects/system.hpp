@@ -27,6 +27,7 @@
 
 #include "base/few.hpp"
 #include "diagnostics/diagnostic.hpp"
+#include "effects/field_set.hpp"
 #include "graph/graph.hpp"
 #include "graph/slip_ways.hpp"
 
@@ -217,7 +218,7 @@ struct Edges {
 /// hands is asked only of hands that are bare). Mode m has bit k set where `modes[k]` is 1.
 struct Asked {
   std::vector<FieldId> modes;
-  std::vector<std::vector<std::vector<bool>>> fields;  ///< by node, mode and field
+  std::vector<FieldSet> fields;  ///< by node, and of each by mode
   bool inside_changes_mode = false;  ///< some interruption that comes back may change the mode
 };
 
