@@ -34,6 +34,7 @@ class Packer {
 
   Packed pack() {
     lay_out_fields();
+    make_room();
     for (const effects::Edge& e : system_.edges) pack_edge(e);
     out_.first_strike = static_cast<std::uint32_t>(out_.edges.size());
     for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
@@ -79,6 +80,29 @@ class Packer {
     put(out_.initial.data(), out_.node, system_.start.value);
     for (std::size_t i = 0; i < system_.fields.size(); ++i)
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
+  }
+
+  // Room for all there can be: lists of several megabytes that grow come to take their pages anew each time. What is not filled takes none.
+  void make_room() {
+    std::size_t ops = 0, tests = 0;
+    const auto add = [&](const std::vector<effects::Edge>& edges) {
+      for (const effects::Edge& e : edges) {
+        ops += e.op_count;
+        tests += tests_of(e.guard);
+        for (std::uint32_t i = 0; i < e.op_count; ++i) tests += tests_of(system_.ops[e.first_op + i].guard);
+      }
+    };
+    add(system_.edges);
+    add(system_.strikes);
+    out_.edges.reserve(system_.edges.size() + system_.strikes.size());
+    out_.ops.reserve(ops);
+    out_.tests.reserve(tests);
+  }
+
+  std::size_t tests_of(effects::GuardId guard) const {
+    std::size_t out = 0;
+    for (const effects::Clause& c : system_.guards[guard.value].any) out += c.size();
+    return out;
   }
 
   void pack_asked() {
@@ -186,8 +210,11 @@ class Packer {
   // The bits that all values of `allowed` share, if no other value shares them.
   static std::optional<Bits> common_bits(std::uint32_t mask, std::uint32_t allowed) {
     std::uint32_t ones = mask, zeros = mask;
-    for (std::uint32_t v = 0; v < 32; ++v)
-      if (allowed >> v & 1) { ones &= v; zeros &= ~v; }
+    for (std::uint32_t left = allowed; left != 0; left &= left - 1) {
+      const auto v = static_cast<std::uint32_t>(std::countr_zero(left));
+      ones &= v;
+      zeros &= ~v;
+    }
     const int open = std::popcount(mask) - std::popcount(ones | zeros);
     if (allowed == 0 || open > 5 || std::popcount(allowed) != 1 << open) return std::nullopt;
     return Bits{ones | zeros, ones};
