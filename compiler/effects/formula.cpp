@@ -63,6 +63,7 @@ Formula Formula::operator&(const Formula& other) const {
   if (is_always()) return other;
   if (other.is_always()) return *this;
   Formula out;
+  out.clauses_.reserve(std::min<std::size_t>(clauses_.size(), other.clauses_.size()));
   for (const Clause& a : clauses_)
     for (const Clause& b : other.clauses_)
       if (auto c = both(a, b)) out.add(std::move(*c));
