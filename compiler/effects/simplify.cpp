@@ -59,7 +59,7 @@ class PossibleValues {
 
   void rewrite() {
     std::vector<Op> kept;
-    kept.reserve(system_.ops.size());
+    kept.reserve(system_.ops.size() / 2);
     for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
       for (std::uint32_t e = 0; e < system_.nodes[n].count; ++e) rewrite_edge(system_.edges[system_.nodes[n].first + e], at_[n], kept);
     for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) rewrite_edge(system_.strikes[s], anywhere_[s / system_.interruptions], kept);

@@ -64,27 +64,13 @@ class Packer {
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
   }
 
-  // Room for all there can be: lists of several megabytes that grow come to take their pages anew each time. What is not filled takes none.
+  // A list of several megabytes that grows takes its pages anew each time.
   void make_room() {
-    std::size_t ops = 0, tests = 0;
-    const auto add = [&](const std::vector<effects::Edge>& edges) {
-      for (const effects::Edge& e : edges) {
-        ops += e.op_count;
-        tests += tests_of(e.guard);
-        for (std::uint32_t i = 0; i < e.op_count; ++i) tests += tests_of(system_.ops[e.first_op + i].guard);
-      }
-    };
-    add(system_.edges);
-    add(system_.strikes);
+    std::size_t ops = 0;
+    for (const effects::Edge& e : system_.edges) ops += e.op_count;
+    for (const effects::Edge& e : system_.strikes) ops += e.op_count;
     out_.edges.reserve(system_.edges.size() + system_.strikes.size());
     out_.ops.reserve(ops);
-    out_.tests.reserve(tests);
-  }
-
-  std::size_t tests_of(effects::GuardId guard) const {
-    std::size_t out = 0;
-    for (const effects::Clause& c : system_.guards[guard.value].any) out += c.size();
-    return out;
   }
 
   void pack_asked() {
