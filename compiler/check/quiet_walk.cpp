@@ -22,7 +22,7 @@ std::vector<HandSurfaces> hand_surfaces(effects::World& world) {
 
 }  // namespace
 
-bool QuietWalk::holds(const std::vector<effects::Clause>& any, const std::uint64_t* state) const {
+bool QuietWalk::holds(const effects::Clauses& any, const std::uint64_t* state) const {
   return std::any_of(any.begin(), any.end(), [&](const effects::Clause& clause) {
     return std::all_of(clause.begin(), clause.end(), [&](const effects::Test& t) { return t.allowed >> value(state, t.field) & 1; });
   });

@@ -37,7 +37,7 @@ struct QuietWalk {
     const explore::Slot slot = packed.fields[field.value];
     return slot.mask ? explore::get(state, slot) : system.fields[field.value].initial;
   }
-  bool holds(const std::vector<effects::Clause>& any, const std::uint64_t* state) const;
+  bool holds(const effects::Clauses& any, const std::uint64_t* state) const;
 };
 
 /// `limit`: states that it may hold. `workers`: threads.

@@ -16,8 +16,8 @@ namespace {
 
 /// What leaves nothing to search in, in words; nothing: there are steps.
 std::optional<Outcome> cannot_be_mended(const std::string& file, const FileAccess& disk, const std::string& today) {
+  if (read_alone(file, disk, today).is_walkable()) return std::nullopt;
   const Compilation made = read(file, disk, today);
-  if (made.is_walkable()) return std::nullopt;
   const std::string findings = diagnostics::as_text(made.findings, made.files, {});
   if (made.unreadable) return Outcome{ExitCode::file_trouble, "", findings};
   const char* why = made.protocol ? "this file has no steps to mend" : "what was found above has to be mended first, by hand: it says what the lines mean";

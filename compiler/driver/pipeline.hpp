@@ -76,5 +76,7 @@ Compilation read_alone(const std::string& path, const FileAccess& access, const 
 void walk(Compilation& compilation, const check::Options& options);
 /// The same without making papers to see how far the words of other languages reach: steps, places and pairs only.
 void walk_steps(Compilation& compilation, const check::Options& options);
+/// What `walk` does after `walk_steps`; none of it finds an error where the steps have none.
+void look_behind_the_walk(Compilation& compilation, const check::Options& options);
 
 }  // namespace stepward::driver

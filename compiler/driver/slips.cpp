@@ -69,9 +69,15 @@ Tried tried(const std::string& file, const SlipsRequest& request, const Host& ho
     if (!options.only_variant) out.refused = refusal(ExitCode::wrong_use, why);
     if (out.refused) return out;
   }
-  walk(out.made, {.workers = host.cores});
-  if (diagnostics::count(out.made.findings).errors > 0) out.refused = Outcome{ExitCode::findings, "", findings() + "stepward: no slip was tried: what was found has to be mended first\n"};
-  else out.table = slips::analyse(*out.made.protocol, options);
+  const check::Options walked{.workers = host.cores};
+  walk_steps(out.made, walked);
+  if (diagnostics::count(out.made.findings).errors == 0) {
+    out.table = slips::analyse(*out.made.protocol, options);
+    return out;
+  }
+  // All that is to be said of it, what only warns of its papers too.
+  look_behind_the_walk(out.made, walked);
+  out.refused = Outcome{ExitCode::findings, "", findings() + "stepward: no slip was tried: what was found has to be mended first\n"};
   return out;
 }
 

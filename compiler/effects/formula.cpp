@@ -33,6 +33,18 @@ bool implies(const Clause& narrow, const Clause& wide) {
   });
 }
 
+// Equal whatever the order in which the alternatives were put together.
+std::uint64_t hash_of(const Clauses& clauses) {
+  constexpr std::uint64_t odd = 0x9E3779B97F4A7C15ull;
+  std::uint64_t sum = clauses.size();
+  for (const Clause& c : clauses) {
+    std::uint64_t one = odd;
+    for (const Test& t : c) one = (one ^ (std::uint64_t(t.field.value) << 32 | t.allowed)) * odd, one ^= one >> 29;
+    sum += one;
+  }
+  return sum;
+}
+
 }  // namespace
 
 Formula Formula::test(FieldId field, std::uint32_t allowed) {
@@ -43,7 +55,7 @@ Formula Formula::test(FieldId field, std::uint32_t allowed) {
 
 void Formula::add(Clause clause) {
   for (const Clause& have : clauses_) if (implies(clause, have)) return;
-  std::erase_if(clauses_, [&](const Clause& have) { return implies(have, clause); });
+  clauses_.drop_if([&](const Clause& have) { return implies(have, clause); });
   clauses_.push_back(std::move(clause));
 }
 
@@ -51,6 +63,7 @@ Formula Formula::operator&(const Formula& other) const {
   if (is_always()) return other;
   if (other.is_always()) return *this;
   Formula out;
+  out.clauses_.reserve(std::min<std::size_t>(clauses_.size(), other.clauses_.size()));
   for (const Clause& a : clauses_)
     for (const Clause& b : other.clauses_)
       if (auto c = both(a, b)) out.add(std::move(*c));
@@ -78,34 +91,34 @@ Formula Formula::negated(const std::vector<Field>& fields) const {
 
 GuardBook::GuardBook(std::vector<Guard>& guards) : guards_(guards) {
   if (guards_.empty()) guards_.push_back({{Clause{}}});
-  for (std::size_t g = 0; g < guards_.size(); ++g) filed_[key_of(guards_[g].any)] = GuardId(g);
+  for (std::size_t g = 0; g < guards_.size(); ++g) {
+    const std::uint64_t hash = hash_of(guards_[g].any);
+    if (GuardId* const known = find(guards_[g].any, hash)) *known = GuardId(g);
+    else filed_.emplace(hash, GuardId(g));
+  }
 }
 
-// Equal whatever the order in which the alternatives were put together.
-GuardBook::Key GuardBook::key_of(const std::vector<Clause>& clauses) {
-  Key key;
-  key.reserve(clauses.size());
-  for (const Clause& c : clauses) {
-    key.emplace_back().reserve(c.size());
-    for (const Test& t : c) key.back().emplace_back(t.field.value, t.allowed);
+GuardId* GuardBook::find(const Clauses& clauses, std::uint64_t hash) {
+  const auto [first, last] = filed_.equal_range(hash);
+  for (auto at = first; at != last; ++at) {
+    const Clauses& filed = guards_[at->second.value].any;
+    if (std::is_permutation(filed.begin(), filed.end(), clauses.begin(), clauses.end())) return &at->second;
   }
-  std::sort(key.begin(), key.end());
-  return key;
+  return nullptr;
 }
 
 GuardId GuardBook::file(const Formula& formula) {
-  const auto [at, fresh] = filed_.try_emplace(key_of(formula.clauses()), GuardId(guards_.size()));
-  if (fresh) guards_.push_back({formula.clauses()});
-  return at->second;
+  if (formula.is_always()) return GuardId(0u);
+  const std::uint64_t hash = hash_of(formula.clauses());
+  if (const GuardId* const known = find(formula.clauses(), hash)) return *known;
+  guards_.push_back({formula.clauses()});
+  filed_.emplace(hash, GuardId(guards_.size() - 1));
+  return GuardId(guards_.size() - 1);
 }
 
 Formula GuardBook::formula(GuardId guard) const {
   Formula out;
-  for (const Clause& c : guards_[guard.value].any) {
-    Formula one = Formula::always();
-    for (const Test& t : c) one = one & Formula::test(t.field, t.allowed);
-    out = out | one;
-  }
+  for (const Clause& c : guards_[guard.value].any) out.add(c);
   return out;
 }
 

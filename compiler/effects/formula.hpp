@@ -1,7 +1,7 @@
 #pragma once
 // The algebra of guards: disjunctions of conjunctions of "field is one of these values".
 
-#include <map>
+#include <unordered_map>
 #include <utility>
 
 #include "effects/system.hpp"
@@ -24,14 +24,13 @@ class Formula {
   /// Needs every field's highest value to know what is left.
   Formula negated(const std::vector<Field>& fields) const;
 
-  const std::vector<Clause>& clauses() const { return clauses_; }
-  std::vector<Clause>& clauses() { return clauses_; }
+  const Clauses& clauses() const { return clauses_; }
 
   /// One more alternative, sorted by field; those that imply another are left out.
   void add(Clause clause);
 
  private:
-  std::vector<Clause> clauses_;  ///< each sorted by field, one test a field
+  Clauses clauses_;  ///< each sorted by field, one test a field
 };
 
 /// Whether a formula holds, as far as is known.
@@ -47,11 +46,10 @@ class GuardBook {
   Formula formula(GuardId guard) const;
 
  private:
-  using Key = std::vector<std::vector<std::pair<std::uint32_t, std::uint32_t>>>;
-  static Key key_of(const std::vector<Clause>& clauses);
+  GuardId* find(const Clauses& clauses, std::uint64_t hash);
 
   std::vector<Guard>& guards_;
-  std::map<Key, GuardId> filed_;
+  std::unordered_multimap<std::uint64_t, GuardId> filed_;  ///< by a hash of the clauses
 };
 
 }  // namespace stepward::effects

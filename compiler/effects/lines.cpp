@@ -152,9 +152,7 @@ void LineWriter::need_one_place(const model::Line& line, RoleId other, bool look
 }
 
 void LineWriter::refuse_wet(const SurfaceAt& s, const Formula& when) {
-  const FieldMeaning m{FieldMeaning::What::wet, s.bearer, s.part, {}, {}, 0, 0};
-  for (std::size_t i = 0; i < world_.fields().size(); ++i)
-    if (world_.fields()[i].meaning == m) program_.report(about(Code::P503, s.bearer), when & world_.is_wet(FieldId(i)));
+  if (const FieldId wet = world_.find_wet(s)) program_.report(about(Code::P503, s.bearer), when & world_.is_wet(wet));
 }
 
 std::vector<Reachable> LineWriter::surfaces_of(const Candidate& c) {

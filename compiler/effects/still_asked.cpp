@@ -1,34 +1,13 @@
 #include "effects/still_asked.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <optional>
 
 #include "effects/formula.hpp"
 
 namespace stepward::effects {
 namespace {
-
-/// A set of fields, a bit each.
-class FieldSet {
- public:
-  explicit FieldSet(std::size_t fields = 0) : words_((fields + 63) / 64, 0) {}
-  bool holds(std::size_t f) const { return words_[f / 64] >> (f % 64) & 1; }
-  void add(std::size_t f) { words_[f / 64] |= std::uint64_t(1) << (f % 64); }
-  void drop(std::size_t f) { words_[f / 64] &= ~(std::uint64_t(1) << (f % 64)); }
-  /// Adds those of another set; true if that made a difference.
-  bool add(const FieldSet& others) {
-    bool grew = false;
-    for (std::size_t i = 0; i < words_.size(); ++i) {
-      grew |= (others.words_[i] & ~words_[i]) != 0;
-      words_[i] |= others.words_[i];
-    }
-    return grew;
-  }
-  void drop(const FieldSet& others) { for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= ~others.words_[i]; }
-
- private:
-  std::vector<std::uint64_t> words_;
-};
 
 /// A set of modes, a bit each.
 using ModeSet = std::uint32_t;
@@ -38,10 +17,18 @@ class Modes {
  public:
   Modes(const System& system, const std::vector<FieldId>& fields) : system_(system), fields_(fields), bit_(system.fields.size(), none) {
     for (std::size_t k = 0; k < fields.size(); ++k) bit_[fields[k].value] = static_cast<std::uint8_t>(k);
+    for (const Guard& guard : system.guards) {
+      asks_mode_.push_back(std::any_of(guard.any.begin(), guard.any.end(), [&](const Clause& c) {
+        return std::any_of(c.begin(), c.end(), [&](const Test& t) { return is_mode_field(t.field); });
+      }));
+      for (std::uint32_t m = 0; m < count(); ++m) truths_.push_back(truth_in(guard, m));
+    }
   }
 
   std::uint32_t count() const { return 1u << fields_.size(); }
   bool is_mode_field(FieldId f) const { return bit_[f.value] != none; }
+  /// Whether a guard is another in one mode than in the next.
+  bool asks_mode(GuardId guard) const { return asks_mode_[guard.value]; }
 
   /// Of a clause in a mode, by its tests of mode fields alone.
   Truth truth(const Clause& clause, std::uint32_t mode) const {
@@ -56,9 +43,8 @@ class Modes {
   /// Of a guard in every mode of a set.
   Truth truth(GuardId guard, ModeSet modes) const {
     bool all = true, some = false;
-    for (std::uint32_t m = 0; m < count(); ++m) {
-      if (!(modes >> m & 1)) continue;
-      const Truth t = truth_in(guard, m);
+    for (; modes != 0; modes &= modes - 1) {
+      const Truth t = truth_in(guard, static_cast<std::uint32_t>(std::countr_zero(modes)));
       all = all && t == Truth::always;
       some = some || t != Truth::never;
     }
@@ -99,9 +85,11 @@ class Modes {
   }
 
  private:
-  Truth truth_in(GuardId guard, std::uint32_t mode) const {
+  Truth truth_in(GuardId guard, std::uint32_t mode) const { return truths_[guard.value * count() + mode]; }
+
+  Truth truth_in(const Guard& guard, std::uint32_t mode) const {
     Truth best = Truth::never;
-    for (const Clause& clause : system_.guards[guard.value].any) {
+    for (const Clause& clause : guard.any) {
       const Truth t = truth(clause, mode);
       if (t == Truth::always) return t;
       if (t == Truth::maybe) best = t;
@@ -113,6 +101,8 @@ class Modes {
   const System& system_;
   std::vector<FieldId> fields_;
   std::vector<std::uint8_t> bit_;
+  std::vector<bool> asks_mode_;  ///< by guard
+  std::vector<Truth> truths_;    ///< by guard and mode
 };
 
 /// Whose asking counts inside an interruption: also that of any place that it may come back to, or its own alone.
@@ -132,21 +122,21 @@ class StillAsked {
     live_.assign(system.nodes.size() * modes_.count(), keep_);
     any_standing_.assign(contexts * modes_.count(), keep_);
     struck_ = any_standing_;
+    of_nodes_.resize(system.nodes.size());
+    of_strikes_.resize(system.strikes.size());
+    standing_grew_.resize(contexts);
+    struck_grew_.resize(contexts);
     fields_of_.resize(system.guards.size() * modes_.count());
     find_inside();
   }
 
   void run() {
-    bool changed = true;
-    while (changed) {
+    for (bool changed = true; changed;) {
       changed = false;
-      for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
-        const std::uint32_t context = s / system_.interruptions;
-        for (std::uint32_t m = 0; m < modes_.count(); ++m)
-          changed |= struck_[index(context, m)].add(before(system_.strikes[s], context, true, m, nullptr));
-      }
+      for (std::uint32_t s = 0; s < system_.strikes.size(); ++s)
+        if (is_behind(of_strikes_[s], system_.strikes[s], s / system_.interruptions)) changed |= visit_strike(s);
       for (std::uint32_t n = 0; n < system_.nodes.size(); ++n)
-        for (std::uint32_t m = 0; m < modes_.count(); ++m) changed |= visit(n, m);
+        if (is_behind(n)) changed |= visit(n);
     }
   }
 
@@ -160,16 +150,8 @@ class StillAsked {
     system_.ops = std::move(kept);
   }
 
-  std::vector<std::vector<std::vector<bool>>> fields() const {
-    std::vector<std::vector<std::vector<bool>>> out(system_.nodes.size());
-    for (std::uint32_t n = 0; n < out.size(); ++n)
-      for (std::uint32_t m = 0; m < modes_.count(); ++m) {
-        std::vector<bool> asked(system_.fields.size(), false);
-        for (std::size_t f = 0; f < asked.size(); ++f) asked[f] = live_[index(n, m)].holds(f);
-        out[n].push_back(std::move(asked));
-      }
-    return out;
-  }
+  /// By node, and of each by mode.
+  std::vector<FieldSet> take_fields() { return std::move(live_); }
 
   bool inside_changes_mode() const {
     if (std::any_of(system_.strikes.begin(), system_.strikes.end(), [&](const Edge& e) { return changes_mode(e); })) return true;
@@ -207,23 +189,23 @@ class StillAsked {
     return false;
   }
 
-  FieldSet after(const Edge& e, std::uint32_t context, ModeSet modes) const {
-    if (e.ends || (e.goes_back && asking_ == Asking::own)) return keep_;
-    FieldSet out = keep_;
+  void after(const Edge& e, std::uint32_t context, ModeSet modes, FieldSet& live) const {
+    live = keep_;
+    if (e.ends || (e.goes_back && asking_ == Asking::own)) return;
     for (std::uint32_t m = 0; m < modes_.count(); ++m)
-      if (modes >> m & 1) out.add(e.goes_back ? any_standing_[index(context, m)] : live_[index(e.target.value, m)]);
-    return out;
+      if (modes >> m & 1) live.add(e.goes_back ? any_standing_[index(context, m)] : live_[index(e.target.value, m)]);
   }
 
   // Goes through an edge from its end, once it is known in which modes each operation may find the run.
-  // `dead` collects the operations that nobody reads.
-  FieldSet before(const Edge& e, std::uint32_t context, bool inside, std::uint32_t mode, std::vector<bool>* dead) {
+  // `dead` collects the operations that nobody reads. The answer stands until the next question.
+  const FieldSet& before(const Edge& e, std::uint32_t context, bool inside, std::uint32_t mode, std::vector<bool>* dead) {
     if (modes_.truth(e.guard, 1u << mode) == Truth::never) return keep_;
-    std::vector<ModeSet> modes{1u << mode};
-    for (std::uint32_t i = 0; i < e.op_count; ++i) modes.push_back(modes_.after(system_.ops[e.first_op + i], modes.back()));
-    FieldSet live = after(e, context, modes.back());
+    modes_on_edge_.assign(1, 1u << mode);
+    for (std::uint32_t i = 0; i < e.op_count; ++i) modes_on_edge_.push_back(modes_.after(system_.ops[e.first_op + i], modes_on_edge_.back()));
+    FieldSet& live = live_on_edge_;
+    after(e, context, modes_on_edge_.back(), live);
     for (std::uint32_t i = e.op_count; i-- > 0;)
-      if (!go_before(system_.ops[e.first_op + i], modes[i], inside, live) && dead) (*dead)[i] = true;
+      if (!go_before(system_.ops[e.first_op + i], modes_on_edge_[i], inside, live) && dead) (*dead)[i] = true;
     ask(e.guard, live, {}, 1u << mode);
     live.drop(scratch_);
     return live;
@@ -246,6 +228,7 @@ class StillAsked {
 
   void ask(GuardId guard, FieldSet& live, FieldId except, ModeSet modes) {
     if (guard.value == 0) return;
+    if (!modes_.asks_mode(guard)) modes = 1;
     for (std::uint32_t m = 0; m < modes_.count(); ++m) {
       if (!(modes >> m & 1)) continue;
       for (FieldId f : fields_of(guard, m))
@@ -259,6 +242,42 @@ class StillAsked {
     return *known;
   }
 
+  /// When something was looked at last, and when it grew last, by the number of the visit.
+  struct Visits { std::uint32_t last = 0, grew = 0; };
+
+  /// Whether what an edge leads to has grown since it was looked at. A node that leads to itself may do so while it is.
+  bool is_behind(const Visits& own, const Edge& e, std::uint32_t context) const {
+    if (own.last == 0) return true;
+    if (e.ends) return false;
+    return (e.goes_back ? standing_grew_[context] : of_nodes_[e.target.value].grew) >= own.last;
+  }
+
+  bool is_behind(std::uint32_t n) const {
+    const Edges& edges = system_.nodes[n];
+    const Visits& own = of_nodes_[n];
+    if (own.last == 0) return true;
+    for (std::uint32_t e = edges.first; e < edges.first + edges.count; ++e)
+      if (is_behind(own, system_.edges[e], edges.context)) return true;
+    return edges.may_be_struck && (struck_grew_[edges.context] >= own.last || of_nodes_[edges.struck_returns_to.value].grew >= own.last);
+  }
+
+  bool visit_strike(std::uint32_t s) {
+    const std::uint32_t context = s / system_.interruptions;
+    of_strikes_[s].last = ++visits_;
+    bool grew = false;
+    for (std::uint32_t m = 0; m < modes_.count(); ++m) grew |= struck_[index(context, m)].add(before(system_.strikes[s], context, true, m, nullptr));
+    if (grew) struck_grew_[context] = visits_;
+    return grew;
+  }
+
+  bool visit(std::uint32_t n) {
+    of_nodes_[n].last = ++visits_;
+    bool grew = false;
+    for (std::uint32_t m = 0; m < modes_.count(); ++m) grew |= visit(n, m);
+    if (grew) of_nodes_[n].grew = visits_;
+    return grew;
+  }
+
   bool visit(std::uint32_t n, std::uint32_t mode) {
     const Edges& edges = system_.nodes[n];
     FieldSet& live = live_[index(n, mode)];
@@ -268,7 +287,10 @@ class StillAsked {
     grew |= live.add(struck_[index(edges.context, mode)]);
     // From within a contact time a run comes back to the wetting.
     grew |= live.add(live_[index(edges.struck_returns_to.value, mode)]);
-    grew |= any_standing_[index(edges.context, mode)].add(live);
+    if (any_standing_[index(edges.context, mode)].add(live)) {
+      standing_grew_[edges.context] = visits_;
+      grew = true;
+    }
     return grew;
   }
 
@@ -291,6 +313,12 @@ class StillAsked {
   std::vector<FieldSet> live_;          ///< by node and mode
   std::vector<FieldSet> any_standing_;  ///< by context and mode: asked where a run may come back to
   std::vector<FieldSet> struck_;        ///< by context and mode: asked by an interruption that strikes
+  // What nothing has changed about since it was last looked at need not be looked at again.
+  std::vector<Visits> of_nodes_, of_strikes_;
+  std::vector<std::uint32_t> standing_grew_, struck_grew_;  ///< by context
+  std::uint32_t visits_ = 0;
+  std::vector<ModeSet> modes_on_edge_;  ///< of the edge that is gone through
+  FieldSet live_on_edge_;
 };
 
 }  // namespace
@@ -304,7 +332,8 @@ void drop_unread_writes(System& system) {
 void note_asked(System& system, const std::vector<FieldId>& modes) {
   StillAsked own(system, Asking::own, modes);
   own.run();
-  system.asked = {modes, own.fields(), own.inside_changes_mode()};
+  const bool changes_mode = own.inside_changes_mode();
+  system.asked = {modes, own.take_fields(), changes_mode};
 }
 
 }  // namespace stepward::effects

@@ -25,7 +25,9 @@
 #include <string>
 #include <vector>
 
+#include "base/few.hpp"
 #include "diagnostics/diagnostic.hpp"
+#include "effects/field_set.hpp"
 #include "graph/graph.hpp"
 #include "graph/slip_ways.hpp"
 
@@ -83,8 +85,9 @@ struct Field {
 
 /// "field is one of these values"; bit v of `allowed` stands for value v.
 struct Test { FieldId field; std::uint32_t allowed = 0; friend bool operator==(const Test&, const Test&) = default; };
-using Clause = std::vector<Test>;   ///< all of them
-struct Guard { std::vector<Clause> any; };  ///< guard 0 is always true
+using Clause = Few<Test, 3>;   ///< all of them
+using Clauses = Few<Clause, 1>;
+struct Guard { Clauses any; };  ///< guard 0 is always true
 
 enum class OpKind : std::uint8_t {
   set,           ///< a := value
@@ -215,7 +218,7 @@ struct Edges {
 /// hands is asked only of hands that are bare). Mode m has bit k set where `modes[k]` is 1.
 struct Asked {
   std::vector<FieldId> modes;
-  std::vector<std::vector<std::vector<bool>>> fields;  ///< by node, mode and field
+  std::vector<FieldSet> fields;  ///< by node, and of each by mode
   bool inside_changes_mode = false;  ///< some interruption that comes back may change the mode
 };
 

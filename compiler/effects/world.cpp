@@ -35,10 +35,20 @@ World::World(const model::Protocol& protocol, const graph::Graph& graph) : proto
 // ---------------------------------------------------------------- fields
 
 FieldId World::field(const FieldMeaning& m, std::uint32_t maximum, std::uint32_t initial) {
-  const auto key = std::tuple(static_cast<int>(m.what), m.bearer, int(m.part), m.other.value, m.finding.value, m.index, m.binding);
-  const auto [at, fresh] = index_.try_emplace(key, FieldId(fields_.size()));
+  const auto [at, fresh] = index_.try_emplace(m, FieldId(fields_.size()));
   if (fresh) fields_.push_back({m, maximum, initial, false});
+  if (fresh && m.what == What::known) known_fields_.push_back(at->second);
   return at->second;
+}
+FieldId World::find(const FieldMeaning& m) const {
+  const auto at = index_.find(m);
+  return at == index_.end() ? FieldId() : at->second;
+}
+std::size_t World::HashOfMeaning::operator()(const FieldMeaning& m) const {
+  std::uint64_t hash = std::uint64_t(m.what) << 16 | std::uint64_t(m.bearer.what) << 8 | m.part;
+  for (const std::uint32_t part : {m.bearer.person.value, m.bearer.item.value, m.bearer.site.value, m.bearer.spot.value, m.other.value, m.finding.value, m.index, m.binding})
+    hash = (hash ^ part) * 0x9E3779B97F4A7C15ull;
+  return hash ^ hash >> 32;
 }
 
 // What is folded inwards is touched when it is put on, sterile or not.
@@ -59,10 +69,7 @@ FieldId World::wet(const SurfaceAt& s) {
   const auto values = static_cast<std::uint32_t>(wettings_.size());
   return field({.what = What::wet, .bearer = s.bearer, .part = s.part}, knows_overdue_ ? 2 * values : values, 0);
 }
-FieldId World::find_wet(const SurfaceAt& s) const {
-  const auto at = index_.find(std::tuple(static_cast<int>(What::wet), s.bearer, int(s.part), model::ItemId().value, model::FindingId().value, 0u, 0u));
-  return at == index_.end() ? FieldId() : at->second;
-}
+FieldId World::find_wet(const SurfaceAt& s) const { return find({.what = What::wet, .bearer = s.bearer, .part = s.part}); }
 Formula World::is_wet(FieldId wet_field) const { return negate(Formula::is(wet_field, 0) | is_overdue(wet_field)); }
 Formula World::is_overdue(FieldId wet_field) const {
   Formula out;
@@ -96,8 +103,7 @@ void World::may_miss(const Bearer& b, model::FindingMeans means) {
   field({.what = What::missed, .bearer = b, .index = static_cast<std::uint32_t>(means)}, 1, 0);
 }
 FieldId World::find_missed(const Bearer& b, model::FindingMeans means) const {
-  const auto at = index_.find(std::tuple(static_cast<int>(What::missed), b, 0xFF, model::ItemId().value, model::FindingId().value, static_cast<std::uint32_t>(means), 0u));
-  return at == index_.end() ? FieldId() : at->second;
+  return find({.what = What::missed, .bearer = b, .index = static_cast<std::uint32_t>(means)});
 }
 bool World::may_be_torn(const Bearer& b) const {
   return find_missed(b, model::FindingMeans::barrier_broken) || !known_of(b, model::FindingMeans::barrier_broken).empty();
@@ -117,14 +123,13 @@ FieldId World::known(const Bearer& b, std::uint8_t part, model::FindingId f) {
   return field({.what = What::known, .bearer = b, .part = part, .finding = f}, 3, never_looked);
 }
 FieldId World::find_known(const Bearer& b, std::uint8_t part, model::FindingId f) const {
-  const auto at = index_.find(std::tuple(static_cast<int>(What::known), b, int(part), model::ItemId().value, f.value, 0u, 0u));
-  return at == index_.end() ? FieldId() : at->second;
+  return find({.what = What::known, .bearer = b, .part = part, .finding = f});
 }
 std::vector<FieldId> World::known_of(const Bearer& b, model::FindingMeans means) const {
   std::vector<FieldId> out;
-  for (std::size_t i = 0; i < fields_.size(); ++i) {
-    const FieldMeaning& m = fields_[i].meaning;
-    if (m.what == What::known && m.bearer == b && protocol_[m.finding].means == means) out.push_back(FieldId(i));
+  for (const FieldId f : known_fields_) {
+    const FieldMeaning& m = fields_[f.value].meaning;
+    if (m.bearer == b && protocol_[m.finding].means == means) out.push_back(f);
   }
   return out;
 }

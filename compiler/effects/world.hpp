@@ -8,7 +8,7 @@
 #include <map>
 #include <optional>
 #include <set>
-#include <tuple>
+#include <unordered_map>
 #include <vector>
 
 #include "effects/formula.hpp"
@@ -157,6 +157,7 @@ class World {
 
  private:
   FieldId field(const FieldMeaning& meaning, std::uint32_t maximum, std::uint32_t initial);
+  FieldId find(const FieldMeaning& meaning) const;
   void collect_wardrobes();
   void collect_line(const model::Line& line);
   void collect_looks();
@@ -171,7 +172,9 @@ class World {
   const model::Protocol& protocol_;
   const graph::Graph& graph_;
   std::vector<Field> fields_;
-  std::map<std::tuple<int, Bearer, int, std::uint32_t, std::uint32_t, std::uint32_t, std::uint32_t>, FieldId> index_;
+  struct HashOfMeaning { std::size_t operator()(const FieldMeaning& m) const; };
+  std::unordered_map<FieldMeaning, FieldId, HashOfMeaning> index_;
+  std::vector<FieldId> known_fields_;  ///< those that hold what is known, in order
   std::map<std::uint32_t, std::vector<model::ItemId>> wardrobes_;
   std::map<std::uint32_t, std::vector<model::ItemId>> start_lists_;
   std::vector<model::RoleId> people_;

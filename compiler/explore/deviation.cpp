@@ -60,7 +60,6 @@ Followed Deviations::follow(graph::NodeId at, std::uint32_t edge) {
   pursue(off_, edge, begins, Search::all, out);
   out.states = static_cast<std::uint32_t>(off_.before.size());
   out.changes_nothing = out.states == 0 && out.harms.empty() && out.halts.empty();
-  if (out.harms.empty() && out.complete) keep_quiet(off_);
   return out;
 }
 
@@ -83,6 +82,7 @@ Followed Deviations::pursue_from(const Off& earlier, const ByNode& places, const
 }
 
 bool Deviations::follow_seconds(const std::vector<Second>& seconds, std::vector<Joint>& joints) {
+  keep_quiet(off_);
   on_first_.sort(off_, packed_.node);
   for (std::uint32_t k = 0; k < seconds.size(); ++k) {
     if (on_first_.at(seconds[k].at).empty()) continue;
@@ -95,6 +95,7 @@ bool Deviations::follow_seconds(const std::vector<Second>& seconds, std::vector<
 }
 
 bool Deviations::follow_thirds(const std::vector<Second>& others, const AreEnough& are_enough, std::vector<Threefold>& found) {
+  keep_quiet(off_);
   on_first_.sort(off_, packed_.node);
   for (std::uint32_t k = 0; k < others.size(); ++k) {
     if (on_first_.at(others[k].at).empty()) continue;

@@ -4,15 +4,19 @@
 #include <map>
 #include <optional>
 
+#include "explore/known_of_edge.hpp"
+
 namespace stepward::explore {
 namespace {
 
 class Packer {
  public:
-  Packer(const effects::System& system, bool cut) : system_(system), cut_(cut) {}
+  Packer(const effects::System& system, bool cut)
+      : system_(system), cut_(cut), guards_(system.guards.size()), scratch_(system.fields.size()), reports_(system.reports.size(), UINT32_MAX) {}
 
   Packed pack() {
     lay_out_fields();
+    make_room();
     for (const effects::Edge& e : system_.edges) pack_edge(e);
     out_.first_strike = static_cast<std::uint32_t>(out_.edges.size());
     for (std::uint32_t s = 0; s < system_.strikes.size(); ++s) {
@@ -27,6 +31,11 @@ class Packer {
   }
 
  private:
+  using Bits64 = std::vector<std::uint64_t>;
+
+  static void add(Bits64& to, Slot s) { if (s.word < to.size()) to[s.word] |= std::uint64_t(s.mask) << s.shift; }
+  static void add_all(Bits64& to, const Bits64& from) { for (std::size_t i = 0; i < to.size(); ++i) to[i] |= from[i]; }
+
   // Wide fields first, so that none is left straddling.
   void lay_out_fields() {
     const std::vector<bool> used = used_fields();
@@ -55,15 +64,25 @@ class Packer {
       if (used[i]) put(out_.initial.data(), out_.fields[i], system_.fields[i].initial);
   }
 
+  // A list of several megabytes that grows takes its pages anew each time.
+  void make_room() {
+    std::size_t ops = 0;
+    for (const effects::Edge& e : system_.edges) ops += e.op_count;
+    for (const effects::Edge& e : system_.strikes) ops += e.op_count;
+    out_.edges.reserve(system_.edges.size() + system_.strikes.size());
+    out_.ops.reserve(ops);
+  }
+
   void pack_asked() {
     const effects::Asked& asked = system_.asked;
     for (effects::FieldId f : asked.modes) out_.modes.push_back(out_.fields[f.value]);
-    for (const auto& by_mode : asked.fields) {
+    const std::size_t modes = std::size_t(1) << asked.modes.size();
+    for (std::size_t of_node = 0; of_node < asked.fields.size(); of_node += modes) {
       const std::size_t first = out_.asked.size();
-      std::vector<std::uint64_t> any(out_.words, 0);
-      for (const auto& fields : by_mode) {
-        const std::vector<std::uint64_t> mask = mask_of(fields);
-        for (std::uint32_t i = 0; i < out_.words; ++i) any[i] |= mask[i];
+      Bits64 any(out_.words, 0);
+      for (std::size_t m = 0; m < modes; ++m) {
+        const Bits64 mask = mask_of(asked.fields[of_node + m]);
+        add_all(any, mask);
         out_.asked.insert(out_.asked.end(), mask.begin(), mask.end());
       }
       // In which mode a run will come back is known only where no interruption changes it.
@@ -72,13 +91,11 @@ class Packer {
     }
   }
 
-  std::vector<std::uint64_t> mask_of(const std::vector<bool>& asked) const {
-    std::vector<std::uint64_t> mask(out_.words, 0);
-    const auto add = [&](Slot s) { mask[s.word] |= std::uint64_t(s.mask) << s.shift; };
-    add(out_.node);
-    for (Slot back : out_.back) add(back);
-    for (std::size_t i = 0; i < asked.size(); ++i)
-      if (asked[i] && out_.fields[i].mask) add(out_.fields[i]);
+  Bits64 mask_of(const effects::FieldSet& asked) const {
+    Bits64 mask(out_.words, 0);
+    add(mask, out_.node);
+    for (Slot back : out_.back) add(mask, back);
+    asked.each([&](std::size_t f) { if (out_.fields[f].mask) add(mask, out_.fields[f]); });
     return mask;
   }
 
@@ -105,16 +122,16 @@ class Packer {
   Slot slot(effects::FieldId f) {
     if (!f) return {};
     if (!system_.fields[f.value].scratch) return out_.fields[f.value];
-    const auto [at, fresh] = scratch_.try_emplace(f.value, static_cast<std::uint32_t>(scratch_.size()));
-    (void)fresh;
-    const std::uint32_t bit = at->second * 2;
+    const auto [number, is_new] = scratch_.at(f.value);
+    if (is_new) number = scratch_used_++;
+    const std::uint32_t bit = number * 2;
     if (bit / 64 >= most_scratch_words) { out_.fits = false; return {}; }
     return {static_cast<std::uint8_t>(out_.words + bit / 64), static_cast<std::uint8_t>(bit % 64), 3};
   }
 
   PackedGuard guard(effects::GuardId id) {
-    const auto [at, fresh] = guards_.try_emplace(id.value);
-    if (!fresh) return at->second;
+    const auto [known, is_new] = guards_.at(id.value);
+    if (!is_new) return known;
     PackedGuard g;
     g.tests.first = static_cast<std::uint32_t>(out_.tests.size());
     for (const effects::Clause& clause : system_.guards[id.value].any) {
@@ -125,7 +142,7 @@ class Packer {
       for (std::size_t t = first; t < out_.tests.size(); ++t) out_.tests[t].otherwise = static_cast<std::uint32_t>(out_.tests.size());
     }
     g.tests.last = static_cast<std::uint32_t>(out_.tests.size());
-    return at->second = g;
+    return known = g;
   }
 
   // Joins a test that asks for some bits with those of its clause that ask for other bits of the same word.
@@ -161,8 +178,11 @@ class Packer {
   // The bits that all values of `allowed` share, if no other value shares them.
   static std::optional<Bits> common_bits(std::uint32_t mask, std::uint32_t allowed) {
     std::uint32_t ones = mask, zeros = mask;
-    for (std::uint32_t v = 0; v < 32; ++v)
-      if (allowed >> v & 1) { ones &= v; zeros &= ~v; }
+    for (std::uint32_t left = allowed; left != 0; left &= left - 1) {
+      const auto v = static_cast<std::uint32_t>(std::countr_zero(left));
+      ones &= v;
+      zeros &= ~v;
+    }
     const int open = std::popcount(mask) - std::popcount(ones | zeros);
     if (allowed == 0 || open > 5 || std::popcount(allowed) != 1 << open) return std::nullopt;
     return Bits{ones | zeros, ones};
@@ -170,15 +190,19 @@ class Packer {
 
   // Numbered as they are met: what a variant cannot come to takes no number.
   std::uint32_t report(effects::ReportId id) {
-    const auto [at, fresh] = reports_.try_emplace(id.value, static_cast<std::uint32_t>(out_.reports.size()));
-    if (fresh) out_.reports.push_back(id);
-    return at->second;
+    std::uint32_t& number = reports_[id.value];
+    if (number == UINT32_MAX) {
+      number = static_cast<std::uint32_t>(out_.reports.size());
+      out_.reports.push_back(id);
+    }
+    return number;
   }
 
   void pack_edge(const effects::Edge& e) {
     // Guards that speak of scratch fields mean another slot in every edge, so nothing is shared between edges.
-    guards_.clear();
-    scratch_.clear();
+    guards_.forget();
+    scratch_.forget();
+    scratch_used_ = 0;
     PackedEdge p;
     p.guard = guard(e.guard);
     p.ops.first = static_cast<std::uint32_t>(out_.ops.size());
@@ -186,7 +210,7 @@ class Packer {
     for (std::uint32_t i = 0; i < e.op_count; ++i)
       if (const effects::Op& op = system_.ops[e.first_op + i]; op.kind != effects::OpKind::moment) pack_op(op);
     p.ops.last = static_cast<std::uint32_t>(out_.ops.size());
-    p.scratch_words = static_cast<std::uint8_t>((scratch_.size() * 2 + 63) / 64);
+    p.scratch_words = static_cast<std::uint8_t>((scratch_used_ * 2 + 63) / 64);
     p.target = e.target.value;
     p.goes_back = e.goes_back.value;
     p.ends = e.ends;
@@ -270,10 +294,6 @@ class Packer {
     }
   }
 
-  using Bits64 = std::vector<std::uint64_t>;
-
-  static void add(Bits64& to, Slot s) { if (s.word < to.size()) to[s.word] |= std::uint64_t(s.mask) << s.shift; }
-
   void add_guard(Bits64& to, const PackedGuard& guard) const {
     for (std::uint32_t t = guard.tests.first; !guard.always && t < guard.tests.last; ++t) {
       const PackedTest& test = out_.tests[t];
@@ -313,17 +333,19 @@ class Packer {
     for (const PackedNode& n : out_.nodes)
       if (n.standing && !out_.nodes[n.returns_to].standing) returns_.push_back(n.returns_to);
     std::map<std::uint32_t, Bits64> behind;  // by crossing
+    Bits64 behind_returns(out_.words, 0);
+    add_crossings(behind_returns, returns_);
     for (const PackedEdge& e : out_.edges) {
       Bits64 bits(out_.words, 0);
       add(bits, out_.node);
       add_operations(bits, e);
       if (e.goes_back != UINT32_MAX) {
         add(bits, out_.back[e.goes_back]);
-        add_crossings(bits, returns_);
+        add_all(bits, behind_returns);
       } else if (e.target != UINT32_MAX) {
         const auto [at, fresh] = behind.try_emplace(e.target, out_.words, 0);
         if (fresh) add_crossings(at->second, {e.target});
-        for (std::uint32_t i = 0; i < out_.words; ++i) bits[i] |= at->second[i];
+        add_all(bits, at->second);
       }
       out_.depends.insert(out_.depends.end(), bits.begin(), bits.end());
     }
@@ -334,8 +356,10 @@ class Packer {
   Packed out_;
   Row row_;
   std::vector<std::uint32_t> returns_;  ///< crossings that an interruption comes back to
-  std::map<std::uint32_t, PackedGuard> guards_;
-  std::map<std::uint32_t, std::uint32_t> scratch_, reports_;
+  KnownOfEdge<PackedGuard> guards_;
+  KnownOfEdge<std::uint32_t> scratch_;
+  std::uint32_t scratch_used_ = 0;
+  std::vector<std::uint32_t> reports_;  ///< by report: its number, if it has one
 };
 
 }  // namespace

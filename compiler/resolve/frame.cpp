@@ -73,6 +73,14 @@ class FrameCompiler {
     if (peek() != '\0') broken(text_, "something is left over");
     frame_.start_ = whole.from;
     frame_.accept_ = whole.to;
+    std::size_t edges = 0;
+    for (const auto& state : states_) edges += state.size();
+    frame_.edges_.reserve(edges);
+    frame_.ends_.reserve(states_.size());
+    for (const auto& state : states_) {
+      frame_.edges_.insert(frame_.edges_.end(), state.begin(), state.end());
+      frame_.ends_.push_back(static_cast<std::uint32_t>(frame_.edges_.size()));
+    }
   }
 
  private:
@@ -85,12 +93,12 @@ class FrameCompiler {
     return at_ < text_.size() ? text_[at_] : '\0';
   }
   std::uint16_t state() {
-    frame_.states_.emplace_back();
-    return static_cast<std::uint16_t>(frame_.states_.size() - 1);
+    states_.emplace_back();
+    return static_cast<std::uint16_t>(states_.size() - 1);
   }
   void join(std::uint16_t from, Edge edge, std::uint16_t to) {
     edge.to = to;
-    frame_.states_[from].push_back(edge);
+    states_[from].push_back(edge);
   }
   void expect(char c) {
     if (peek() != c) broken(text_, std::string("here should stand ") + c);
@@ -228,6 +236,7 @@ class FrameCompiler {
   Frame& frame_;
   NameTable& table_;
   std::string_view text_;
+  std::vector<std::vector<Edge>> states_;
   std::size_t at_ = 0;
 };
 

@@ -18,6 +18,7 @@
 
 #include <map>
 #include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -46,15 +47,16 @@ class Frame {
   /// Compiles `text`. The text is part of the program: a mistake in it is a mistake of the program and ends it.
   Frame(NameTable& table, const Shapes& shapes, std::string_view text);
 
-  std::size_t size() const { return states_.size(); }
-  const std::vector<Edge>& edges(std::size_t state) const { return states_[state]; }
+  std::size_t size() const { return ends_.size(); }
+  std::span<const Edge> edges(std::size_t state) const { return {edges_.data() + (state == 0 ? 0 : ends_[state - 1]), edges_.data() + ends_[state]}; }
   std::uint16_t start() const { return start_; }
   std::uint16_t accept() const { return accept_; }
 
  private:
   friend class FrameCompiler;
   std::shared_ptr<const std::string> text_;
-  std::vector<std::vector<Edge>> states_;
+  std::vector<Edge> edges_;           ///< of all states: frames stay as long as the program runs, so they are kept close
+  std::vector<std::uint32_t> ends_;   ///< those of state s end at ends_[s]
   std::uint16_t start_ = 0, accept_ = 0;
 };
 

@@ -82,8 +82,9 @@ bool may_have_part(const Protocol& protocol, const Segment& of, std::string_view
 Context::Context(const resolve::Loaded& loaded_in, const source::Files& files_in)
     : loaded(loaded_in),
       files(files_in),
+      names(words_of_frames()),
       cutter(names),
-      frames(std::make_unique<Frames>(names, Frames::Names::must_be_known)) {}
+      frames(&frames_of(Frames::Names::must_be_known)) {}
 
 diagnostics::Diagnostic& Context::report(Code code, source::Span at, std::vector<std::string> args) {
   auto& same_place = found_at_[std::uint64_t{at.file.value} << 32 | at.begin];

@@ -15,7 +15,6 @@
 // meant is never reported as unknown. What is said twice about one line is said once: routines are read anew at each
 // call, so reports are compared before they are kept.
 
-#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -81,7 +80,7 @@ struct Context {
   Protocol protocol;
   resolve::NameTable names;
   resolve::Cutter cutter;
-  std::unique_ptr<Frames> frames, loose_frames;  ///< loose: for rules of packs
+  const Frames* frames;
 
   std::vector<Place> declared;               ///< every top-level declaration, in order
   std::vector<RoutineText> routines;         ///< by RoutineId

@@ -31,4 +31,31 @@ Frames::Frames(resolve::NameTable& table, Names names) {
 #include "model/from_syntax/frames.def"
 }
 
+namespace {
+
+struct Compiled {
+  resolve::NameTable words;
+  Frames frames{words, Frames::Names::must_be_known};
+};
+
+const Compiled& strict() {
+  static const Compiled compiled;
+  return compiled;
+}
+
+/// Frames in which names may be missing have the same words, so they get no others in a copy of the table.
+const Frames& loose() {
+  static const Frames frames = [] {
+    resolve::NameTable words = strict().words;
+    return Frames(words, Frames::Names::may_be_missing);
+  }();
+  return frames;
+}
+
+}  // namespace
+
+const Frames& frames_of(Frames::Names names) { return names == Frames::Names::must_be_known ? strict().frames : loose(); }
+
+const resolve::NameTable& words_of_frames() { return strict().words; }
+
 }  // namespace stepward::model::reading

@@ -20,4 +20,9 @@ struct Frames {
 #include "model/from_syntax/frames.def"
 };
 
+/// Compiled when first asked for: a mend reads a protocol many times, and compiling them takes a third as long as reading it.
+const Frames& frames_of(Frames::Names names);
+/// The words of all frames, of whichever names; a table that the frames are to be used with begins as a copy of it.
+const resolve::NameTable& words_of_frames();
+
 }  // namespace stepward::model::reading

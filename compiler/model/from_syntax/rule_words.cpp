@@ -67,10 +67,8 @@ std::optional<Reading> RuleWords::read(const Node& line, resolve::Frame Frames::
   resolve::Cut strict;
   if (context_.try_read(line, (*context_.frames).*frame, strict)) return std::move(strict.readings.front());
   if (strict.readings.empty() && is_from_pack()) {
-    if (!context_.loose_frames)
-      context_.loose_frames = std::make_unique<Frames>(context_.names, Frames::Names::may_be_missing);
     resolve::Cut loose;
-    context_.try_read(line, (*context_.loose_frames).*frame, loose);
+    context_.try_read(line, frames_of(Frames::Names::may_be_missing).*frame, loose);
     if (auto reading = most_known(std::move(loose.readings))) return reading;
   }
   if (strict.readings.empty() && mixes(line, frame))
