@@ -40,30 +40,31 @@ std::string SlipStoryWords::outcome_of(SlipKind slip, const model::Line& line) c
   const bool is_said = line.verb == VerbKind::record || line.verb == VerbKind::declare;
   if (slip == SlipKind::left_out && is_said) return what_hangs_on(line);
   if (slip != SlipKind::cut_short) return "";
-  if (line.verb == VerbKind::disinfect && is_of_hands(line)) return "rubbed too briefly, which counts as not disinfected";
-  if (line.verb == VerbKind::disinfect || line.wait_contact_time) return "not waited for, which counts as not disinfected, whatever later steps take";
+  if (line.verb == VerbKind::disinfect && is_of_hands(line)) return "rubbed too briefly, so they count as not disinfected";
+  if (line.verb == VerbKind::disinfect || line.wait_contact_time) return "so it counts as not disinfected; the time of later steps is not counted";
   return "";
 }
 
-/// The steps that are done only where a question finds the mark or the record, as far as the card numbers them.
+/// The question that asks for the mark or the record, and the steps that are done only where it finds it.
 std::string SlipStoryWords::what_hangs_on(const model::Line& line) const {
   const auto asks = [&](const model::Atom& atom) {
     if (atom.negated) return false;
     if (atom.what == model::Atom::What::declared) return line.verb == VerbKind::declare && atom.mark == line.mark;
     return atom.what == model::Atom::What::recorded && std::find(line.records.begin(), line.records.end(), atom.record) != line.records.end();
   };
-  std::vector<std::string> steps;
-  for (const model::Block& block : p_.blocks)
-    for (const model::Statement& question : block.statements)
-      for (const model::Statement::Arm& arm : question.arms) {
-        if (std::none_of(arm.condition.atoms.begin(), arm.condition.atoms.end(), asks)) continue;
-        for (const model::Statement& each : p_[arm.block].statements)
-          if (each.line && !run_.card(each.line).empty() && std::find(steps.begin(), steps.end(), run_.card(each.line)) == steps.end()) steps.push_back(run_.card(each.line));
+  for (const graph::Run& run : course_.runs)
+    for (const graph::Entry& question : run.entries)
+      for (const graph::Fork& arm : question.forks) {
+        const bool hangs = std::any_of(arm.condition.atoms.begin(), arm.condition.atoms.end(), asks);
+        std::vector<std::string> steps;
+        if (hangs && arm.run)
+          for (const graph::Entry& step : course_[arm.run].entries)
+            if (step.what == graph::Entry::What::step) steps.push_back("(" + step.label + ")");
+        if (steps.empty()) continue;
+        const std::string said = arm.label.empty() ? "" : fmt::format("{} is answered no, ", arm.label);
+        return steps.size() == 1 ? fmt::format("{}so {} is not done", said, steps[0]) : fmt::format("{}so {} and {} are not done", said, fmt::join(steps.begin(), steps.end() - 1, ", "), steps.back());
       }
-  if (steps.empty()) return std::string(wording::not_gone_by);
-  const std::string first = steps.front();
-  if (steps.size() == 1) return fmt::format("so {} is not done", first);
-  return steps.size() == 2 ? fmt::format("so {} and {} are not done", first, steps.back()) : fmt::format("so {}, {} and what goes with them are not done", first, steps[1]);
+  return std::string(wording::not_gone_by);
 }
 
 bool SlipStoryWords::is_of_hands(const model::Line& line) const {

@@ -12,8 +12,8 @@ namespace stepward::check {
 
 class SlipStoryWords {
  public:
-  SlipStoryWords(const model::Protocol& protocol, const graph::Graph& graph, const effects::System& system, const CardRun& run, const effects::Report& report)
-      : p_(protocol), graph_(graph), system_(system), run_(run), report_(report) {}
+  SlipStoryWords(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course, const effects::System& system, const CardRun& run, const effects::Report& report)
+      : p_(protocol), graph_(graph), course_(course), system_(system), run_(run), report_(report) {}
 
   /// Whether a line is told by its own words, and not by what it is about.
   static bool is_in_own_words(const model::Line& line) { return line.verb == model::VerbKind::act || (line.verb == model::VerbKind::clean && !line.details.say.empty()); }
@@ -42,6 +42,7 @@ class SlipStoryWords {
 
   const model::Protocol& p_;
   const graph::Graph& graph_;
+  const graph::Course& course_;
   const effects::System& system_;
   const CardRun& run_;
   const effects::Report& report_;

@@ -53,7 +53,7 @@ class Teller {
  public:
   Teller(const model::Protocol& protocol, const graph::Graph& graph, const graph::Course& course,
          const effects::System& system, const explore::Packed& packed, const effects::Report& report, const explore::Story& story)
-      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), report_(report), run_(protocol, graph, course, story.passed), beside_(protocol, graph, system, run_, report), at_crossing_(!report.line), about_dirt_(is_about_dirt(report.code)) {}
+      : p_(protocol), graph_(graph), course_(course), system_(system), packed_(packed), report_(report), run_(protocol, graph, course, story.passed), beside_(protocol, graph, course, system, run_, report), at_crossing_(!report.line), about_dirt_(is_about_dirt(report.code)) {}
 
   std::vector<StoryLine> tell(const explore::Story& story, const std::string& headline) {
     has_slip_ = std::any_of(story.steps.begin(), story.steps.end(), [&](const explore::StoryStep& s) { return is_slip(s); });
@@ -265,9 +265,12 @@ class Teller {
       const bool helps = is_clean || beside_.is_carried_on(), is_of_it = helps && p_[line].verb == (is_clean ? V::disinfect : V::inspect) && run_.is_about(line, report_.thing);
       if (!is_of_it && p_[line].verb != V::declare) continue;
       const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > step; });
-      told_.insert(behind, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + (is_of_it && !is_clean ? ": such dirt need not show" : "")), false}, step});
+      const std::string said = !is_of_it ? is_overlooking_slip() ? ": of what was missed nobody knows" : "" : is_clean ? "" : ": such dirt need not show";
+      told_.insert(behind, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + said), false}, step});
     }
   }
+  bool is_overlooking_slip() const { return p_[slip_line_].verb == model::VerbKind::inspect; }
+
   /// Whoever knows the card asks after its later look at what the slip missed, where the run goes round it.
   void tell_looks_passed_over() {
     const model::Line& missed = p_[slip_line_];
@@ -279,7 +282,7 @@ class Teller {
       if (p_[look].verb != model::VerbKind::inspect || run_.things_of(p_[look]) != things) continue;
       const std::uint32_t behind_number = run_.comes_behind(look, slip_, end) - 1;
       const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > behind_number; });
-      told_.insert(behind, {{run_.card(look), within_words(beside_.words_of(p_[look], behind_number) + ": this run leads past it"), false}, behind_number, true});
+      told_.insert(behind, {{run_.card(look), within_words("passed over on this run: " + beside_.words_of(p_[look], behind_number)), false}, behind_number, true});
     }
   }
 
@@ -290,7 +293,7 @@ class Teller {
   /// What a reader has to know of the end, beside the finding.
   void tell_end(const explore::Story& story) {
     if (beside_.is_carried_unseen(story)) told_.push_back({{"", beside_.what_nobody_does(), false}, 0});
-    if (report_.code == diagnostics::Code::P102) told_.push_back({{"", "a rub comes only after it", false}, 0});
+    if (report_.code == diagnostics::Code::P102) told_.push_back({{"", "the hands are disinfected only after it", false}, 0});
     if (report_.ending && at_crossing_ && report_.code != diagnostics::Code::P703) told_.push_back({{"", fmt::format("the end “{}”", p_[report_.ending].name), false}, 0});
   }
 

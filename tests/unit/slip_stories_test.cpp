@@ -41,7 +41,7 @@ TEST_CASE("slip stories: a time that is not kept says what it leaves behind") {
   CHECK(story_of(tried(leaving_the_room(plain_order)), SlipKind::cut_short, "wearer disinfects bare hands") ==
         "(1) wearer takes off the single gloves: coming off, they may dirty bare hands\n"
         "(2) time not kept: wearer disinfects bare hands\n"
-        "rubbed too briefly, which counts as not disinfected\n"
+        "rubbed too briefly, so they count as not disinfected\n"
         "(3) wearer takes off the goggles\n"
         "bare hands may bring dirt to the face while handling goggles\n");
 }
@@ -82,7 +82,7 @@ TEST_CASE("slip stories: a later look of the main list is named where the run go
         "(1) wearer takes off the single gloves: coming off, they may dirty bare hands\n"
         "(2) overlooked: wearer looks at bare hands and misses soil\n"
         "(3) wearer decides basin near: no\n"
-        "(5) wearer looks at bare hands: this run leads past it\n"
+        "(5) passed over on this run: wearer looks at bare hands\n"
         "(7) wearer disinfects bare hands: under the soil nothing gets clean\n"
         "(8) wearer takes off the goggles\n"
         "bare hands may bring dirt to the face while handling goggles\n");

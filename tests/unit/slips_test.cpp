@@ -180,9 +180,9 @@ TEST_CASE("slips: a reader is told the steps of her own card first, and before w
   CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43)");
   CHECK(emit::steps_on_card(row, 1) == " (43; on other cards 42)");
   row.before_in = {{0, {"40"}}};
-  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43), and (40) only after it");
+  CHECK(emit::steps_on_card(row, 0) == " (42; on other cards 43), and only then (40)");
   row.steps = {"42"};
-  CHECK(emit::steps_on_card(row, 0) == " (42), and (40) only after it");
+  CHECK(emit::steps_on_card(row, 0) == " (42), and only then (40)");
 }
 
 TEST_CASE("slips: what is answered on the way and has nothing to do with the harm is not in its story") {

@@ -18,7 +18,7 @@ std::string steps_in_words(const slips::Row& row) { return row.steps.empty() ? "
 
 std::string steps_on_card(const slips::Row& row, std::size_t variant) {
   const auto before = row.before_in.find(variant);
-  const std::string passed = before == row.before_in.end() ? "" : fmt::format(", and ({}) only after it", fmt::join(before->second, ", "));
+  const std::string passed = before == row.before_in.end() ? "" : fmt::format(", and only then ({})", fmt::join(before->second, ", "));
   const auto here = row.steps_in.find(variant);
   if (here == row.steps_in.end() || here->second.size() == row.steps.size()) return steps_in_words(row) + passed;
   std::vector<std::string> others;
@@ -30,7 +30,7 @@ std::string what_is_meant(graph::SlipKind kind) {
   using K = graph::SlipKind;
   switch (kind) {
     case K::left_out: return "the line is not done";
-    case K::done_early: return "the line is done before that person's own line in front of it, which comes only after; what others do or hand over keeps its turn";
+    case K::done_early: return "a person does a line before an earlier one of their own, and makes up for that afterwards; what others do or hand over keeps its turn";
     case K::cut_short: return "the contact time is not waited for, or hands are not rubbed long enough";
     case K::clumsy: return "what must not be brushed is brushed, or a hand takes hold of the outside";
     case K::tears: return "a glove tears at the line, and nobody sees it";
@@ -111,11 +111,12 @@ std::vector<std::string> what_was_tried(const slips::Table& table) {
   return {
       fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : table.at_once == 2 ? "up to two slips" : "up to three slips",
                   table.interruptions ? "with what may happen at any time" : "without what may happen at any time"),
-      "A confirm, by whoever watches, counts as a check where the line says what to watch for: not for what comes too early, and for a time that",
-      "is not kept only where another person's timer runs. Looks see soil and tears, not invisible dirt; what is decided or asked sees neither.",
+      "Whoever confirms a line shows a slip only where the line says what to watch for; never a wrong order, and a time that is not kept only where",
+      "another person's timer runs. Looks see soil and tears, not invisible dirt; what is decided or asked sees neither, and reminds nobody.",
       "What may carry dirt may have soil on it at any look, also where an earlier look found none.",
-      "What is not waited for stays wet until it is touched, or until its person waits as long at something else at one go; hands do not. Other",
-      "steps take no time. Eyes stand for the lids as well, where they are shut. Whoever disinfects own hands sees whether they are bare.",
+      "If a wait is skipped, a thing counts as disinfected only where nobody touches it and its person later stands through as long a wait at one",
+      "go: the time of other steps is not counted. Hands that are rubbed too briefly count as not disinfected.",
+      "Eyes stand for the lids as well, where they are shut. Whoever disinfects own hands sees whether they are bare.",
       "A gap in the clothing that a look misses, and words that are left unsaid, are not in the model.",
       table.complete ? "Every slip was followed to its end." : reach_in_words(table),
       "It says what a slip could lead to, not how often; local policy, product labels and licensed practice decide.",

@@ -112,7 +112,7 @@ class SlipsText {
   void same_harm(const Row& row) {
     const std::size_t at = static_cast<std::size_t>(&row - table_.rows.data());
     for (const Row& r : table_.rows)
-      if (r.same_as == at) out_ += fmt::format("      the same harm by another slip: {}{}\n          {}\n", of_row(r), steps_on_card(r, row.harm->variant), why_not_seen(r, table_.confirms));
+      if (r.same_as == at) out_ += fmt::format("      the same harm by another slip, on a run of its own: {}{}\n          {}\n", of_row(r), steps_on_card(r, row.harm->variant), why_not_seen(r, table_.confirms));
   }
 
   /// "answered by Ann Other, charge nurse, until 2031-06-01, because: The bench is being mended."
