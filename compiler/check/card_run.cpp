@@ -58,6 +58,14 @@ std::uint32_t CardRun::comes_behind(model::LineId line, std::uint32_t from, std:
   return to;
 }
 
+std::string CardRun::by_question(model::LineId line) const {
+  for (const graph::Run& run : course_.runs)
+    for (const graph::Entry& question : run.entries)
+      for (const graph::Fork& arm : question.forks)
+        if (line && !arm.is_trunk && !arm.run && arm.go_on.what == graph::Target::What::label && arm.go_on.label == course_.label(line) && !question.label.empty()) return " by " + question.label;
+  return " on this run";
+}
+
 std::uint32_t CardRun::behind_slip(std::uint32_t from, const std::string& card_told) const {
   const model::LineId next = line_at(from + 1);
   return next && !card_told.empty() && card_told == card(next) ? from + 1 : from;

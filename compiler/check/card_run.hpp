@@ -30,6 +30,8 @@ class CardRun {
   std::vector<model::LineId> lines_gone_round(std::uint32_t from, std::uint32_t to) const;
   /// The first step of the run behind `from`, up to `to`, whose line stands on the card behind a line of the main list.
   std::uint32_t comes_behind(model::LineId line, std::uint32_t from, std::uint32_t to) const;
+  /// " by Q9": the question of which an answer sends the reader straight to a line; " on this run" where none does.
+  std::string by_question(model::LineId line) const;
   /// A slip is told at the step at which it begins; its line, done in that manner, may follow as a step of its own, and is passed over here.
   std::uint32_t behind_slip(std::uint32_t from, const std::string& card) const;
   /// What a line is about where it is one thing; else nothing, since "it" would not say which.

@@ -59,11 +59,12 @@ std::string records_of(const model::Protocol& p, const model::Line& line) {
   return out;
 }
 
-/// The first words of what is read aloud, its first sentence if that is short; the whole would not leave room for what happens.
+/// The first words of what is read aloud, its first sentences if they are short; the whole would not leave room for what happens.
 std::string opening(const std::string& text) {
   if (wording::count_words(text) <= 8) return text;
-  const std::string first = text.substr(0, text.find(". ") + 1);  // without any: nothing
-  if (!first.empty() && wording::count_words(first) <= 8) return first + " …";
+  std::size_t end = 0;
+  for (std::size_t stop = text.find(". "); stop != std::string::npos && wording::count_words(text.substr(0, stop)) <= 8; stop = text.find(". ", stop + 1)) end = stop + 1;
+  if (end > 0) return text.substr(0, end) + " …";
   std::size_t at = 0;
   for (int words = 0; words < 6 && at != std::string::npos; ++words) at = text.find(' ', at == 0 ? 0 : at + 1);
   return at == std::string::npos ? text : text.substr(0, at) + " …";

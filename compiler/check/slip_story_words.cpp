@@ -20,6 +20,7 @@ using Thing = model::Thing::What;
 
 std::string SlipStoryWords::words_of(const model::Line& line, std::uint32_t step) const {
   if (is_in_own_words(line)) return deed_in_words(p_, line);
+  if (line.verb == VerbKind::decide && !line.details.say.empty()) return fmt::format("{} answers “{}”", p_[line.who].name, line.details.say);
   std::string words = line_in_words(p_, graph_.variant, line);
   const std::string on_the = " puts on the ";
   const std::size_t at = words.find(on_the);
@@ -37,16 +38,23 @@ bool SlipStoryWords::was_taken_off(const model::Line& line, std::uint32_t before
 }
 
 std::string SlipStoryWords::outcome_of(SlipKind slip, const model::Line& line) const {
-  const bool is_said = line.verb == VerbKind::record || line.verb == VerbKind::declare;
-  if (slip == SlipKind::left_out && is_said) return what_hangs_on(line);
   if (slip != SlipKind::cut_short) return "";
   if (line.verb == VerbKind::disinfect && is_of_hands(line)) return "rubbed too briefly, so they count as not disinfected";
-  if (line.verb == VerbKind::disinfect || line.wait_contact_time) return "so it counts as not disinfected; the time of later steps is not counted";
-  return "";
+  if (line.verb != VerbKind::disinfect && !line.wait_contact_time) return "";
+  const std::vector<effects::Bearer> things = run_.things_of(line);
+  const std::string what = things.empty() ? "it" : wording::bearer_name(p_, things.front());
+  return fmt::format("{} {} as not disinfected; later steps may take long enough, nobody makes sure", what, wording::is_plural(what) ? "count" : "counts");
+}
+
+std::vector<std::string> SlipStoryWords::what_follows(SlipKind slip, const model::Line& line) const {
+  if (slip == SlipKind::left_out) return left_undone(line);
+  const std::string outcome = outcome_of(slip, line);
+  return outcome.empty() ? std::vector<std::string>() : std::vector<std::string>{outcome};
 }
 
 /// The question that asks for the mark or the record, and the steps that are done only where it finds it.
-std::string SlipStoryWords::what_hangs_on(const model::Line& line) const {
+std::vector<std::string> SlipStoryWords::left_undone(const model::Line& line) const {
+  if (line.verb != VerbKind::record && line.verb != VerbKind::declare) return {};
   const auto asks = [&](const model::Atom& atom) {
     if (atom.negated) return false;
     if (atom.what == model::Atom::What::declared) return line.verb == VerbKind::declare && atom.mark == line.mark;
@@ -55,16 +63,13 @@ std::string SlipStoryWords::what_hangs_on(const model::Line& line) const {
   for (const graph::Run& run : course_.runs)
     for (const graph::Entry& question : run.entries)
       for (const graph::Fork& arm : question.forks) {
-        const bool hangs = std::any_of(arm.condition.atoms.begin(), arm.condition.atoms.end(), asks);
-        std::vector<std::string> steps;
-        if (hangs && arm.run)
-          for (const graph::Entry& step : course_[arm.run].entries)
-            if (step.what == graph::Entry::What::step) steps.push_back("(" + step.label + ")");
-        if (steps.empty()) continue;
-        const std::string said = arm.label.empty() ? "" : fmt::format("{} is answered no, ", arm.label);
-        return steps.size() == 1 ? fmt::format("{}so {} is not done", said, steps[0]) : fmt::format("{}so {} and {} are not done", said, fmt::join(steps.begin(), steps.end() - 1, ", "), steps.back());
+        if (!arm.run || std::none_of(arm.condition.atoms.begin(), arm.condition.atoms.end(), asks)) continue;
+        std::vector<std::string> out{arm.label.empty() ? "so these are not done:" : fmt::format("{} is answered no, so these are not done:", arm.label)};
+        for (const graph::Entry& step : course_[arm.run].entries)
+          if (step.what == graph::Entry::What::step) out.push_back(fmt::format("({}) {}", step.label, words_of(p_[step.line], 0)));
+        if (out.size() > 1) return out;
       }
-  return std::string(wording::not_gone_by);
+  return {std::string(wording::not_gone_by)};
 }
 
 bool SlipStoryWords::is_of_hands(const model::Line& line) const {

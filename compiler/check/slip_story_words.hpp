@@ -21,6 +21,8 @@ class SlipStoryWords {
   std::string words_of(const model::Line& line, std::uint32_t step) const;
   /// What a slip leaves behind at its own line, where its name does not say it; else empty.
   std::string outcome_of(graph::SlipKind slip, const model::Line& line) const;
+  /// The same in clauses, and of a note or mark that is left out what hangs on it.
+  std::vector<std::string> what_follows(graph::SlipKind slip, const model::Line& line) const;
   /// " of (24)": the step that wetted what a wait does not get clean; else empty.
   std::string waited_for(const explore::StoryStep& step) const;
   /// Whether something comes off a part of the body that is reached, or meets dirt, later.
@@ -35,9 +37,9 @@ class SlipStoryWords {
   std::string what_nobody_does() const;
 
  private:
+  std::vector<std::string> left_undone(const model::Line& line) const;
   bool was_taken_off(const model::Line& line, std::uint32_t before) const;
   bool is_of_hands(const model::Line& line) const;
-  std::string what_hangs_on(const model::Line& line) const;
   const effects::Bearer* bared() const;
 
   const model::Protocol& p_;

@@ -111,8 +111,7 @@ class Teller {
     Slipped slipped = std::exchange(slipped_, {});
     std::string event = event_of(step, card);
     if (is_slip(step)) {
-      const std::string outcome = beside_.outcome_of(system_.edges[step.edge].label.slip, p_[graph_[step.node].line]);
-      if (!outcome.empty()) clauses.push_back(outcome);
+      for (std::string& outcome : beside_.what_follows(system_.edges[step.edge].label.slip, p_[graph_[step.node].line])) clauses.push_back(std::move(outcome));
     }
     if (!slip_ && is_slip(step)) {
       slip_ = step.number;
@@ -265,7 +264,7 @@ class Teller {
       const bool helps = is_clean || beside_.is_carried_on(), is_of_it = helps && p_[line].verb == (is_clean ? V::disinfect : V::inspect) && run_.is_about(line, report_.thing);
       if (!is_of_it && p_[line].verb != V::declare) continue;
       const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > step; });
-      const std::string said = !is_of_it ? is_overlooking_slip() ? ": of what was missed nobody knows" : "" : is_clean ? "" : ": such dirt need not show";
+      const std::string said = !is_of_it ? is_overlooking_slip() ? ": what was missed is taken for clean" : "" : is_clean ? "" : ": such dirt need not show";
       told_.insert(behind, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + said), false}, step});
     }
   }
@@ -282,7 +281,7 @@ class Teller {
       if (p_[look].verb != model::VerbKind::inspect || run_.things_of(p_[look]) != things) continue;
       const std::uint32_t behind_number = run_.comes_behind(look, slip_, end) - 1;
       const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > behind_number; });
-      told_.insert(behind, {{run_.card(look), within_words("passed over on this run: " + beside_.words_of(p_[look], behind_number)), false}, behind_number, true});
+      told_.insert(behind, {{run_.card(look), within_words("passed over" + run_.by_question(run_.line_at(behind_number + 1)) + ": " + beside_.words_of(p_[look], behind_number)), false}, behind_number, true});
     }
   }
 
@@ -294,6 +293,7 @@ class Teller {
   void tell_end(const explore::Story& story) {
     if (beside_.is_carried_unseen(story)) told_.push_back({{"", beside_.what_nobody_does(), false}, 0});
     if (report_.code == diagnostics::Code::P102) told_.push_back({{"", "the hands are disinfected only after it", false}, 0});
+    if (report_.code == diagnostics::Code::P107) told_.push_back({{"", "from there it can get into the patient", false}, 0});
     if (report_.ending && at_crossing_ && report_.code != diagnostics::Code::P703) told_.push_back({{"", fmt::format("the end “{}”", p_[report_.ending].name), false}, 0});
   }
 

@@ -5,7 +5,7 @@
 exit_of_library=$tree/stdlib-procedures/protocols/basic-taking-off.ward
 
 # Eyes, nose and mouth before hands are clean is what published basic sheets are known for: hands that are not rubbed reach them.
-runs 0 "Weak points" "Weak points: 13." "EYES, NOSE OR MOUTH" "  1. left out: wearer disinfects bare hands (8)" "here: bare hands may bring dirt to the face while handling goggles" "not seen: nobody else watches" "the same harm by another slip, on a run of its own: too early: wearer takes off the goggles or face shield (9), and only then (8)" \
+runs 0 "Weak points" "Weak points: 13, from 16 slips that come to harm" "EYES, NOSE OR MOUTH" "  1. left out: wearer disinfects bare hands (8)" "here: bare hands may bring dirt to the face while handling goggles" "not seen: nobody else watches" "the same harm by another slip, on a run of its own: too early: wearer takes off the goggles or face shield (9), with (8) not done yet" \
   "local policy, product labels and licensed practice decide" -- slips "$exit_of_library"
 says_not "safe"
 runs 0 "pairs of slips come to harm where neither does alone" -- slips "$exit_of_library" --at-once 2

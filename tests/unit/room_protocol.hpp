@@ -79,6 +79,16 @@ inline const std::string with_look = R"(
   take off gown using untie and roll
   disinfect bare hands with hand rub)";
 
+/// Somebody writes down a torn gown, and what is done at the end hangs on the note.
+inline std::string with_noted_tear(const std::string& where_noted) {
+  return R"(
+  inspect gown for tear
+  if tear on gown
+    declare exposure
+    record torn gown
+  end if)" + plain_order + "\n  if torn gown was recorded\n" + where_noted + "    finish as exposed\n  end if";
+}
+
 inline const std::string three_rubs = R"(
   take off single gloves using peel to the skin
   disinfect bare hands with hand rub

@@ -18,7 +18,7 @@ std::string steps_in_words(const slips::Row& row) { return row.steps.empty() ? "
 
 std::string steps_on_card(const slips::Row& row, std::size_t variant) {
   const auto before = row.before_in.find(variant);
-  const std::string passed = before == row.before_in.end() ? "" : fmt::format(", and only then ({})", fmt::join(before->second, ", "));
+  const std::string passed = before == row.before_in.end() ? "" : fmt::format(", with ({}) not done yet", fmt::join(before->second, ", "));
   const auto here = row.steps_in.find(variant);
   if (here == row.steps_in.end() || here->second.size() == row.steps.size()) return steps_in_words(row) + passed;
   std::vector<std::string> others;
@@ -30,7 +30,7 @@ std::string what_is_meant(graph::SlipKind kind) {
   using K = graph::SlipKind;
   switch (kind) {
     case K::left_out: return "the line is not done";
-    case K::done_early: return "a person does a line before an earlier one of their own, and makes up for that afterwards; what others do or hand over keeps its turn";
+    case K::done_early: return "a person does a line while an earlier one of their own is not done yet; what others do or hand over keeps its turn";
     case K::cut_short: return "the contact time is not waited for, or hands are not rubbed long enough";
     case K::clumsy: return "what must not be brushed is brushed, or a hand takes hold of the outside";
     case K::tears: return "a glove tears at the line, and nobody sees it";
@@ -59,7 +59,7 @@ std::string why_not_seen(const slips::Row& row, const std::string& confirms) {
   const std::string nobody_watches = confirms.empty() ? "not seen: nobody else watches" : "not seen: nobody else is told what to watch for at this line";
   switch (row.key.kind) {
     case K::left_out: return nobody_watches;
-    case K::done_early: return "not seen: no check shows that a line came too early";
+    case K::done_early: return "not seen in time: no check shows a wrong order";
     case K::cut_short: return "not seen: nobody else times it";
     case K::clumsy: return nobody_watches;
     case K::tears: return "not seen: no look finds the tear before the harm";
@@ -112,11 +112,11 @@ std::vector<std::string> what_was_tried(const slips::Table& table) {
       fmt::format("Tried with {} a run on every run as written, {}.", table.at_once == 1 ? "one slip" : table.at_once == 2 ? "up to two slips" : "up to three slips",
                   table.interruptions ? "with what may happen at any time" : "without what may happen at any time"),
       "Whoever confirms a line shows a slip only where the line says what to watch for; never a wrong order, and a time that is not kept only where",
-      "another person's timer runs. Looks see soil and tears, not invisible dirt; what is decided or asked sees neither, and reminds nobody.",
+      "another person's timer runs. Looks see soil and tears, not invisible dirt; a question finds neither, and reminds nobody of what was left out.",
       "What may carry dirt may have soil on it at any look, also where an earlier look found none.",
-      "If a wait is skipped, a thing counts as disinfected only where nobody touches it and its person later stands through as long a wait at one",
-      "go: the time of other steps is not counted. Hands that are rubbed too briefly count as not disinfected.",
-      "Eyes stand for the lids as well, where they are shut. Whoever disinfects own hands sees whether they are bare.",
+      "If somebody does not wait out a contact time, the thing counts as not disinfected, even if the next steps happen to take long enough; it does",
+      "count where nobody touches it and the same person later waits as long at one go. Hands that are rubbed too briefly count as not disinfected.",
+      "Eyes stand for the lids as well, where they are shut, and hands that handle what is worn on the face come near it. Whoever disinfects own hands sees whether they are bare.",
       "A gap in the clothing that a look misses, and words that are left unsaid, are not in the model.",
       table.complete ? "Every slip was followed to its end." : reach_in_words(table),
       "It says what a slip could lead to, not how often; local policy, product labels and licensed practice decide.",

@@ -12,7 +12,7 @@ namespace stepward::emit {
 std::string slip_name(const slips::Row& row);
 /// " (12, C3)": the numbers of its line on the cards; empty without any.
 std::string steps_in_words(const slips::Row& row);
-/// " (42; on other cards 43, 46, 47)": whoever has the card of one variant beside the text. Of what comes too early, ", and only then (5)" as well.
+/// " (42; on other cards 43, 46, 47)": whoever has the card of one variant beside the text. Of what comes too early, ", with (5) not done yet" as well.
 std::string steps_on_card(const slips::Row& row, std::size_t variant);
 /// "what must not be brushed is brushed …": what a kind of slip is, in one clause.
 std::string what_is_meant(graph::SlipKind kind);

@@ -79,9 +79,10 @@ class SlipsText {
       out_ += fmt::format("\nNo single slip {}comes to harm before something shows it, as far as the model sees.\n", told_apart == 0 ? "" : "that nobody has answered ");
       return;
     }
-    out_ += fmt::format("\nWeak points: {}. One slip alone comes to harm on some run, and nothing shows it in time. Each is told by one such run, the worst first.\n"
-                        "Slips that come to the same harm at the same line are one of them. (19) is step 19 of the card that is named.\n"
-                        "What “may carry dirt” need not look dirty.\n", count_told());
+    const std::size_t open = count(Outcome::harm) - count_answered();
+    out_ += fmt::format("\nWeak points: {}, from {} that {} to harm; those with the same harm at the same line are told together.\n"
+                        "One slip alone comes to harm on some run, and nothing shows it in time. Each is told by one such run, the worst first.\n"
+                        "(19) is step 19 of the card that is named. What “may carry dirt” need not look dirty.\n", count_told(), counted(open, "slip", "slips"), open == 1 ? "comes" : "come");
     for (const SlipKind kind : kinds_told()) out_ += fmt::format("  {}: {}\n", wording::slip_name(kind), what_is_meant(kind));
     std::size_t number = 0;
     std::optional<slips::Consequence> under;
