@@ -58,6 +58,9 @@ end phase
 )";
 }
 
+/// Somebody beside the wearer confirms each line.
+inline const std::string watcher_confirms = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
+
 /// The order of a plain sheet: gloves, hands, goggles, hands, gown, hands.
 inline const std::string plain_order = R"(
   take off single gloves using peel to the skin

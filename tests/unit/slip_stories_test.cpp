@@ -33,8 +33,6 @@ const slips::Row* first_of(const slips::Table& table, SlipKind kind, const std::
   return found == table.rows.end() ? nullptr : &*found;
 }
 
-const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
-
 }  // namespace
 
 TEST_CASE("slip stories: a time that is not kept says what it leaves behind") {
@@ -101,7 +99,7 @@ TEST_CASE("slip stories: of a question beside the run, the words that are asked"
 }
 
 TEST_CASE("slip stories: each kind of slip has its own reason why nothing shows it") {
-  const slips::Table alone = tried(leaving_the_room(plain_order)), watched = tried(leaving_the_room(plain_order, rhythm));
+  const slips::Table alone = tried(leaving_the_room(plain_order)), watched = tried(leaving_the_room(plain_order, watcher_confirms));
   CHECK(alone.confirms.empty());
   CHECK(watched.confirms == "watcher");
   const auto why = [](const slips::Table& table, SlipKind kind, const std::string& line) { return emit::why_not_seen(*first_of(table, kind, line), table.confirms); };
@@ -112,7 +110,7 @@ TEST_CASE("slip stories: each kind of slip has its own reason why nothing shows 
   CHECK(why(alone, SlipKind::clumsy, "wearer takes off the goggles") == "not seen: nobody else watches");
   CHECK(tells(why(watched, SlipKind::clumsy, "wearer takes off the goggles"), "seen too late: watcher watches for “Only the strap is held."));
   FilesInMemory access;
-  access.put("room.ward", leaving_the_room(plain_order, rhythm));
+  access.put("room.ward", leaving_the_room(plain_order, watcher_confirms));
   const std::string text = emit::slips_as_text(watched, driver::read("room.ward", access, "").files);
   CHECK(tells(text, "EYES, NOSE OR MOUTH: dirt may come there\n"));
   CHECK(tells(text, "  clumsy: what must not be brushed is brushed"));

@@ -261,8 +261,7 @@ TEST_CASE("slips: of a note that is left out the story says that nobody goes by 
 }
 
 TEST_CASE("slips: a confirm is a check where it has something to see, and then a pair") {
-  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
-  const slips::Table alone = tried(leaving_the_room(plain_order, rhythm), 2);
+  const slips::Table alone = tried(leaving_the_room(plain_order, watcher_confirms), 2);
   const slips::Row* seen = row(alone, SlipKind::left_out, "wearer disinfects bare hands");
   REQUIRE(seen);
   CHECK(seen->watch == "All of it shines wet, wrists included.");
@@ -280,8 +279,7 @@ TEST_CASE("slips: a confirm is a check where it has something to see, and then a
 }
 
 TEST_CASE("slips: of two slips the second has no confirm where its own line does the harm") {
-  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
-  const slips::Table table = tried(leaving_the_room("\n  disinfect gown with strong chlorine" + plain_order, rhythm), 3);
+  const slips::Table table = tried(leaving_the_room("\n  disinfect gown with strong chlorine" + plain_order, watcher_confirms), 3);
   // A torn glove leaves hands that may carry, and nobody sees it; they brush the gown, which has been clean since its first line. What the watcher sees of that is done.
   const slips::Row *torn = row(table, SlipKind::tears, "wearer takes off the single gloves"), *clumsy = row(table, SlipKind::clumsy, "wearer takes off the gown");
   REQUIRE(torn);
@@ -295,12 +293,11 @@ TEST_CASE("slips: of two slips the second has no confirm where its own line does
 }
 
 TEST_CASE("slips: what to watch for tells nothing of time, and another person's timer does") {
-  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
   const auto of_first_rub = [&](const std::string& before, const std::string& after) {
     std::string text = plain_order;
     const std::string rub = "  disinfect bare hands with hand rub\n";
     text.replace(text.find(rub), rub.size(), before + rub + after);
-    const slips::Table table = tried(leaving_the_room(text, rhythm));
+    const slips::Table table = tried(leaving_the_room(text, watcher_confirms));
     const slips::Row* cut = row(table, SlipKind::cut_short, "wearer disinfects bare hands");
     REQUIRE(cut);
     REQUIRE(cut->harm);
@@ -316,8 +313,7 @@ TEST_CASE("slips: what to watch for tells nothing of time, and another person's 
 }
 
 TEST_CASE("slips: that a line comes too early is seen at no line") {
-  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n";
-  const slips::Table table = tried(leaving_the_room(plain_order, rhythm));
+  const slips::Table table = tried(leaving_the_room(plain_order, watcher_confirms));
   const slips::Row* rub = row(table, SlipKind::left_out, "wearer disinfects bare hands");
   REQUIRE(rub);
   CHECK(rub->outcome == Outcome::caught);
@@ -479,10 +475,10 @@ TEST_CASE("slips: three rubs in a row need three slips") {
 }
 
 TEST_CASE("slips: a confirm that is not made is the third of a set") {
-  const std::string rhythm = "rhythm\n  watcher reads aloud\n  wearer acts\n  watcher confirms\nend rhythm\n", rub = "wearer disinfects bare hands";
+  const std::string rub = "wearer disinfects bare hands";
   std::string two_rubs = three_rubs;
   two_rubs.erase(two_rubs.find("  disinfect"), two_rubs.find("  disinfect", two_rubs.find("  disinfect") + 1) - two_rubs.find("  disinfect"));
-  const slips::Table table = tried(leaving_the_room(two_rubs, rhythm), 3);
+  const slips::Table table = tried(leaving_the_room(two_rubs, watcher_confirms), 3);
   // A rub that is left out is seen, one whose time is not kept is not: one confirm holds the two back together.
   const slips::Row *left_out = row(table, SlipKind::left_out, rub), *hurried = row(table, SlipKind::cut_short, rub, 1);
   REQUIRE(left_out);
@@ -497,7 +493,7 @@ TEST_CASE("slips: a confirm that is not made is the third of a set") {
   // Both left out are seen both: that takes four.
   CHECK_FALSE(of_three(table, {left_out, row(table, SlipKind::left_out, rub, 1), left_out}));
   CHECK(table.held_by_more > 0);
-  CHECK(tried(leaving_the_room(two_rubs, rhythm), 2).triples.empty());
+  CHECK(tried(leaving_the_room(two_rubs, watcher_confirms), 2).triples.empty());
 }
 
 TEST_CASE("slips: where the limit is reached, the table says how far it got") {
