@@ -86,6 +86,15 @@ std::string SlipStoryWords::waited_for(const explore::StoryStep& step) const {
   return "";
 }
 
+std::optional<std::string> SlipStoryWords::said_beside(model::LineId line, bool overlooked) const {
+  const VerbKind verb = p_[line].verb;
+  const bool is_of_it = run_.is_about(line, report_.thing);
+  if (report_.code == Code::P106 && verb == VerbKind::disinfect && is_of_it) return "";
+  if (is_carried_on() && verb == VerbKind::inspect && is_of_it) return ": such dirt need not show";
+  if (verb == VerbKind::declare) return overlooked ? ": what was missed is taken for clean" : "";
+  return std::nullopt;
+}
+
 /// A part of the body that dirt reaches, or that touches dirt; null: the finding is about none.
 const effects::Bearer* SlipStoryWords::bared() const {
   const effects::Bearer& bare = report_.code == Code::P102 ? report_.other : report_.thing;

@@ -5,6 +5,8 @@
 // that was not kept is told with what it leaves behind. And whoever knows the card asks questions that the bare changes do not answer: why
 // the wait does nothing, since when the eyes are bare, who knows of it at the end.
 
+#include <optional>
+
 #include "check/card_run.hpp"
 #include "explore/slice.hpp"
 
@@ -25,6 +27,8 @@ class SlipStoryWords {
   std::vector<std::string> what_follows(graph::SlipKind slip, const model::Line& line) const;
   /// " of (24)": the step that wetted what a wait does not get clean; else empty.
   std::string waited_for(const explore::StoryStep& step) const;
+  /// What is added to a line that changes nothing of the story; nothing: it is not told. `overlooked`: the slip is a look.
+  std::optional<std::string> said_beside(model::LineId line, bool overlooked) const;
   /// Whether something comes off a part of the body that is reached, or meets dirt, later.
   bool bares_what_is_reached(const explore::Change& change) const;
   /// "the eyes are uncovered from here"

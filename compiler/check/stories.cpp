@@ -254,34 +254,33 @@ class Teller {
 
   /// A reader who knows the card asks why a later look at what carries the dirt does not show it, and since when what gets dirty was clean.
   void tell_beside() {
-    using V = model::VerbKind;
-    const bool is_clean = report_.code == diagnostics::Code::P106;
     if (told_.empty()) return;
     const std::uint32_t end = at_crossing_ ? run_.steps() + 1 : told_.back().number;
     for (std::uint32_t step = slip_ + 1; step < end; ++step) {
       const model::LineId line = run_.line_at(step);
       if (!line || run_.card(line).empty() || is_told(line, step)) continue;
-      const bool helps = is_clean || beside_.is_carried_on(), is_of_it = helps && p_[line].verb == (is_clean ? V::disinfect : V::inspect) && run_.is_about(line, report_.thing);
-      if (!is_of_it && p_[line].verb != V::declare) continue;
-      const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > step; });
-      const std::string said = !is_of_it ? is_overlooking_slip() ? ": what was missed is taken for clean" : "" : is_clean ? "" : ": such dirt need not show";
-      told_.insert(behind, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + said), false}, step});
+      if (const auto said = beside_.said_beside(line, is_overlooking_slip())) tell_behind(step, {{run_.card(line), within_words(beside_.words_of(p_[line], step) + *said), false}, step});
     }
   }
+
   bool is_overlooking_slip() const { return p_[slip_line_].verb == model::VerbKind::inspect; }
+
+  /// Behind all that is told of a step and of those before it.
+  void tell_behind(std::uint32_t step, Told told) {
+    told_.insert(std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > step; }), std::move(told));
+  }
 
   /// Whoever knows the card asks after its later look at what the slip missed, where the run goes round it.
   void tell_looks_passed_over() {
-    const model::Line& missed = p_[slip_line_];
-    std::vector<effects::Bearer> things = run_.things_of(missed);
+    if (!is_overlooking_slip() || told_.empty()) return;
+    std::vector<effects::Bearer> things = run_.things_of(p_[slip_line_]);
     if (things.empty() && report_.has_other) things = {report_.other};  // "hands" are what lies outermost on them
-    if (missed.verb != model::VerbKind::inspect || told_.empty()) return;
     const std::uint32_t end = at_crossing_ ? run_.steps() : told_.back().number;
     for (const model::LineId look : run_.lines_gone_round(slip_, end)) {
       if (p_[look].verb != model::VerbKind::inspect || run_.things_of(p_[look]) != things) continue;
-      const std::uint32_t behind_number = run_.comes_behind(look, slip_, end) - 1;
-      const auto behind = std::find_if(told_.begin(), told_.end(), [&](const Told& t) { return t.number > behind_number; });
-      told_.insert(behind, {{run_.card(look), within_words("passed over" + run_.by_question(run_.line_at(behind_number + 1)) + ": " + beside_.words_of(p_[look], behind_number)), false}, behind_number, true});
+      const std::uint32_t next = run_.comes_behind(look, slip_, end);
+      const std::string words = "passed over" + run_.by_question(run_.line_at(next)) + ": " + beside_.words_of(p_[look], next - 1);
+      tell_behind(next - 1, {{run_.card(look), within_words(words), false}, next - 1, true});
     }
   }
 
